@@ -1,0 +1,79 @@
+import { createMask, type Mask } from '../plane/mask.ts';
+import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { eachStrip, type StripOptions } from '../plane/strips.ts';
+
+/** Share of the picture above which zeros that hang together with the border count as missing data. */
+export const BORDER_SHARE = 0.001;
+
+/** A winding region needs several sweeps; real borders need two or three. */
+const MAX_SWEEPS = 64;
+
+/**
+ * Marks the exact zeros that are connected (by edges) to the border of the picture, if together they cover more than
+ * 0.1 % of it: stacking rotated nights leaves such wedges. Undefined where there is no such region.
+ * Memory: two bits a pixel.
+ */
+export const borderZeros = async (source: PlaneSource, options: StripOptions = {}): Promise<Mask | undefined> => {
+  const zero = createMask(source.width, source.height);
+  let zeros = 0;
+  await eachStrip(source, (data, y) => { zeros += markZeros(zero, data, y); }, options);
+  const enough = BORDER_SHARE * source.width * source.height;
+  if (zeros <= enough) return undefined;
+  const reached = createMask(source.width, source.height);
+  const total = flood(zero, reached);
+  return total > enough ? reached : undefined;
+};
+
+const markZeros = (mask: Mask, data: Samples, y: number): number => {
+  let count = 0;
+  for (let i = 0; i < data.length; i++) {
+    if (data[i] !== 0) continue;
+    const x = i % mask.width;
+    mask.bits[(y + (i - x) / mask.width) * mask.stride + (x >> 3)]! |= 1 << (x & 7);
+    count++;
+  }
+  return count;
+};
+
+/** Sweeps down and up until nothing is added; returns how many pixels are reached. */
+const flood = (zero: Mask, reached: Mask): number => {
+  let total = 0;
+  for (let sweep = 0; sweep < MAX_SWEEPS; sweep++) {
+    const down = sweep % 2 === 0;
+    let added = 0;
+    for (let i = 0; i < zero.height; i++) added += floodRow(zero, reached, down ? i : zero.height - 1 - i);
+    total += added;
+    if (added === 0 && sweep > 0) break;
+  }
+  return total;
+};
+
+/** Spreads along one row from the border, from both neighbouring rows and from what the row reached before. */
+const floodRow = (zero: Mask, reached: Mask, y: number): number => {
+  const { width, height, stride } = zero;
+  const row = y * stride;
+  const edge = y === 0 || y === height - 1;
+  let added = 0;
+  const spread = (from: number, to: number, step: number) => {
+    let open = true; // outside the picture counts as reached
+    for (let x = from; x !== to; x += step) {
+      const at = row + (x >> 3);
+      const bit = 1 << (x & 7);
+      if (!(zero.bits[at]! & bit)) {
+        open = false;
+        continue;
+      }
+      if (reached.bits[at]! & bit) {
+        open = true;
+        continue;
+      }
+      open ||= edge || (reached.bits[at - stride]! & bit) !== 0 || (reached.bits[at + stride]! & bit) !== 0;
+      if (!open) continue;
+      reached.bits[at]! |= bit;
+      added++;
+    }
+  };
+  spread(0, width, 1);
+  spread(width - 1, -1, -1);
+  return added;
+};

@@ -1,0 +1,57 @@
+/** A 3 × N matrix: rows red, green, blue; columns the channels. */
+export type Weights = readonly (readonly number[])[];
+
+/** One way to normalize a matrix. Returns the balanced matrix, or says why it cannot. */
+export interface BalanceKind {
+  readonly name: string;
+  /** One sentence for the reference page and the page's menu. */
+  readonly about: string;
+  apply(weights: Weights): { weights: number[][] } | { fault: string; row?: number };
+}
+
+const COLOURS = ['red', 'green', 'blue'];
+const SMALLEST_SUM = 1e-9;
+const sum = (row: readonly number[]) => row.reduce((total, w) => total + w, 0);
+const scaled = (weights: Weights, factors: readonly number[]) =>
+  weights.map((row, r) => row.map((w) => w * factors[r]!));
+const sameForAll = (weights: Weights, largest: number, of: string) =>
+  largest < SMALLEST_SUM
+    ? { fault: `the largest ${of} is ${largest}, so there is nothing to divide by` }
+    : { weights: scaled(weights, [1 / largest, 1 / largest, 1 / largest]) };
+
+const asWritten: BalanceKind = {
+  name: 'as-written',
+  about: 'The weights as they stand.',
+  apply: (weights) => ({ weights: weights.map((row) => [...row]) }),
+};
+
+const rows: BalanceKind = {
+  name: 'rows',
+  about: 'Each row over its sum: where all channels are equal, the picture is neutral grey.',
+  apply(weights) {
+    const sums = weights.map(sum);
+    const bad = sums.findIndex((s) => s < SMALLEST_SUM);
+    if (bad < 0) return { weights: scaled(weights, sums.map((s) => 1 / s)) };
+    return { fault: `the weights of ${COLOURS[bad]} sum to ${sums[bad]}, so its row cannot be balanced`, row: bad };
+  },
+};
+
+const peak: BalanceKind = {
+  name: 'peak',
+  about: 'All rows over the largest sum of positive weights: nothing exceeds white, tints are kept.',
+  apply: (weights) =>
+    sameForAll(weights, Math.max(...weights.map((row) => sum(row.filter((w) => w > 0)))), 'sum of positive weights'),
+};
+
+const absolute: BalanceKind = {
+  name: 'absolute',
+  about: 'All rows over the largest sum of absolute weights: no value leaves −1…1.',
+  apply: (weights) => sameForAll(weights, Math.max(...weights.map((row) => sum(row.map(Math.abs)))), 'sum of weights'),
+};
+
+/** Every balance by name, in the order menus show them. */
+export const BALANCES = { 'as-written': asWritten, rows, peak, absolute } as const satisfies Record<string, BalanceKind>;
+
+export type BalanceName = keyof typeof BALANCES;
+
+export const BALANCE_NAMES = Object.keys(BALANCES) as readonly BalanceName[] as readonly [BalanceName, ...BalanceName[]];

@@ -1,0 +1,50 @@
+import type { Measured } from '../plane/measured.ts';
+
+/** Where black and white lie, as a recipe asks for it. Numbers are physical, relative to the background. */
+export interface LevelsWish {
+  /** So many times the noise below the level, or a number. */
+  readonly black: { readonly noise: number } | number;
+  /** A percentile of the counted pixels, or a number. */
+  readonly white: { readonly percentile: number } | number;
+}
+
+/** Settled numbers of one channel before its stretch: z = clamp((x − background − black) / (white − black), 0, 1). */
+export interface Levels {
+  readonly background: number;
+  readonly black: number;
+  readonly white: number;
+}
+
+export type ScaleMode = 'each' | 'together';
+
+/** The automatic black point never lies below this percentile: a frame-filling nebula has a large "noise". */
+const LOWEST_BLACK = '0.05';
+
+/**
+ * Levels of one channel. All three numbers are float32 values, so that every kernel subtracts the same.
+ * A flat channel gets black = −1, white = 0 below its own value: everything is 1·0 = black, never NaN.
+ */
+export const findLevels = (m: Measured, background: number, wish: LevelsWish): Levels => {
+  const base = Math.fround(background);
+  const black = Math.fround(
+    typeof wish.black === 'number'
+      ? wish.black
+      : Math.max(m.level - wish.black.noise * m.noise, m.percentiles[LOWEST_BLACK]!) - base,
+  );
+  const wanted = typeof wish.white === 'number' ? wish.white : m.percentiles[String(wish.white.percentile)]! - base;
+  const white = Math.fround(wanted);
+  if (white > black) return { background: base, black, white };
+  const top = Math.fround(m.max - base);
+  if (top > black) return { background: base, black, white: top };
+  return { background: base, black, white: Math.fround(black + Math.max(1, Math.abs(black) * 1e-3)) };
+};
+
+/** One width from black to white for all channels, so that true ratios between lines are kept. */
+export const shareScale = (levels: readonly Levels[]): Levels[] => {
+  const width = Math.max(...levels.map(({ black, white }) => white - black));
+  return levels.map((l) => ({ ...l, white: Math.fround(l.black + width) }));
+};
+
+/** Where the background lies on the way from black to white. */
+export const backgroundShare = (m: Measured, { background, black, white }: Levels): number =>
+  (m.level - background - black) / (white - black);
