@@ -1,0 +1,9 @@
+import { chroma } from './gamut/chroma.ts';
+import { clip } from './gamut/clip.ts';
+import { css } from './gamut/css.ts';
+import type { GamutMethod } from './gamut/method.ts';
+
+/** Every gamut method by the name a recipe gives it, in the order menus show them. */
+export const GAMUT_METHODS = { chroma, css, clip } as const satisfies Record<string, GamutMethod>;
+
+export type GamutName = keyof typeof GAMUT_METHODS;

@@ -1,0 +1,28 @@
+import type { Space } from '../space.ts';
+
+/** Changes the linear-light colour rgb[at … at + 2] of `space` in place. */
+export type PixelMap = (rgb: Float64Array, at: number, space: Space) => void;
+
+/** A way to bring colours that a space cannot show to ones that it can. */
+export interface GamutMethod {
+  readonly name: string;
+  /** One sentence for the reference page and the page's menu. */
+  readonly about: string;
+  /** After it every channel is in [0, 1]; a colour that was there already stays bit for bit. */
+  readonly map: PixelMap;
+}
+
+/** True where every channel is in [0, 1]; false where any is NaN. */
+export const inGamut = (rgb: Float64Array, at: number): boolean => {
+  const r = rgb[at]!;
+  const g = rgb[at + 1]!;
+  const b = rgb[at + 2]!;
+  return r >= 0 && r <= 1 && g >= 0 && g <= 1 && b >= 0 && b <= 1;
+};
+
+/** Sets all three channels. */
+export const setGrey = (rgb: Float64Array, at: number, value: number): void => {
+  rgb[at] = value;
+  rgb[at + 1] = value;
+  rgb[at + 2] = value;
+};
