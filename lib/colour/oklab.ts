@@ -33,13 +33,16 @@ export const oklabToRgb = (lab: Float64Array, at: number, space: Space, out: Flo
   const light = lab[at]!;
   const a = lab[at + 1]!;
   const b = lab[at + 2]!;
-  const l = (light + LA * a + LB * b) ** 3;
-  const c = (light + MA * a + MB * b) ** 3;
-  const s = (light + SA * a + SB * b) ** 3;
+  const l = cube(light + LA * a + LB * b);
+  const c = cube(light + MA * a + MB * b);
+  const s = cube(light + SA * a + SB * b);
   out[to] = m[0]! * l + m[1]! * c + m[2]! * s;
   out[to + 1] = m[3]! * l + m[4]! * c + m[5]! * s;
   out[to + 2] = m[6]! * l + m[7]! * c + m[8]! * s;
 };
+
+// `** 3` calls the general power function, ten times slower than two products.
+const cube = (x: number): number => x * x * x;
 
 /** OKLab to OKLCH in place: L, chroma ≥ 0, hue in degrees [0, 360). The hue of a grey carries no meaning. */
 export const labToLch = (lab: Float64Array, at: number): void => {

@@ -1,7 +1,7 @@
 import { type Matrix, multiply, packRows } from '../plane/linear.ts';
 import type { SpaceName } from '../plane/picture.ts';
 import { LMS_TO_XYZ, XYZ_TO_LMS } from './lms.ts';
-import { type Transfer, TRANSFERS, type TransferName } from './transfer.ts';
+import { TRANSFERS, type Transfer, type TransferName } from './transfer.ts';
 
 /** What a space's own file declares. */
 export interface SpaceDefinition {
