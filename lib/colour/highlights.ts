@@ -1,21 +1,17 @@
-import { clip } from './gamut/clip.ts';
 import type { PixelMap } from './gamut/method.ts';
 
 /**
  * Brings a colour brighter than the range back by dividing it by its largest channel: ratios, and so the hue, stay.
- * Colours with no channel above 1 stay bit for bit. An infinite channel becomes 1 and drives finite ones to about 0;
- * NaN channels stay NaN.
+ * Colours with no channel above 1, and those with a NaN, stay bit for bit. An infinite channel becomes 1, the others 0.
  */
 const keepRatio: PixelMap = (rgb, at) => {
   const r = rgb[at]!;
   const g = rgb[at + 1]!;
   const b = rgb[at + 2]!;
-  let most = r > g ? r : g;
-  // Written so that a NaN on the left does not hide a channel above 1.
-  if (!(most >= b)) most = b;
+  const most = Math.max(r, g, b);
   if (!(most > 1)) return;
   if (most === Number.POSITIVE_INFINITY) {
-    keepInfinite(rgb, at);
+    for (let i = at; i < at + 3; i++) rgb[i] = rgb[i] === most ? 1 : 0;
     return;
   }
   rgb[at] = r / most;
@@ -23,11 +19,7 @@ const keepRatio: PixelMap = (rgb, at) => {
   rgb[at + 2] = b / most;
 };
 
-const keepInfinite = (rgb: Float64Array, at: number): void => {
-  for (let i = at; i < at + 3; i++) rgb[i] = rgb[i] === Number.POSITIVE_INFINITY ? 1 : rgb[i]! / Number.MAX_VALUE;
-};
-
 /** What happens to colours brighter than the range, by the name a recipe gives it; all work in place. */
-export const HIGHLIGHTS = { ratio: keepRatio, clip: clip.map } as const satisfies Record<string, PixelMap>;
+export const HIGHLIGHTS = { ratio: keepRatio, clip: cut } as const satisfies Record<string, PixelMap>;
 
 export type HighlightsName = keyof typeof HIGHLIGHTS;
