@@ -22,7 +22,7 @@ const LOWEST_BLACK = '0.05';
 
 /**
  * Levels of one channel. All three numbers are float32 values, so that every kernel subtracts the same.
- * A flat channel gets black = −1, white = 0 below its own value: everything is 1·0 = black, never NaN.
+ * White lies above black always: a channel without any range (flat) gets a width of 1 and comes out black, never NaN.
  */
 export const findLevels = (m: Measured, background: number, wish: LevelsWish): Levels => {
   const base = Math.fround(background);

@@ -1,0 +1,76 @@
+import { BALANCES } from '../mix/balance.ts';
+import { DEFAULT_CHANNELS } from '../plane/name.ts';
+import type { CurveKind } from '../stretch/curve.ts';
+import { CURVES } from '../stretch/curves.ts';
+import type { Recipe } from './schema.ts';
+
+interface Finding {
+  path: (string | number)[];
+  message: string;
+}
+
+/** The channels of a recipe: its own, or S, H, O where its rows hold three weights. */
+export const channelsOf = (recipe: Recipe): readonly string[] => recipe.channels ?? DEFAULT_CHANNELS;
+
+/** What the schema alone cannot say: how the parts of a recipe must fit together. */
+export const checkMeaning = (recipe: Recipe): Finding[] => [
+  ...checkColumns(recipe),
+  ...checkNames(recipe),
+  ...checkStretch(recipe),
+  ...checkBalance(recipe),
+];
+
+const checkColumns = ({ matrix, channels }: Recipe): Finding[] => {
+  const count = channels?.length ?? DEFAULT_CHANNELS.length;
+  return matrix.flatMap((row, r) => {
+    if (row.length === count) return [];
+    const advice = channels === undefined ? '; name the channels in "channels"' : '';
+    return [{ path: ['matrix', r], message: `${row.length} weights for ${count} channels${advice}` }];
+  });
+};
+
+const checkNames = (recipe: Recipe): Finding[] => {
+  const findings: Finding[] = [];
+  const names = channelsOf(recipe);
+  const seen = new Set<string>();
+  for (const [i, name] of names.entries()) {
+    if (seen.has(name.toLowerCase()))
+      findings.push({ path: ['channels', i], message: `the channel ${name} stands here twice` });
+    seen.add(name.toLowerCase());
+  }
+  for (const part of ['stretch', 'levels'] as const)
+    for (const key of Object.keys(recipe[part] ?? {}))
+      if (key !== '*' && !names.includes(key))
+        findings.push({ path: [part, key], message: `there is no channel ${key}; channels: ${names.join(', ')}` });
+  return findings;
+};
+
+const checkStretch = ({ stretch }: Recipe): Finding[] =>
+  Object.entries(stretch ?? {}).flatMap(([name, entry]) => {
+    const kind: CurveKind = CURVES[entry.curve ?? 'bias'];
+    const at = (key: string) => ['stretch', name, key];
+    const findings: Finding[] = [];
+    if (entry.a !== undefined && kind.range === undefined)
+      findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a` });
+    if (entry.a !== undefined && kind.range !== undefined && (entry.a < kind.range[0] || entry.a > kind.range[1]))
+      findings.push({ path: at('a'), message: `found ${entry.a}; ${kind.name} takes ${kind.range[0]} to ${kind.range[1]}` });
+    if (kind.name === 'points') findings.push(...checkPoints(entry.points ?? [], at('points')));
+    else if (entry.points !== undefined)
+      findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points` });
+    return findings;
+  });
+
+const checkPoints = (points: readonly (readonly number[])[], path: (string | number)[]): Finding[] => {
+  if (points.length === 0) return [{ path, message: 'the curve points needs at least one point [in, out]' }];
+  return points.flatMap(([x, y], i) => {
+    const before = points[i - 1];
+    if (before === undefined || (x! > before[0]! && y! >= before[1]!)) return [];
+    return [{ path: [...path, i], message: `[${x}, ${y}] does not rise after [${before.join(', ')}]` }];
+  });
+};
+
+const checkBalance = ({ matrix, balance }: Recipe): Finding[] => {
+  const result = BALANCES[balance ?? 'as-written'].apply(matrix);
+  if (!('fault' in result)) return [];
+  return [{ path: result.row === undefined ? ['balance'] : ['matrix', result.row], message: result.fault }];
+};

@@ -1,0 +1,132 @@
+import { SPACES } from '../colour/spaces.ts';
+import { BALANCES, type Weights } from '../mix/balance.ts';
+import { recipeError } from '../plane/errors.ts';
+import type { Measured } from '../plane/measured.ts';
+import { backgroundShare, findLevels, type Levels, type LevelsWish, shareScale } from '../prepare/levels.ts';
+import type { CurveKind } from '../stretch/curve.ts';
+import { CURVES } from '../stretch/curves.ts';
+import { channelsOf } from './check.ts';
+import type { LevelsEntry, Recipe, StretchWish } from './schema.ts';
+import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
+
+/** Where the background appears unless a recipe says otherwise. */
+const BACKGROUND_TARGET = 0.12;
+const DEFAULT_LEVELS: LevelsWish = { black: { noise: 3 }, white: { percentile: 99.9 } };
+/** Row sums further from 1 than this tint white enough to be worth a word. */
+const ROW_SUM_TOLERANCE = 0.01;
+
+export interface SettleResult {
+  readonly settled: Settled;
+  /** What a user should know about the result, each a sentence. */
+  readonly warnings: readonly string[];
+}
+
+/** The percentiles that settling this recipe needs measured. */
+export const neededPercentiles = (recipe: Recipe): number[] =>
+  Object.values(recipe.levels ?? {}).flatMap(({ white }) => (typeof white === 'object' ? [white.percentile] : []));
+
+/** The channels a recipe really uses: those with a weight other than zero. */
+export const usedChannels = (recipe: Recipe): string[] =>
+  channelsOf(recipe).filter((_, c) => recipe.matrix.some((row) => row[c] !== 0));
+
+/**
+ * Replaces every automatic value of a recipe by the number that these measurements give.
+ * Channels whose column is zero are left out of the result.
+ * @throws LinewashError 'recipe' where the matrix cannot be balanced; 'input' never: measurements are complete.
+ */
+export const settle = (recipe: Recipe, measured: readonly Measured[]): SettleResult => {
+  const used = usedChannels(recipe);
+  const names = channelsOf(recipe);
+  const found = used.map((name) => measured.find((m) => m.name === name));
+  if (found.some((m) => m === undefined)) throw new RangeError('every used channel must be measured');
+  const channels = found as Measured[];
+  let levels = channels.map((m) => levelsFor(recipe, m));
+  if (recipe.scale === 'together') levels = shareScale(levels);
+  const balanced = balancedMatrix(recipe);
+  const matrix = balanced.map((row) => used.map((name) => row[names.indexOf(name)]!));
+  const inLight = recipe.mixIn === 'light';
+  const settledChannels = channels.map((m, i): SettledChannel => {
+    const linear: SettledStretch = { curve: 'linear' };
+    const stretch = inLight ? linear : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat);
+    return { name: m.name, ...levels[i]!, stretch };
+  });
+  const settled: Settled = {
+    channels: settledChannels,
+    matrix,
+    mixIn: recipe.mixIn ?? 'display',
+    ...(inLight ? { intensity: intensityCurve(recipe, channels, levels, matrix) } : {}),
+    space: recipe.space ?? 'srgb',
+    highlights: recipe.highlights ?? 'ratio',
+    gamut: recipe.gamut ?? 'chroma',
+  };
+  return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(balanced)] };
+};
+
+/** The entry for a channel laid over the entry for `*`. */
+const wishFor = <T extends object>(entries: Readonly<Record<string, T>> | undefined, name: string): T =>
+  ({ ...entries?.['*'], ...entries?.[name] }) as T;
+
+const levelsFor = (recipe: Recipe, m: Measured): Levels => {
+  const wish = wishFor<LevelsEntry>(recipe.levels, m.name);
+  const model = recipe.background?.model ?? 'level';
+  const given = recipe.background?.at?.[m.name] ?? recipe.background?.at?.['*'];
+  const background = model === 'none' ? 0 : (given ?? m.level);
+  return findLevels(m, background, {
+    black: wish.black ?? DEFAULT_LEVELS.black,
+    white: wish.white ?? DEFAULT_LEVELS.white,
+  });
+};
+
+/** The curve of a wish with its parameter found, so that a value at `share` of the range appears at the target. */
+const placeCurve = (wish: StretchWish, share: number, flat: boolean): SettledStretch => {
+  const curve = wish.curve ?? 'bias';
+  const kind: CurveKind = CURVES[curve];
+  if (curve === 'points') return { curve, points: wish.points! };
+  if (kind.place === undefined || kind.range === undefined || flat) return { curve: 'linear' };
+  if (wish.a !== undefined) return { curve, a: roundParameter(wish.a, kind.range) };
+  const target = wish.background ?? BACKGROUND_TARGET;
+  // A background at or below black cannot be lifted, one at or above white not be lowered: use the nearest that can.
+  const inside = Math.min(1 - 1e-4, Math.max(1e-6, share));
+  return { curve, a: roundParameter(kind.place(inside, target), kind.range) };
+};
+
+/** float32 without leaving the allowed range. */
+const roundParameter = (a: number, range: readonly [number, number]): number =>
+  Math.min(Math.fround(range[1]), Math.max(Math.fround(range[0]), Math.fround(a)));
+
+const balancedMatrix = (recipe: Recipe): Weights => {
+  const result = BALANCES[recipe.balance ?? 'as-written'].apply(recipe.matrix);
+  if (!('fault' in result)) return result.weights;
+  const path = result.row === undefined ? '$.balance' : `$.matrix[${result.row}]`;
+  throw recipeError([{ path, message: result.fault }]);
+};
+
+/** In light, one curve for the intensity (mean of the mixed colours), placed by the background of the mix. */
+const intensityCurve = (recipe: Recipe, channels: readonly Measured[], levels: readonly Levels[], matrix: Weights) => {
+  const shares = channels.map((m, i) => Math.min(1, Math.max(0, backgroundShare(m, levels[i]!))));
+  const mixed = matrix.map((row) => row.reduce((sum, w, c) => sum + w * shares[c]!, 0));
+  const share = mixed.reduce((a, b) => a + b, 0) / 3;
+  const wish = wishFor(recipe.stretch, '*');
+  // The target is a display level; the curve works on light.
+  const target = SPACES.srgb.decode(wish.background ?? BACKGROUND_TARGET);
+  return placeCurve({ ...wish, background: target }, share, channels.every((m) => m.flat));
+};
+
+const masterWarnings = (recipe: Recipe, channels: readonly Measured[]): string[] =>
+  channels.flatMap((m) => {
+    const notes: string[] = [];
+    if (m.flat) notes.push(`${m.name} (${m.file}) has one value everywhere, ${m.min}: it adds nothing to the picture`);
+    const curve = wishFor(recipe.stretch, m.name).curve;
+    if (m.stretched && curve !== 'linear')
+      notes.push(
+        `${m.name} (${m.file}) looks stretched already: if it is, use "stretch": {"${m.name}": {"curve": "linear"}}`,
+      );
+    return notes;
+  });
+
+const rowWarnings = (weights: Weights): string[] => {
+  const sums = weights.map((row) => row.reduce((a, b) => a + b, 0));
+  if (sums.every((s) => Math.abs(s - 1) <= ROW_SUM_TOLERANCE)) return [];
+  const text = sums.map((s) => Number(s.toFixed(3))).join(' / ');
+  return [`the rows sum to ${text} (red / green / blue): equal lines are tinted; "balance": "rows" makes them neutral`];
+};

@@ -1,0 +1,99 @@
+import { GAMUT_METHODS, type GamutName } from '../colour/gamut.ts';
+import { HIGHLIGHTS } from '../colour/highlights.ts';
+import { quantise, SAMPLE_FULL, clampUnit } from '../colour/encode.ts';
+import { SPACES } from '../colour/spaces.ts';
+import type { Settled, SettledStretch } from '../recipe/settled.ts';
+import { CURVES } from '../stretch/curves.ts';
+import type { CurveKind } from '../stretch/curve.ts';
+import type { Kernel, KernelForm } from './kernel.ts';
+
+/** A step that works on one colour in place. */
+type Step = (rgb: Float64Array) => void;
+
+/** The kernel in plain float64: the reference for every faster one, and the fallback where none runs. */
+export const jsKernel = (settled: Settled, form: KernelForm): Kernel => {
+  const { channels } = settled;
+  const e = new Float64Array(channels.length);
+  const rgb = new Float64Array(3);
+  const curves = channels.map(({ stretch }) => curveOf(stretch));
+  const steps = colourSteps(settled);
+  const mix = mixer(settled.matrix, e, rgb);
+  const full = SAMPLE_FULL[form.sample];
+  const { bands } = form;
+  const whole = form.sample !== 'f32';
+  return (inputs, count, out) => {
+    for (let i = 0, o = 0; i < count; i++, o += bands) {
+      let defined = true;
+      for (let c = 0; c < channels.length; c++) {
+        const x = inputs[c]![i]!;
+        if (x - x !== 0) {
+          defined = false;
+          break;
+        }
+        const { background, black, white } = channels[c]!;
+        e[c] = curves[c]!(clampUnit((x - background - black) / (white - black)));
+      }
+      if (defined) {
+        mix();
+        for (const step of steps) step(rgb);
+      } else rgb.fill(0);
+      for (let b = 0; b < 3; b++) out[o + b] = whole ? quantise(rgb[b]!, full) : clampUnit(rgb[b]!);
+      if (bands === 4) out[o + 3] = defined ? full : 0;
+    }
+  };
+};
+
+const curveOf = ({ curve, ...parameters }: SettledStretch): ((t: number) => number) =>
+  (CURVES[curve] as CurveKind).curve(parameters);
+
+const mixer = (matrix: Settled['matrix'], e: Float64Array, rgb: Float64Array) => {
+  const rows = matrix.map((row) => Float64Array.from(row));
+  return () => {
+    for (let r = 0; r < 3; r++) {
+      const row = rows[r]!;
+      let sum = 0;
+      for (let c = 0; c < row.length; c++) sum += row[c]! * e[c]!;
+      rgb[r] = sum;
+    }
+  };
+};
+
+/** What happens to a mixed colour, in order; the last step leaves display values of the space. */
+const colourSteps = (settled: Settled): Step[] => {
+  const space = SPACES[settled.space];
+  const gamut = GAMUT_METHODS[settled.gamut as GamutName];
+  const highlights = HIGHLIGHTS[settled.highlights];
+  const outside = (rgb: Float64Array) => rgb.some((v) => v < 0 || v > 1);
+  const encode: Step = (rgb) => {
+    for (let b = 0; b < 3; b++) rgb[b] = space.encode(rgb[b]!);
+  };
+  const decode: Step = (rgb) => {
+    for (let b = 0; b < 3; b++) rgb[b] = space.decode(rgb[b]!);
+  };
+  const limit: Step = (rgb) => highlights(rgb, 0, space);
+  if (settled.mixIn === 'light')
+    return [lift(settled.intensity!), limit, (rgb) => gamut.map(rgb, 0, space), encode];
+  return [
+    limit,
+    (rgb) => {
+      // Display values inside the range need no journey through light and come out bit for bit.
+      if (!outside(rgb)) return;
+      decode(rgb);
+      gamut.map(rgb, 0, space);
+      encode(rgb);
+    },
+  ];
+};
+
+/**
+ * Applies a curve to the intensity (mean of the three colours) and keeps their ratios: l · F(I) / I.
+ * Source: Lupton et al. 2004, PASP 116:133. Colours without intensity become black.
+ */
+const lift = (stretch: SettledStretch): Step => {
+  const curve = curveOf(stretch);
+  return (rgb) => {
+    const intensity = (rgb[0]! + rgb[1]! + rgb[2]!) / 3;
+    const factor = intensity > 0 ? curve(Math.min(1, intensity)) / intensity : 0;
+    for (let b = 0; b < 3; b++) rgb[b] = rgb[b]! * factor;
+  };
+};
