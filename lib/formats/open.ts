@@ -1,0 +1,36 @@
+import type { ByteSource } from '../plane/bytes.ts';
+import { formatError } from '../plane/errors.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { openFits } from './fits/open.ts';
+import type { Selector } from './selector.ts';
+import { openTiff } from './tiff/open.ts';
+
+const startsWith = (head: Uint8Array, ...bytes: number[]) => bytes.every((byte, i) => head[i] === byte);
+const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0));
+
+/**
+ * Opens one monochrome picture, whatever its format; the content decides, not the name.
+ * @throws LinewashError 'format' for anything that is not a readable FITS or TIFF picture.
+ */
+export const openPlane = async (source: ByteSource, selector: Selector = {}): Promise<PlaneSource> => {
+  const { part, plane } = selector;
+  const head = (await source.read(0, Math.min(8, source.size))).slice();
+  const tiff = startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d);
+  if (tiff && typeof part === 'string')
+    throw formatError(source.name, `pages of a TIFF have numbers, not names like ${part}`, 'write file.tif[0] for the first');
+  const choice = { ...(plane === undefined ? {} : { plane }) };
+  if (tiff) return openTiff(source, { ...choice, ...(typeof part === 'number' ? { page: part } : {}) });
+  refuseOthers(source.name, head);
+  return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) });
+};
+
+const refuseOthers = (file: string, head: Uint8Array): void => {
+  const known: [string, boolean][] = [
+    ['a PNG picture', startsWith(head, 0x89, ...ascii('PNG'))],
+    ['a JPEG picture', startsWith(head, 0xff, 0xd8, 0xff)],
+    ['a ZIP archive', startsWith(head, ...ascii('PK'), 3, 4)],
+    ['a web page', startsWith(head, ...ascii('<'))],
+  ];
+  const found = known.find(([, is]) => is);
+  if (found !== undefined) throw formatError(file, `this is ${found[0]}, not a FITS or TIFF master`, 'choose the linear master');
+};

@@ -1,0 +1,28 @@
+import type { ByteSink } from '../plane/bytes.ts';
+import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
+import { fitsWriter } from './fits/write.ts';
+import { pngWriter } from './png/write.ts';
+import { tiffWriter } from './tiff/write.ts';
+
+/** A format that pictures can be written in. */
+export interface PictureFormat {
+  readonly name: string;
+  readonly extensions: readonly string[];
+  /** Sample types it can hold, the default first. */
+  readonly samples: readonly OutputSample[];
+  readonly mime: string;
+  writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
+}
+
+/** Every format of written pictures. A new one is one writer and one entry here. */
+export const PICTURE_FORMATS: readonly PictureFormat[] = [
+  { name: 'TIFF', extensions: ['tif', 'tiff'], samples: ['u16', 'u8', 'f32'], mime: 'image/tiff', writer: tiffWriter },
+  { name: 'PNG', extensions: ['png'], samples: ['u16', 'u8'], mime: 'image/png', writer: pngWriter },
+  { name: 'FITS', extensions: ['fits', 'fit', 'fts'], samples: ['f32'], mime: 'image/fits', writer: fitsWriter },
+];
+
+/** The format that a file name's ending asks for, if any. */
+export const formatOf = (file: string): PictureFormat | undefined => {
+  const ending = /\.([^./\\]+)$/.exec(file)?.[1]?.toLowerCase();
+  return PICTURE_FORMATS.find(({ extensions }) => ending !== undefined && extensions.includes(ending));
+};
