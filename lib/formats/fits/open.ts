@@ -1,0 +1,98 @@
+import type { ByteSource } from '../../plane/bytes.ts';
+import { formatError } from '../../plane/errors.ts';
+import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples } from '../../plane/plane.ts';
+import { type FitsBytes, plainBytes } from './bytes.ts';
+import { readFacts } from './facts.ts';
+import { startsWith } from './hdu.ts';
+import { stringOf } from './header.ts';
+import { type RowLayout, rowReader } from './rows.ts';
+import { readScaling, STORED_TYPE } from './scaling.ts';
+import { type Chosen, choosePicture, type FitsSelection } from './select.ts';
+
+/**
+ * Opens one picture of a FITS file (standard 4.0): primary array or image extension.
+ * Rows come top first: the first stored row is the bottom of the picture unless ROWORDER says 'TOP-DOWN'.
+ * Without a selection the first HDU with pixels is taken; `warnings` say so where it is not the primary.
+ * Undefined pixels (BLANK, NaN) are NaN, ±Infinity stays.
+ * @throws LinewashError 'format' for what is not FITS, is damaged or cut, holds no picture, or is a cube without a
+ *   plane named; always before memory for pixels is taken.
+ */
+export const openFits = async (source: ByteSource, select: FitsSelection = {}): Promise<PlaneSource> => {
+  const bytes = await openBytes(source);
+  const chosen = await choosePicture(bytes, select);
+  if (chosen.hdu.kind === 'tiles') throw formatError(chosen.label, 'a tile-compressed image', 'uncompress it first');
+  return openRows(bytes, chosen);
+};
+
+export const openBytes = async (source: ByteSource): Promise<FitsBytes> => {
+  const { name } = source;
+  if (source.size === 0) throw formatError(name, 'the file is empty', 'copy or export it again');
+  const bytes = plainBytes(source);
+  if (await startsWith(bytes, 0, 'SIMPLE  =')) return bytes;
+  throw formatError(name, 'not a FITS file: it does not begin with SIMPLE', 'choose a FITS or TIFF master');
+};
+
+const openRows = async (bytes: FitsBytes, chosen: Chosen): Promise<PlaneSource> => {
+  const { hdu, label, plane } = chosen;
+  const present = await bytes.available(hdu.dataOffset, hdu.dataBytes);
+  if (present < hdu.dataBytes)
+    throw formatError(
+      label,
+      `the file ends early: the header promises ${hdu.dataBytes} bytes of pixels, ${present} are there`,
+      'copy or export the file again',
+    );
+  const [width, height] = hdu.axes as [number, number];
+  const scaling = readScaling(label, hdu.header, hdu.bitpix);
+  const stored = STORED_TYPE[hdu.bitpix]!;
+  const { bottomUp, warning } = readRowOrder(chosen);
+  const offset = hdu.dataOffset + plane * height * width * BYTES_PER_SAMPLE[stored];
+  const layout: RowLayout = { width, height, offset, stored, scaling, bottomUp };
+  return {
+    file: label,
+    width,
+    height,
+    type: scaling.type,
+    fullScale: scaling.fullScale,
+    facts: readFacts(hdu.header, chosen.primary.header),
+    warnings: [...chosen.warnings, ...warning, ...scaling.warnings, ...hdu.header.warnings],
+    raw: rawRows(layout),
+    readRows: checkedReader(width, height, rowReader(bytes, layout)),
+  };
+};
+
+const readRowOrder = ({ hdu }: Chosen): { bottomUp: boolean; warning: string[] } => {
+  const order = stringOf(hdu.header, 'ROWORDER')?.trim().toUpperCase();
+  if (order === 'TOP-DOWN')
+    return { bottomUp: false, warning: ['ROWORDER says TOP-DOWN: the first stored row is read as the top'] };
+  if (order === undefined || order === 'BOTTOM-UP') return { bottomUp: true, warning: [] };
+  return { bottomUp: true, warning: [`ROWORDER "${order.slice(0, 20)}" is not known and ignored`] };
+};
+
+/** 64-bit integers need exact arithmetic that a kernel over `RawRows` does not have. */
+const rawRows = ({ width, offset, stored, scaling, bottomUp }: RowLayout): RawRows | undefined => {
+  if (stored === 'i64') return undefined;
+  const { zero, scale } = scaling;
+  const blank = scaling.blank === undefined ? undefined : Number(scaling.blank);
+  return {
+    offset,
+    rowBytes: width * BYTES_PER_SAMPLE[stored],
+    type: stored,
+    bigEndian: true,
+    zero,
+    scale,
+    blank,
+    bottomUp,
+  };
+};
+
+type ReadRows = PlaneSource['readRows'];
+
+/** Refuses windows that leave the picture: a mistake of the caller, not of the file. */
+const checkedReader =
+  (width: number, height: number, read: ReadRows): ReadRows =>
+  async (y: number, rows: number, into: Samples) => {
+    if (!(Number.isInteger(y) && Number.isInteger(rows) && y >= 0 && rows >= 0 && y + rows <= height))
+      throw new RangeError(`rows ${y} to ${y + rows} of ${height}`);
+    if (into.length < rows * width) throw new RangeError(`${rows} rows of ${width} do not fit into ${into.length}`);
+    await read(y, rows, into);
+  };

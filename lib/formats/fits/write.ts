@@ -1,0 +1,81 @@
+import type { ByteSink } from '../../plane/bytes.ts';
+import type { Card } from '../../plane/facts.ts';
+import type { OutputSample, PictureInfo, PictureWriter, SpaceName } from '../../plane/picture.ts';
+import { headerBytes } from './header-text.ts';
+import { NOTE_KEYWORD } from './note.ts';
+import { planesOut } from './planes-out.ts';
+
+const SPACE_TEXT: Readonly<Record<SpaceName, string>> = {
+  srgb: 'sRGB, display values',
+  'display-p3': 'Display P3, display values',
+  'srgb-linear': 'sRGB primaries, linear light',
+};
+
+/**
+ * Writes a picture as a cube (FITS standard 4.0) whose planes are red, green, blue and, for 4 bands, alpha.
+ * The bottom row is stored first. Rows go to their three places at once, so memory is bounded by the rows of one call.
+ * The note becomes the long-string keyword LINEWASH, which `readFitsNote` recovers byte for byte.
+ * @throws LinewashError 'output' for a note outside printable ASCII, or rows missing at `finish`.
+ */
+export const fitsWriter = (sink: ByteSink, info: PictureInfo): PictureWriter => {
+  const { width, height, bands, sample } = info;
+  const header = headerBytes([
+    ...structure(sample, [width, height, bands]),
+    { keyword: 'HISTORY', value: undefined, comment: ` Mixed by linewash. Colour space: ${SPACE_TEXT[info.space]}.` },
+    { keyword: 'HISTORY', value: undefined, comment: ` Planes: red, green, blue${bands === 4 ? ', alpha' : ''}.` },
+    ...(info.note === '' ? [] : noteCards(info.note)),
+  ]);
+  return planesOut(sink, { width, height, planes: bands, sample, header });
+};
+
+const noteCards = (note: string): Card[] => [
+  {
+    keyword: 'HISTORY',
+    value: undefined,
+    comment: ` The keyword ${NOTE_KEYWORD} holds recipe, settled numbers and inputs as JSON.`,
+  },
+  // Not in the standard, but older readers ask for it where strings are continued.
+  { keyword: 'LONGSTRN', value: 'OGIP 1.0' },
+  { keyword: NOTE_KEYWORD, value: note },
+];
+
+/** What a mono master is made of. */
+export interface MonoInfo {
+  readonly width: number;
+  readonly height: number;
+  /** u16 is stored as the standard's unsigned convention, BZERO = 32768. */
+  readonly type: 'u16' | 'f32';
+  /** Further cards in order: FILTER, EXPTIME and so on. */
+  readonly cards: readonly Card[];
+}
+
+/**
+ * Writes a mono master; rows top first. As `fitsWriter`, with one plane.
+ * @throws LinewashError 'output' for cards that cannot be written, or rows missing at `finish`.
+ */
+export const writeMono = (sink: ByteSink, info: MonoInfo): PictureWriter => {
+  const { width, height, type, cards } = info;
+  return planesOut(sink, {
+    width,
+    height,
+    planes: 1,
+    sample: type,
+    header: headerBytes([...structure(type, [width, height]), ...cards]),
+  });
+};
+
+const BITPIX: Readonly<Record<OutputSample, number>> = { u8: 8, u16: 16, f32: -32 };
+
+const structure = (sample: OutputSample, axes: readonly number[]): Card[] => [
+  { keyword: 'SIMPLE', value: true, comment: 'FITS standard 4.0' },
+  { keyword: 'BITPIX', value: BITPIX[sample] },
+  { keyword: 'NAXIS', value: axes.length },
+  ...axes.map((length, i) => ({ keyword: `NAXIS${i + 1}`, value: length })),
+  ...(sample === 'u16'
+    ? [
+        { keyword: 'BZERO', value: 32768 },
+        { keyword: 'BSCALE', value: 1 },
+      ]
+    : []),
+  { keyword: 'ROWORDER', value: 'BOTTOM-UP', comment: 'the first stored row is the bottom' },
+];
