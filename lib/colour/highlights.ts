@@ -19,6 +19,13 @@ const keepRatio: PixelMap = (rgb, at) => {
   rgb[at + 2] = b / most;
 };
 
+/** Cuts each channel at 1 on its own, so hues shift; values below 0 are left to the gamut method. NaN stays NaN. */
+const cut: PixelMap = (rgb, at) => {
+  rgb[at] = Math.min(rgb[at]!, 1);
+  rgb[at + 1] = Math.min(rgb[at + 1]!, 1);
+  rgb[at + 2] = Math.min(rgb[at + 2]!, 1);
+};
+
 /** What happens to colours brighter than the range, by the name a recipe gives it; all work in place. */
 export const HIGHLIGHTS = { ratio: keepRatio, clip: cut } as const satisfies Record<string, PixelMap>;
 

@@ -1,6 +1,9 @@
 /** A small matrix: rows of equal length, as recipes write it. */
 export type Matrix = readonly (readonly number[])[];
 
+/** Three numbers that belong together: a colour. */
+export type Triple = readonly [number, number, number];
+
 export const identity = (size: number): number[][] =>
   Array.from({ length: size }, (_, i) => Array.from({ length: size }, (_, j) => (i === j ? 1 : 0)));
 
