@@ -1,0 +1,104 @@
+import { fileURLToPath } from 'node:url';
+import { startTestRunner } from '@web/test-runner';
+import { chromeLauncher } from '@web/test-runner-chrome';
+import { createServer } from 'vite';
+import { accessibilityTree } from './accessibility-tree.mjs';
+import { CHROMIUM_FLAGS } from './chromium.mjs';
+import { testFiles } from './files.mjs';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+/** Runs tests/playground in a browser and counts the results. */
+export const componentTests = async (chromium, filter) => {
+  const files = testFiles('tests/playground', filter);
+  if (files.length === 0) return { kind: 'components', passed: 0, failed: 0, skipped: 0 };
+  const vite = await compiler();
+  const runner = await startTestRunner({
+    readCliArgs: false,
+    readFileConfig: false,
+    autoExitProcess: false,
+    config: {
+      rootDir: root,
+      files,
+      concurrency: 2,
+      testsFinishTimeout: 120_000,
+      testFramework: { config: { timeout: 20_000 } },
+      browsers: [
+        chromeLauncher({
+          launchOptions: {
+            executablePath: chromium.executablePath,
+            args: CHROMIUM_FLAGS,
+            env: { ...process.env, ...chromium.env },
+          },
+        }),
+      ],
+      plugins: [accessibilityTree()],
+      middleware: [throughVite(vite)],
+      // Vite's own modules are served by it; nothing is left for the runner to resolve.
+      nodeResolve: false,
+    },
+  });
+  await new Promise((resolve) => runner.on('finished', resolve));
+  const result = count(runner);
+  await runner.stop();
+  await vite.close();
+  return { kind: 'components', ...result };
+};
+
+/** Vite compiles TypeScript and bundles packages; it never reloads the page under a running test. */
+const compiler = () =>
+  createServer({
+    configFile: false,
+    root,
+    appType: 'custom',
+    logLevel: 'error',
+    cacheDir: 'node_modules/.vite-components',
+    publicDir: 'samples/masters',
+    server: { middlewareMode: true, hmr: false, ws: false, watch: null },
+    optimizeDeps: {
+      entries: ['playground/**/*.ts', 'lib/web/**/*.ts', 'tests/playground/**/*.ts'],
+      exclude: ['@web/test-runner-commands'],
+    },
+    plugins: [
+      {
+        name: 'test-runner-modules',
+        enforce: 'pre',
+        resolveId: (id) => (id.startsWith('/__web-') ? { id, external: true } : undefined),
+      },
+    ],
+  });
+
+/** Hands everything but the runner's own pages and modules to Vite. */
+const throughVite = (vite) => (context, next) => {
+  const { path } = context;
+  const theirs = path === '/' || path.startsWith('/__web-') || path.includes('/@web/test-runner-mocha/');
+  if (theirs) return next();
+  return new Promise((resolve, reject) => {
+    context.res.statusCode = 200;
+    context.res.on('close', () => {
+      context.respond = false;
+      resolve();
+    });
+    vite.middlewares(context.req, context.res, (error) => {
+      if (error) return reject(error);
+      context.res.statusCode = 404;
+      return next().then(resolve, reject);
+    });
+  });
+};
+
+const count = (runner) => {
+  const total = { passed: 0, failed: 0, skipped: 0 };
+  const visit = ({ tests, suites }) => {
+    for (const test of tests) total[test.skipped ? 'skipped' : test.passed ? 'passed' : 'failed']++;
+    for (const suite of suites) visit(suite);
+  };
+  for (const session of runner.sessions.all()) {
+    if (session.testResults) visit(session.testResults);
+    // A file that broke before or between its tests must not pass unseen.
+    if (!session.passed && !(session.testResults && hasFailure(session.testResults))) total.failed++;
+  }
+  return total;
+};
+
+const hasFailure = ({ tests, suites }) => tests.some((t) => !t.passed && !t.skipped) || suites.some(hasFailure);

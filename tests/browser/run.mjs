@@ -1,0 +1,18 @@
+// Runs the tests that need a browser: component tests, then end-to-end tests. An argument keeps the test files whose
+// path contains it. Exit code 0 where all passed, 1 where one failed or none was found.
+import { componentTests } from './components.mjs';
+import { findChromium } from './chromium.mjs';
+import { endToEndTests } from './end-to-end.mjs';
+
+const filter = process.argv[2] ?? '';
+const chromium = findChromium();
+console.log(`browser: ${chromium.executablePath} (from ${chromium.from})`);
+
+const results = [await componentTests(chromium, filter), await endToEndTests(chromium, filter)];
+
+console.log('\nbrowser tests');
+for (const { kind, passed, failed, skipped } of results)
+  console.log(`  ${kind.padEnd(12)} ${passed} passed, ${failed} failed, ${skipped} skipped`);
+const ran = results.reduce((sum, { passed, failed }) => sum + passed + failed, 0);
+if (ran === 0) console.error(`no browser test ran${filter ? ` for “${filter}”` : ''}`);
+process.exit(ran > 0 && results.every((result) => result.failed === 0) ? 0 : 1);
