@@ -26,11 +26,6 @@ const cut: PixelMap = (rgb, at) => {
   rgb[at + 2] = Math.min(rgb[at + 2]!, 1);
 };
 
-/** Cuts each channel above 1 for itself; hues shift towards the primaries. Negative channels are left to the gamut. */
-const cut: PixelMap = (rgb, at) => {
-  for (let i = at; i < at + 3; i++) if (rgb[i]! > 1) rgb[i] = 1;
-};
-
 /** What happens to colours brighter than the range, by the name a recipe gives it; all work in place. */
 export const HIGHLIGHTS = { ratio: keepRatio, clip: cut } as const satisfies Record<string, PixelMap>;
 
