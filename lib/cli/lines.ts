@@ -1,0 +1,28 @@
+import { LinewashError } from '../plane/errors.ts';
+import { CHANNEL_NAME } from '../plane/name.ts';
+
+const usage = (message: string, advice: string) => new LinewashError({ tag: 'usage', message, advice });
+
+/**
+ * Reads `S=s.fits H=h.fits` into channel → file.
+ * @throws LinewashError 'usage' for anything else, and where a line is given twice.
+ */
+export const parseLines = (words: readonly string[]): Record<string, string> => {
+  const files: Record<string, string> = {};
+  for (const word of words) {
+    const at = word.indexOf('=');
+    const name = word.slice(0, at);
+    const file = word.slice(at + 1);
+    if (at < 1 || file === '' || !CHANNEL_NAME.test(name))
+      throw usage(`${JSON.stringify(word)} is not LINE=FILE`, 'write each master as LINE=FILE, for example H=halpha.fits');
+    if (Object.hasOwn(files, name)) throw usage(`the line ${name} is given twice`, 'give each line once');
+    files[name] = file;
+  }
+  return files;
+};
+
+/** @throws LinewashError 'usage' where no master is given. */
+export const requireLines = (words: readonly string[]): Record<string, string> => {
+  if (words.length === 0) throw usage('no masters are given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
+  return parseLines(words);
+};

@@ -1,0 +1,62 @@
+import { InvalidArgumentError, Option } from 'commander';
+import { mixFiles } from '../node/mix-files.ts';
+import type { OutputSample, SpaceName } from '../plane/picture.ts';
+import { requireLines } from './lines.ts';
+import { recipeFrom } from './recipe-source.ts';
+import { reportWarnings } from './report.ts';
+import { examples, printJson, type Verb } from './verb.ts';
+
+interface Flags {
+  readonly output: string;
+  readonly bits?: OutputSample;
+  readonly space?: SpaceName;
+  readonly alpha?: boolean;
+  readonly force?: boolean;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+const SAMPLES: Readonly<Record<string, OutputSample>> = { '8': 'u8', '16': 'u16', '32': 'f32' };
+
+const bits = (text: string): OutputSample => {
+  const sample = SAMPLES[text];
+  if (sample === undefined) throw new InvalidArgumentError('8, 16 or 32 is wanted.');
+  return sample;
+};
+
+/** `linewash mix`: applies a recipe to masters at full size. */
+export const mix: Verb = (program, { streams, signal, progress }) => {
+  program
+    .command('mix')
+    .summary('apply a recipe to masters at full size')
+    .description('Applies a recipe to registered masters and writes the colour picture at full size.')
+    .argument('<recipe>', 'a recipe file or the name of a catalogue recipe')
+    .argument('[masters...]', 'one master a line, as LINE=FILE; file.fits[2] names an HDU, cube.fits#1 a plane')
+    .requiredOption('-o, --output <file>', 'the picture: .tif, .png or .fits')
+    .option('--bits <n>', 'bits a sample: 8, 16 or 32 (float)', bits)
+    .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
+    .option('--alpha', 'add alpha: transparent where a line has no data')
+    .option('--force', 'replace the picture if it exists')
+    .option('--json', 'print the settled numbers as JSON')
+    .option('--quiet', 'no progress')
+    .addHelpText('after', examples('linewash mix hoo H=H.fits O=O.fits -o hoo.tif', 'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8'))
+    .action(async (word: string, masters: string[], flags: Flags) => {
+      const inputs = requireLines(masters);
+      const recipe = await recipeFrom(word);
+      const bar = progress(flags.quiet ?? false);
+      const result = await mixFiles({
+        recipe,
+        inputs,
+        output: flags.output,
+        sample: flags.bits,
+        space: flags.space,
+        alpha: flags.alpha,
+        force: flags.force,
+        signal,
+        progress: (stage, done) => bar.show(stage, done),
+      }).finally(() => bar.clear());
+      reportWarnings(result.warnings, streams);
+      if (flags.json) printJson(streams, result);
+      else streams.out(`${result.output}\n`);
+    });
+};

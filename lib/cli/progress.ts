@@ -1,0 +1,35 @@
+import type { Streams } from './streams.ts';
+
+const WIDTH = 24;
+/** A terminal is redrawn at most this often, in milliseconds. */
+const INTERVAL = 80;
+
+/** Shows how far long work has come. */
+export interface Progress {
+  /** `done` is the share of `stage` that is done, 0…1. */
+  show(stage: string, done: number): void;
+  /** Removes what `show` left on a terminal. */
+  clear(): void;
+}
+
+/** A bar on a terminal; nothing elsewhere, where only the messages of finished work are wanted. */
+export const progressOn = (streams: Streams, quiet = false): Progress => {
+  if (quiet || !streams.interactive) return { show() {}, clear() {} };
+  let last = 0;
+  let drawn = false;
+  return {
+    show(stage, done) {
+      const now = Date.now();
+      if (done < 1 && now - last < INTERVAL) return;
+      last = now;
+      drawn = true;
+      const full = Math.round(done * WIDTH);
+      const bar = '━'.repeat(full) + '─'.repeat(WIDTH - full);
+      streams.err(`\r\x1b[2K${stage.padEnd(8)} ${bar} ${String(Math.round(done * 100)).padStart(3)} %`);
+    },
+    clear() {
+      if (drawn) streams.err('\r\x1b[2K');
+      drawn = false;
+    },
+  };
+};

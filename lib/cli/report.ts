@@ -1,0 +1,37 @@
+import { type ErrorTag, LinewashError } from '../plane/errors.ts';
+import { harmless, type Streams } from './streams.ts';
+
+/** 0 done; 1 some or all of the work failed; 2 bad usage, recipe or input, nothing written; 130 interrupted. */
+const EXIT_CODES: Readonly<Record<ErrorTag, number>> = {
+  format: 2,
+  input: 2,
+  recipe: 2,
+  usage: 2,
+  output: 1,
+  cancelled: 130,
+};
+
+/** Writes an error in words and returns the exit code that belongs to it. */
+export const reportError = (cause: unknown, streams: Streams): number => {
+  if (!(cause instanceof LinewashError)) {
+    const text = cause instanceof Error ? (cause.stack ?? cause.message) : String(cause);
+    streams.err(`linewash: this is a defect of linewash, please report it:\n${text}\n`);
+    return 1;
+  }
+  const { file, message, advice, faults } = cause;
+  const place = file === undefined ? '' : `${harmless(file)}: `;
+  if (faults.length > 0) {
+    streams.err(`linewash: ${place}${faults.length === 1 ? 'one fault' : `${faults.length} faults`} in the recipe\n`);
+    for (const fault of faults) {
+      const at = fault.line === undefined ? '' : `line ${fault.line}, column ${fault.column}, `;
+      streams.err(`  ${at}${harmless(fault.path)}: ${harmless(fault.message)}\n`);
+    }
+  } else streams.err(`linewash: ${place}${harmless(message)}\n`);
+  if (advice !== undefined) streams.err(`  → ${harmless(advice)}\n`);
+  return EXIT_CODES[cause.tag];
+};
+
+/** Notes that do not stop the work. */
+export const reportWarnings = (warnings: readonly string[], streams: Streams): void => {
+  for (const warning of warnings) streams.err(`linewash: note: ${harmless(warning)}\n`);
+};

@@ -1,0 +1,46 @@
+import { type FileHandle, open } from 'node:fs/promises';
+import { type ByteSource, checkRange } from '../plane/bytes.ts';
+import { inputError } from '../plane/errors.ts';
+import { reasonOf } from './reason.ts';
+
+export interface FileSource extends ByteSource {
+  /** The path on disk, which `name` may differ from. */
+  readonly path: string;
+  close(): Promise<void>;
+}
+
+/**
+ * A file as a byte source. Reads go to a buffer that the next read reuses.
+ * @throws LinewashError 'input' where the file cannot be opened or is not a regular file.
+ */
+export const openFile = async (path: string, name = path): Promise<FileSource> => {
+  let handle: FileHandle;
+  try {
+    handle = await open(path, 'r');
+  } catch (cause) {
+    throw inputError(`cannot be opened: ${reasonOf(cause)}`, 'check the name and the folder', name);
+  }
+  const facts = await handle.stat();
+  if (!facts.isFile()) {
+    await handle.close();
+    throw inputError('is not a file', 'name a FITS or TIFF master', name);
+  }
+  let buffer = Buffer.allocUnsafeSlow(1 << 16);
+  return {
+    name,
+    path,
+    size: facts.size,
+    async read(offset, length) {
+      checkRange(name, facts.size, offset, length);
+      if (buffer.length < length) buffer = Buffer.allocUnsafeSlow(length);
+      let done = 0;
+      while (done < length) {
+        const { bytesRead } = await handle.read(buffer, done, length - done, offset + done);
+        if (bytesRead === 0) checkRange(name, offset + done, offset, length);
+        done += bytesRead;
+      }
+      return buffer.subarray(0, length);
+    },
+    close: () => handle.close(),
+  };
+};

@@ -1,0 +1,177 @@
+import { createHash } from 'node:crypto';
+import { stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
+import { type MeasureOptions, measureChannels } from '../measure/measure.ts';
+import { inputError, outputError, throwIfCancelled } from '../plane/errors.ts';
+import type { Measured } from '../plane/measured.ts';
+import type { OutputSample, PictureInfo, SpaceName } from '../plane/picture.ts';
+import { VERSION } from '../plane/version.ts';
+import { type NoteInput, noteText } from '../recipe/note.ts';
+import { RECIPE_VERSION, type Recipe } from '../recipe/schema.ts';
+import { neededPercentiles, settle, usedChannels } from '../recipe/settle.ts';
+import type { Settled } from '../recipe/settled.ts';
+import { renderPicture } from '../render/picture.ts';
+import { fileSink } from './file-sink.ts';
+import type { FileSource } from './file-source.ts';
+import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+
+export interface MixOptions {
+  readonly recipe: Recipe;
+  /** Channel name → file, with an optional selector: `{ S: 's.fits', H: 'cube.fits#2' }`. */
+  readonly inputs: Readonly<Record<string, string>>;
+  /** The picture; its ending decides the format. */
+  readonly output: string;
+  readonly sample?: OutputSample | undefined;
+  /** Output space instead of the recipe's. */
+  readonly space?: SpaceName | undefined;
+  /** Adds alpha: 0 where a used channel has no data. */
+  readonly alpha?: boolean | undefined;
+  /** Whether an existing picture may be replaced; inputs never are. */
+  readonly force?: boolean | undefined;
+  readonly signal?: AbortSignal | undefined;
+  /** Called with the stage and the share of it that is done, 0…1. */
+  readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
+}
+
+export interface MixResult {
+  readonly output: string;
+  readonly width: number;
+  readonly height: number;
+  readonly settled: Settled;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Applies a recipe to files at full size.
+ * @throws LinewashError: 'input' and 'format' before anything is written, 'output' with nothing left behind.
+ */
+export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
+  const format = formatFor(options.output, options.sample);
+  const recipe = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
+  const inputs = inputsFor(recipe, options.inputs);
+  await refuseOutput(options);
+  const masters = await openMasters(inputs, { zeros: recipe.zeros, signal: options.signal });
+  try {
+    await refuseInputAsOutput(options.output, masters);
+    return await mixMasters(masters, recipe, format, options);
+  } finally {
+    await closeMasters(masters);
+  }
+};
+
+const mixMasters = async (
+  masters: readonly Master[],
+  recipe: Recipe,
+  format: PictureFormat,
+  options: MixOptions,
+): Promise<MixResult> => {
+  const { settled, warnings } = await settleMasters(recipe, masters, options);
+  const { width, height } = masters[0]!.source;
+  const info: PictureInfo = {
+    width,
+    height,
+    bands: options.alpha ? 4 : 3,
+    sample: options.sample ?? format.samples[0]!,
+    space: settled.space,
+    note: noteText({
+      linewash: RECIPE_VERSION,
+      recipe,
+      settled,
+      inputs: await describeInputs(masters, options.signal),
+      writer: VERSION,
+    }),
+  };
+  const sink = await fileSink(options.output, options.force ?? false);
+  try {
+    const writer = await format.writer(sink, info);
+    await renderPicture(masters, settled, info, writer, {
+      signal: options.signal,
+      progress: (done) => options.progress?.('apply', done),
+    });
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  await sink.close();
+  const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
+  return { output: options.output, width, height, settled, warnings: [...read, ...warnings] };
+};
+
+/** Measures masters and settles a recipe on them. */
+export const settleMasters = async (
+  recipe: Recipe,
+  masters: readonly Master[],
+  options: Pick<MixOptions, 'signal' | 'progress'> = {},
+): Promise<{ settled: Settled; warnings: readonly string[]; measured: readonly Measured[] }> => {
+  const measureOptions: MeasureOptions = {
+    percentiles: neededPercentiles(recipe),
+    signal: options.signal,
+    progress: (done) => options.progress?.('measure', done),
+  };
+  const measured = await measureChannels(masters, measureOptions);
+  return { ...settle(recipe, measured), measured };
+};
+
+/** The files of the channels that a recipe uses. @throws LinewashError 'input' naming the missing lines. */
+export const inputsFor = (recipe: Recipe, inputs: Readonly<Record<string, string>>): Record<string, string> => {
+  const used = usedChannels(recipe);
+  const missing = used.filter((name) => inputs[name] === undefined);
+  if (missing.length > 0) {
+    const given = Object.keys(inputs).join(', ') || 'none';
+    const example = missing.map((name) => `${name}=FILE`).join(' ');
+    throw inputError(`no master for ${missing.join(', ')} (given: ${given})`, `add ${example}`);
+  }
+  const files = Object.fromEntries(used.map((name) => [name, inputs[name]!]));
+  refuseSameFile(files);
+  return files;
+};
+
+const formatFor = (output: string, sample: OutputSample | undefined): PictureFormat => {
+  const format = formatOf(output);
+  if (format === undefined) {
+    const endings = PICTURE_FORMATS.map(({ extensions }) => `.${extensions[0]}`).join(', ');
+    throw outputError(output, 'the ending says no format that can be written', `use one of ${endings}`);
+  }
+  if (sample !== undefined && !format.samples.includes(sample)) {
+    const bits = format.samples.map((s) => s.slice(1)).join(' or ');
+    throw outputError(output, `${format.name} is written with ${bits} bits a sample`, 'choose other bits or another format');
+  }
+  return format;
+};
+
+const refuseOutput = async ({ output, force }: MixOptions): Promise<void> => {
+  const facts = await stat(output).catch(() => undefined);
+  if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
+  if (facts !== undefined && !force) throw outputError(output, 'exists already', 'use --force to replace it, or another name');
+};
+
+/** Compares device and inode, so that links and other spellings of a path are seen through. */
+const refuseInputAsOutput = async (output: string, masters: readonly Master[]): Promise<void> => {
+  const target = await stat(output).catch(() => undefined);
+  if (target === undefined) return;
+  for (const { bytes } of masters) {
+    const facts = await stat(bytes.path);
+    if (facts.dev === target.dev && facts.ino === target.ino)
+      throw outputError(output, 'is one of the masters; masters are never overwritten', 'choose another name');
+  }
+};
+
+const describeInputs = async (masters: readonly Master[], signal?: AbortSignal): Promise<NoteInput[]> =>
+  Promise.all(
+    masters.map(async ({ name, spelling, bytes }) => ({
+      channel: name,
+      file: basename(spelling),
+      sha256: await sha256(bytes, signal),
+    })),
+  );
+
+const sha256 = async (bytes: FileSource, signal?: AbortSignal): Promise<string> => {
+  const hash = createHash('sha256');
+  const block = 1 << 20;
+  for (let at = 0; at < bytes.size; at += block) {
+    throwIfCancelled(signal);
+    hash.update(await bytes.read(at, Math.min(block, bytes.size - at)));
+  }
+  return hash.digest('hex');
+};
