@@ -1,0 +1,58 @@
+import { LinewashError } from '../../plane/errors.ts';
+import type { ByteStream, Pieces } from './stream.ts';
+
+/**
+ * Deflate in its zlib form (RFC 1950), through the platform's own stream. Stored bytes are read and inflated only as far
+ * as is asked for, so a strip that would inflate to more than its pixels costs nothing.
+ */
+export const inflateStream = (pieces: Pieces): ByteStream => {
+  const stream = new DecompressionStream('deflate');
+  const reader = stream.readable.getReader();
+  const writer = stream.writable.getWriter();
+  let piece: Uint8Array = new Uint8Array(0);
+  let at = 0;
+  let fed = false;
+
+  /** Hands on one more piece of stored bytes. Failures of the stream itself come out of the reader. */
+  const feed = async (): Promise<void> => {
+    const next = await pieces.next();
+    fed = next === undefined;
+    const step = next === undefined ? writer.close() : writer.write(next as Uint8Array<ArrayBuffer>);
+    step.catch(() => {});
+  };
+
+  /** The next inflated bytes. The source is read within this call only, never behind its back. */
+  const pull = async (): Promise<Uint8Array | undefined> => {
+    const output = reader.read();
+    for (;;) {
+      const ready = fed ? output : await Promise.race([output, writer.ready]);
+      if (ready !== undefined) return (await output).value;
+      await feed();
+    }
+  };
+
+  const refill = async (): Promise<void> => {
+    const next = await pull().catch((error: unknown) => {
+      if (error instanceof LinewashError) throw error;
+      throw pieces.fault(`holds a damaged deflate stream (${error instanceof Error ? error.message : error})`);
+    });
+    if (next === undefined) throw pieces.fault('ends early');
+    piece = next;
+    at = 0;
+  };
+
+  return {
+    async fill(into) {
+      for (let filled = 0; filled < into.length; ) {
+        if (at === piece.length) await refill();
+        const length = Math.min(piece.length - at, into.length - filled);
+        into.set(piece.subarray(at, at + length), filled);
+        at += length;
+        filled += length;
+      }
+    },
+    close() {
+      reader.cancel().catch(() => {});
+    },
+  };
+};

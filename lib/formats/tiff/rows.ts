@@ -1,0 +1,135 @@
+import { BYTES_PER_SAMPLE } from '../../plane/plane.ts';
+import type { Chunks } from './chunks.ts';
+import { COMPRESSIONS } from './compression.ts';
+import type { TiffFile } from './directory.ts';
+import { pixelBytes, type TiffImage } from './image.ts';
+import { toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
+import { type ByteStream, piecesOf } from './stream.ts';
+
+/**
+ * Fills `into` with stored rows [y, y + rows), top first as stored, pixels without gaps, samples in the machine's byte
+ * order. `into` starts at a multiple of 8 in its buffer. One call at a time.
+ */
+export type StoredRows = (y: number, rows: number, into: Uint8Array) => Promise<void>;
+
+/** Rows [row, row + into.length / rowBytes) of one strip or tile. */
+type ChunkRows = (chunk: number, row: number, into: Uint8Array) => Promise<void>;
+
+const SKIP_BYTES = 1 << 18;
+
+/** True where the strips lie one after the other, so that they can be read as one. */
+export const areContiguous = (chunks: Chunks): boolean => {
+  const { tiled, offsets, height, rowBytes } = chunks;
+  return !tiled && offsets.every((offset, i) => i === 0 || offset === offsets[i - 1]! + height * rowBytes);
+};
+
+/** Uncompressed: just the bytes that are asked for. */
+const storedRows = (file: TiffFile, chunks: Chunks, size: number): ChunkRows => {
+  return async (chunk, row, into) => {
+    into.set(await file.source.read(chunks.offsets[chunk]! + row * chunks.rowBytes, into.length));
+    toNativeOrder(into, size, file.littleEndian);
+  };
+};
+
+/** A strip or tile being decoded, and the row its stream will give next. */
+interface Cursor {
+  readonly stream: ByteStream;
+  row: number;
+}
+
+const undoPredictor = (file: TiffFile, image: TiffImage, into: Uint8Array, rowBytes: number): void => {
+  const size = BYTES_PER_SAMPLE[image.type];
+  const stride = image.planar ? 1 : image.samplesPerPixel;
+  if (image.predictor !== 3) toNativeOrder(into, size, file.littleEndian);
+  if (image.predictor === 1) return;
+  const undo = image.predictor === 3 ? undoFloatPlanes : undoDifferences;
+  for (let at = 0; at < into.length; at += rowBytes) undo(into.subarray(at, at + rowBytes), size, stride);
+};
+
+/**
+ * Compressed: one forward stream a strip or tile, kept open while rows are taken from it in order and begun again when
+ * an earlier row is asked for. So memory does not grow with the strip, and reading on costs no second decoding.
+ */
+const streamedRows = (file: TiffFile, image: TiffImage, chunks: Chunks): ChunkRows => {
+  const open = new Map<number, Cursor>();
+  const decoder = COMPRESSIONS[image.compression]!.open!;
+  const kind = chunks.tiled ? 'tile' : 'strip';
+  const drop = (chunk: number) => {
+    open.get(chunk)?.stream.close();
+    open.delete(chunk);
+  };
+
+  const cursorAt = async (chunk: number, row: number): Promise<Cursor> => {
+    for (const other of open.keys()) if (Math.abs(other - chunk) >= chunks.across) drop(other);
+    if ((open.get(chunk)?.row ?? 0) > row) drop(chunk);
+    let cursor = open.get(chunk);
+    if (cursor === undefined) {
+      const pieces = piecesOf(file.source, chunks.offsets[chunk]!, chunks.counts[chunk]!, `${kind} ${chunk}`);
+      cursor = { stream: decoder(pieces), row: 0 };
+      open.set(chunk, cursor);
+    }
+    const skipRows = Math.max(1, Math.floor(SKIP_BYTES / chunks.rowBytes));
+    while (cursor.row < row) {
+      const rows = Math.min(skipRows, row - cursor.row);
+      await cursor.stream.fill(new Uint8Array(rows * chunks.rowBytes));
+      cursor.row += rows;
+    }
+    return cursor;
+  };
+
+  return async (chunk, row, into) => {
+    try {
+      const cursor = await cursorAt(chunk, row);
+      await cursor.stream.fill(into);
+      cursor.row += into.length / chunks.rowBytes;
+      if (cursor.row >= chunks.height) drop(chunk);
+    } catch (error) {
+      drop(chunk);
+      throw error;
+    }
+    undoPredictor(file, image, into, chunks.rowBytes);
+  };
+};
+
+/** Puts tiles beside one another: `rows` rows from row `row` of band `band`. */
+const readBand = async (
+  image: TiffImage,
+  chunks: Chunks,
+  read: ChunkRows,
+  band: number,
+  row: number,
+  into: Uint8Array,
+) => {
+  const bytes = pixelBytes(image);
+  const pictureRow = image.width * bytes;
+  const rows = into.length / pictureRow;
+  const tile = new Uint8Array(rows * chunks.rowBytes);
+  for (let column = 0; column < chunks.across; column++) {
+    await read(band * chunks.across + column, row, tile);
+    const left = column * chunks.rowBytes;
+    const length = Math.min(chunks.rowBytes, pictureRow - left);
+    for (let y = 0; y < rows; y++) {
+      const from = y * chunks.rowBytes;
+      into.set(tile.subarray(from, from + length), y * pictureRow + left);
+    }
+  }
+};
+
+/** Access by rows to a plane's strips or tiles; memory is bounded by the rows asked for at once and a band of tiles' streams. */
+export const readStoredRows = (file: TiffFile, image: TiffImage, chunks: Chunks): StoredRows => {
+  const stored = image.compression === 1;
+  const read = stored ? storedRows(file, chunks, BYTES_PER_SAMPLE[image.type]) : streamedRows(file, image, chunks);
+  const chunkRows = stored && areContiguous(chunks) ? image.height : chunks.height;
+  const pictureRow = image.width * pixelBytes(image);
+  return async (y, rows, into) => {
+    for (let done = 0; done < rows; ) {
+      const band = Math.floor((y + done) / chunkRows);
+      const row = y + done - band * chunkRows;
+      const run = Math.min(rows - done, chunkRows - row);
+      const target = into.subarray(done * pictureRow, (done + run) * pictureRow);
+      if (chunks.tiled) await readBand(image, chunks, read, band, row, target);
+      else await read(band, row, target);
+      done += run;
+    }
+  };
+};
