@@ -1,6 +1,18 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
+// The test reporter uses Map.groupBy, which Node 20 lacks, as soon as a test fails.
+const maps = Map as unknown as { groupBy?: unknown };
+maps.groupBy ??= <T, K>(items: Iterable<T>, keyOf: (item: T, index: number) => K): Map<K, T[]> => {
+  const groups = new Map<K, T[]>();
+  let index = 0;
+  for (const item of items) {
+    const key = keyOf(item, index++);
+    groups.set(key, [...(groups.get(key) ?? []), item]);
+  }
+  return groups;
+};
+
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
 export default defineConfig({

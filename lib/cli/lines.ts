@@ -14,7 +14,10 @@ export const parseLines = (words: readonly string[]): Record<string, string> => 
     const name = word.slice(0, at);
     const file = word.slice(at + 1);
     if (at < 1 || file === '' || !CHANNEL_NAME.test(name))
-      throw usage(`${JSON.stringify(word)} is not LINE=FILE`, 'write each master as LINE=FILE, for example H=halpha.fits');
+      throw usage(
+        `${JSON.stringify(word)} is not LINE=FILE`,
+        'write each master as LINE=FILE, for example H=halpha.fits',
+      );
     if (Object.hasOwn(files, name)) throw usage(`the line ${name} is given twice`, 'give each line once');
     files[name] = file;
   }
@@ -23,6 +26,7 @@ export const parseLines = (words: readonly string[]): Record<string, string> => 
 
 /** @throws LinewashError 'usage' where no master is given. */
 export const requireLines = (words: readonly string[]): Record<string, string> => {
-  if (words.length === 0) throw usage('no masters are given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
+  if (words.length === 0)
+    throw usage('no masters are given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
   return parseLines(words);
 };

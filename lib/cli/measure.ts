@@ -30,7 +30,10 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .option('--at <x,y>', "each line's value in file units at this pixel, from 0 at the top left", position)
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
-    .addHelpText('after', examples('linewash measure S=S.fits H=H.fits O=O.fits', 'linewash measure H=H.fits --at 400,300 --json'))
+    .addHelpText(
+      'after',
+      examples('linewash measure S=S.fits H=H.fits O=O.fits', 'linewash measure H=H.fits --at 400,300 --json'),
+    )
     .action(async (words: string[], flags: Flags) => {
       const inputs = requireLines(words);
       const bar = progress(flags.quiet ?? false);
@@ -43,7 +46,12 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
         if (flags.json) printJson(streams, { channels, registration: null, warnings });
         else {
-          streams.out(table(COLUMNS.map(([title]) => title), channels.map((c) => COLUMNS.map(([, show]) => show(c)))));
+          streams.out(
+            table(
+              COLUMNS.map(([title]) => title),
+              channels.map((c) => COLUMNS.map(([, show]) => show(c))),
+            ),
+          );
           reportWarnings(warnings, streams);
         }
       } finally {
@@ -55,8 +63,10 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
 
 type Row = Measured & { readonly value?: number | null | undefined };
 
-const figure = (v: number | null | undefined) => (v === undefined || v === null ? '–' : String(Number(v.toPrecision(6))));
-const share = (part: number, whole: number) => (part === 0 ? '0' : `${figure(Number(((100 * part) / whole).toPrecision(3)))} %`);
+const figure = (v: number | null | undefined) =>
+  v === undefined || v === null ? '–' : String(Number(v.toPrecision(6)));
+const share = (part: number, whole: number) =>
+  part === 0 ? '0' : `${figure(Number(((100 * part) / whole).toPrecision(3)))} %`;
 const pixels = (m: Measured) => m.width * m.height;
 
 const COLUMNS: readonly (readonly [string, (m: Row) => string])[] = [
@@ -81,7 +91,9 @@ const readWarnings = ({ source }: Master) => source.warnings.map((w) => `${sourc
 const measuredWarnings = (m: Measured): string[] => [
   ...(m.flat ? [`${m.file}: every pixel is ${m.min}: there is no picture in it`] : []),
   ...(m.stretched ? [`${m.file}: looks stretched already; linewash expects linear masters, or "curve": "linear"`] : []),
-  ...(m.saturated > 0.001 * m.counted ? [`${m.file}: ${share(m.saturated, m.counted)} of the pixels are saturated`] : []),
+  ...(m.saturated > 0.001 * m.counted
+    ? [`${m.file}: ${share(m.saturated, m.counted)} of the pixels are saturated`]
+    : []),
 ];
 
 /** Physical values at one pixel; null where undefined. */
@@ -89,7 +101,11 @@ const valuesAt = async (masters: readonly Master[], [x, y]: readonly [number, nu
   const values = new Map<string, number | null>();
   for (const { name, source } of masters) {
     if (x >= source.width || y >= source.height)
-      throw inputError(`${x},${y} lies outside ${source.width} × ${source.height} pixels`, 'count from 0 at the top left', source.file);
+      throw inputError(
+        `${x},${y} lies outside ${source.width} × ${source.height} pixels`,
+        'count from 0 at the top left',
+        source.file,
+      );
     const row = new Float64Array(source.width);
     await source.readRows(y, 1, row);
     values.set(name, Number.isFinite(row[x]) ? row[x]! : null);

@@ -39,7 +39,13 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
     .option('--quiet', 'no progress')
-    .addHelpText('after', examples('linewash mix hoo H=H.fits O=O.fits -o hoo.tif', 'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8'))
+    .addHelpText(
+      'after',
+      examples(
+        'linewash mix hoo H=H.fits O=O.fits -o hoo.tif',
+        'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
+      ),
+    )
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = requireLines(masters);
       const recipe = await recipeFrom(word);

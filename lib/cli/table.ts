@@ -6,6 +6,9 @@ export const table = (titles: readonly string[], rows: readonly (readonly string
   const widths = titles.map((_, c) => Math.max(...cells.map((row) => row[c]!.length)));
   const numeric = titles.map((_, c) => rows.length > 0 && rows.every((row) => /^[-–\d]/.test(row[c]!)));
   const line = (row: readonly string[]) =>
-    row.map((cell, c) => (numeric[c] ? cell.padStart(widths[c]!) : cell.padEnd(widths[c]!))).join('  ').trimEnd();
+    row
+      .map((cell, c) => (numeric[c] ? cell.padStart(widths[c]!) : cell.padEnd(widths[c]!)))
+      .join('  ')
+      .trimEnd();
   return `${cells.map(line).join('\n')}\n`;
 };

@@ -13,7 +13,8 @@ export interface Context {
 export type Verb = (program: Command, context: Context) => void;
 
 /** Help text of a verb's examples: commands that run as they stand. */
-export const examples = (...lines: string[]): string => `\nExamples:\n${lines.map((line) => `  $ ${line}`).join('\n')}\n`;
+export const examples = (...lines: string[]): string =>
+  `\nExamples:\n${lines.map((line) => `  $ ${line}`).join('\n')}\n`;
 
 /** JSON for machines, one document on stdout. */
 export const printJson = (streams: Streams, value: unknown): void => streams.out(`${JSON.stringify(value, null, 2)}\n`);

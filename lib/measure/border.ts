@@ -16,7 +16,13 @@ const MAX_SWEEPS = 64;
 export const borderZeros = async (source: PlaneSource, options: StripOptions = {}): Promise<Mask | undefined> => {
   const zero = createMask(source.width, source.height);
   let zeros = 0;
-  await eachStrip(source, (data, y) => { zeros += markZeros(zero, data, y); }, options);
+  await eachStrip(
+    source,
+    (data, y) => {
+      zeros += markZeros(zero, data, y);
+    },
+    options,
+  );
   const enough = BORDER_SHARE * source.width * source.height;
   if (zeros <= enough) return undefined;
   const reached = createMask(source.width, source.height);

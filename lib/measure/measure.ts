@@ -3,7 +3,15 @@ import { createMask, eachMarked, isMarked, type Mask } from '../plane/mask.ts';
 import { type Measured, STANDARD_PERCENTILES } from '../plane/measured.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { eachStrip, isWide, type StripOptions, samplesFor } from '../plane/strips.ts';
-import { addValues, beginRefining, countBelow, createOrderIndex, endRefining, type OrderIndex, refineValues } from './order-index.ts';
+import {
+  addValues,
+  beginRefining,
+  countBelow,
+  createOrderIndex,
+  endRefining,
+  type OrderIndex,
+  refineValues,
+} from './order-index.ts';
 import { clip, MAD_TO_SIGMA, medianDeviation, percentile } from './statistics.ts';
 import { looksStretched } from './stretched.ts';
 
@@ -24,7 +32,10 @@ export interface MeasureOptions extends StripOptions {
  * something is undefined.
  * @throws LinewashError 'input' where sizes differ or no pixel is covered by all channels.
  */
-export const measureChannels = async (channels: readonly Channel[], options: MeasureOptions = {}): Promise<Measured[]> => {
+export const measureChannels = async (
+  channels: readonly Channel[],
+  options: MeasureOptions = {},
+): Promise<Measured[]> => {
   checkSizes(channels);
   const uncovered = await findUncovered(channels, options);
   const result: Measured[] = [];
@@ -89,7 +100,10 @@ const eachCounted = (
     source,
     (data, y, rows) => {
       if (values.length < data.length) values = new Float32Array(data.length);
-      if (mask !== undefined) eachMarked(mask, y, rows, (k) => { data[k] = Number.NaN; });
+      if (mask !== undefined)
+        eachMarked(mask, y, rows, (k) => {
+          data[k] = Number.NaN;
+        });
       let n = 0;
       // Adding 0 turns −0 into 0, which the order index counts as one value.
       for (let k = 0; k < data.length; k++) {
@@ -102,7 +116,11 @@ const eachCounted = (
   );
 };
 
-const measureOne = async ({ name, source }: Channel, uncovered: Uncovered, options: MeasureOptions): Promise<Measured> => {
+const measureOne = async (
+  { name, source }: Channel,
+  uncovered: Uncovered,
+  options: MeasureOptions,
+): Promise<Measured> => {
   const { mask } = uncovered;
   const centre = await someValue(source, mask);
   // Types wider than float32 are indexed relative to a value of their own, so that a pedestal costs no precision.

@@ -72,7 +72,11 @@ export const refuseSameFile = (files: Readonly<Record<string, string>>): void =>
   for (const [name, file] of Object.entries(files)) {
     const other = seen.get(file);
     if (other !== undefined)
-      throw inputError(`${basename(file)} is given for both ${other} and ${name}`, 'give each line its own master', file);
+      throw inputError(
+        `${basename(file)} is given for both ${other} and ${name}`,
+        'give each line its own master',
+        file,
+      );
     seen.set(file, name);
   }
 };

@@ -135,7 +135,11 @@ const formatFor = (output: string, sample: OutputSample | undefined): PictureFor
   }
   if (sample !== undefined && !format.samples.includes(sample)) {
     const bits = format.samples.map((s) => s.slice(1)).join(' or ');
-    throw outputError(output, `${format.name} is written with ${bits} bits a sample`, 'choose other bits or another format');
+    throw outputError(
+      output,
+      `${format.name} is written with ${bits} bits a sample`,
+      'choose other bits or another format',
+    );
   }
   return format;
 };
@@ -143,7 +147,8 @@ const formatFor = (output: string, sample: OutputSample | undefined): PictureFor
 const refuseOutput = async ({ output, force }: MixOptions): Promise<void> => {
   const facts = await stat(output).catch(() => undefined);
   if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
-  if (facts !== undefined && !force) throw outputError(output, 'exists already', 'use --force to replace it, or another name');
+  if (facts !== undefined && !force)
+    throw outputError(output, 'exists already', 'use --force to replace it, or another name');
 };
 
 /** Compares device and inode, so that links and other spellings of a path are seen through. */

@@ -1,4 +1,4 @@
-import { RECIPE_VERSION, type Recipe } from './schema.ts';
+import type { RECIPE_VERSION, Recipe } from './schema.ts';
 import type { Settled } from './settled.ts';
 
 /** One master that went into a picture. */

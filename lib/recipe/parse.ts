@@ -34,7 +34,10 @@ export const checkedRecipe = (value: unknown, file?: string, text?: JsonText): R
       if (faults.length === 0) return { ...result.output, ...extras } as Recipe;
     }
   }
-  throw recipeError(faults.map(({ path, message }) => placed(path, message, text)), file);
+  throw recipeError(
+    faults.map(({ path, message }) => placed(path, message, text)),
+    file,
+  );
 };
 
 const placed = (path: Path, message: string, text: JsonText | undefined): Fault => ({

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { GAMUT_NAMES } from '../colour/gamut.ts';
 import { BALANCE_NAMES } from '../mix/balance.ts';
 import { CHANNEL_NAME, MAX_CHANNELS, nearest } from '../plane/name.ts';
 import { CURVE_NAMES } from '../stretch/curves.ts';
@@ -18,7 +19,8 @@ const choice = <const T extends readonly string[]>(options: T) =>
     return `found ${shown(input)}; allowed: ${options.join(', ')}${near ? ` (did you mean ${near}?)` : ''}`;
   });
 
-const text = (longest: number) => v.pipe(v.string('a text is wanted'), v.maxLength(longest, `at most ${longest} characters`));
+const text = (longest: number) =>
+  v.pipe(v.string('a text is wanted'), v.maxLength(longest, `at most ${longest} characters`));
 
 const number = (min: number, max: number) =>
   v.pipe(
@@ -37,7 +39,8 @@ const channelName = v.pipe(
 );
 
 const anyNumber = number(-3.4e38, 3.4e38);
-const byChannel = <const S extends v.GenericSchema>(schema: S) => v.record(v.union([v.literal('*'), channelName]), schema);
+const byChannel = <const S extends v.GenericSchema>(schema: S) =>
+  v.record(v.union([v.literal('*'), channelName]), schema);
 
 const weight = number(-1000, 1000);
 
@@ -46,7 +49,10 @@ const point = v.tuple([number(0, 1), number(0, 1)]);
 const stretch = v.strictObject({
   curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves; `bias` where absent.'),
   a: about(v.optional(number(1e-9, 1e9)), "The curve's parameter; where absent it is found from `background`."),
-  background: about(v.optional(number(0.001, 0.9)), 'Level at which the background shall appear, 0…1; 0.12 where absent.'),
+  background: about(
+    v.optional(number(0.001, 0.9)),
+    'Level at which the background shall appear, 0…1; 0.12 where absent.',
+  ),
   points: about(v.optional(v.pipe(v.array(point), v.maxLength(32))), 'For `points`: [in, out] pairs, rising.'),
 });
 
@@ -71,13 +77,18 @@ const background = v.strictObject({
  * derive from it.
  */
 export const recipeSchema = v.strictObject({
-  linewash: about(v.optional(v.literal(RECIPE_VERSION, `this linewash reads version ${RECIPE_VERSION}`)), 'Version of the format.'),
+  linewash: about(
+    v.optional(v.literal(RECIPE_VERSION, `this linewash reads version ${RECIPE_VERSION}`)),
+    'Version of the format.',
+  ),
   name: about(v.optional(text(120)), 'What the recipe is called.'),
   about: about(v.optional(text(2000)), 'When to use it and what it does.'),
   by: about(v.optional(text(200)), 'Who made it.'),
   licence: about(v.optional(text(60)), 'Licence of the recipe itself, as an SPDX identifier.'),
   channels: about(
-    v.optional(v.pipe(v.array(channelName), v.minLength(1), v.maxLength(MAX_CHANNELS, `at most ${MAX_CHANNELS} channels`))),
+    v.optional(
+      v.pipe(v.array(channelName), v.minLength(1), v.maxLength(MAX_CHANNELS, `at most ${MAX_CHANNELS} channels`)),
+    ),
     'Names of the channels, one for each column of the matrix; S, H, O where a row has three weights.',
   ),
   matrix: about(
@@ -88,7 +99,14 @@ export const recipeSchema = v.strictObject({
     'Weights: rows red, green, blue; one column for each channel.',
   ),
   balance: about(v.optional(choice(BALANCE_NAMES)), 'How the matrix is normalized; `as-written` where absent.'),
-  space: about(v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])), 'Colour space of the result; `srgb` where absent.'),
+  white: about(
+    v.optional(byChannel(number(0, 1))),
+    'For the balance `white`: the stretched value of each channel that becomes white, 0…1; 1 where absent.',
+  ),
+  space: about(
+    v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])),
+    'Colour space of the result; `srgb` where absent.',
+  ),
   mixIn: about(
     v.optional(choice(['display', 'light'])),
     'Whether weights mix display values (the usual habit) or linear light; `display` where absent.',
@@ -109,8 +127,22 @@ export const recipeSchema = v.strictObject({
     'Values above 1: `ratio` divides the pixel by its largest value and keeps the hue, `clip` cuts each colour.',
   ),
   gamut: about(
-    v.optional(choice(['chroma', 'clip'])),
-    'Colours outside the space: `chroma` reduces chroma at constant lightness and hue, `clip` cuts.',
+    v.optional(choice(GAMUT_NAMES)),
+    'Colours outside the space: `chroma` reduces chroma at constant lightness and hue, `css` maps as CSS Color 4, `clip` cuts.',
+  ),
+  lightness: about(
+    v.optional(
+      v.nullable(v.union([v.array(weight), v.string('a channel name, `least-noise` or a row of weights is wanted')])),
+    ),
+    'A row of weights, a channel, or `least-noise`: its mix replaces the luminance, ratios kept. Off where absent or null.',
+  ),
+  greenLimit: about(
+    v.optional(number(0, 1)),
+    'How much of the green above the mean (or the larger) of red and blue is taken back; 0 where absent.',
+  ),
+  greenMean: about(
+    v.optional(choice(['mean', 'max'])),
+    'What green is limited to: `mean` or `max` of red and blue; `mean` where absent.',
   ),
 });
 

@@ -5,7 +5,7 @@ import type { Measured } from '../plane/measured.ts';
 import { backgroundShare, findLevels, type Levels, type LevelsWish, shareScale } from '../prepare/levels.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
-import { channelsOf } from './check.ts';
+import { balanceContext, channelsOf } from './check.ts';
 import type { LevelsEntry, Recipe, StretchWish } from './schema.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
@@ -25,9 +25,17 @@ export interface SettleResult {
 export const neededPercentiles = (recipe: Recipe): number[] =>
   Object.values(recipe.levels ?? {}).flatMap(({ white }) => (typeof white === 'object' ? [white.percentile] : []));
 
-/** The channels a recipe really uses: those with a weight other than zero. */
+/** The channels a recipe really uses: those with a weight other than zero in the matrix or the lightness. */
 export const usedChannels = (recipe: Recipe): string[] =>
-  channelsOf(recipe).filter((_, c) => recipe.matrix.some((row) => row[c] !== 0));
+  channelsOf(recipe).filter(
+    (name, c) => recipe.matrix.some((row) => row[c] !== 0) || lightWeight(recipe, name, c) !== 0,
+  );
+
+/** The weight that a channel has in the lightness row as written; `least-noise` weighs whatever the matrix uses. */
+const lightWeight = ({ lightness }: Recipe, name: string, column: number): number => {
+  if (typeof lightness === 'string') return lightness === name ? 1 : 0;
+  return lightness?.[column] ?? 0;
+};
 
 /**
  * Replaces every automatic value of a recipe by the number that these measurements give.
@@ -47,7 +55,9 @@ export const settle = (recipe: Recipe, measured: readonly Measured[]): SettleRes
   const inLight = recipe.mixIn === 'light';
   const settledChannels = channels.map((m, i): SettledChannel => {
     const linear: SettledStretch = { curve: 'linear' };
-    const stretch = inLight ? linear : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat);
+    const stretch = inLight
+      ? linear
+      : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat);
     return { name: m.name, ...levels[i]!, stretch };
   });
   const settled: Settled = {
@@ -55,6 +65,8 @@ export const settle = (recipe: Recipe, measured: readonly Measured[]): SettleRes
     matrix,
     mixIn: recipe.mixIn ?? 'display',
     ...(inLight ? { intensity: intensityCurve(recipe, channels, levels, matrix) } : {}),
+    ...lightnessOf(recipe, settledChannels, channels),
+    ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
     space: recipe.space ?? 'srgb',
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? 'chroma',
@@ -95,7 +107,7 @@ const roundParameter = (a: number, range: readonly [number, number]): number =>
   Math.min(Math.fround(range[1]), Math.max(Math.fround(range[0]), Math.fround(a)));
 
 const balancedMatrix = (recipe: Recipe): Weights => {
-  const result = BALANCES[recipe.balance ?? 'as-written'].apply(recipe.matrix);
+  const result = BALANCES[recipe.balance ?? 'as-written'].apply(recipe.matrix, balanceContext(recipe));
   if (!('fault' in result)) return result.weights;
   const path = result.row === undefined ? '$.balance' : `$.matrix[${result.row}]`;
   throw recipeError([{ path, message: result.fault }]);
@@ -109,7 +121,31 @@ const intensityCurve = (recipe: Recipe, channels: readonly Measured[], levels: r
   const wish = wishFor(recipe.stretch, '*');
   // The target is a display level; the curve works on light.
   const target = SPACES.srgb.decode(wish.background ?? BACKGROUND_TARGET);
-  return placeCurve({ ...wish, background: target }, share, channels.every((m) => m.flat));
+  return placeCurve(
+    { ...wish, background: target },
+    share,
+    channels.every((m) => m.flat),
+  );
+};
+
+const lightnessOf = (recipe: Recipe, settled: readonly SettledChannel[], channels: readonly Measured[]) => {
+  const { lightness } = recipe;
+  if (lightness === undefined || lightness === null) return {};
+  const names = channelsOf(recipe);
+  const weights =
+    lightness === 'least-noise'
+      ? settled.map((channel, i) => 1 / noiseOnScreen(channel, channels[i]!) ** 2)
+      : settled.map(({ name }) => lightWeight(recipe, name, names.indexOf(name)));
+  const sum = lightness === 'least-noise' ? weights.reduce((a, b) => a + b, 0) : 1;
+  return { lightness: weights.map((w) => w / sum) };
+};
+
+/** Noise of a channel at its background after the stretch; 1 where that is nothing or without bound. */
+const noiseOnScreen = (channel: SettledChannel, m: Measured): number => {
+  const { curve, ...parameters } = channel.stretch;
+  const share = Math.min(1, Math.max(1e-6, backgroundShare(m, channel)));
+  const noise = ((CURVES[curve] as CurveKind).slope(parameters)(share) * m.noise) / (channel.white - channel.black);
+  return noise > 0 && noise < Number.POSITIVE_INFINITY ? noise : 1;
 };
 
 const masterWarnings = (recipe: Recipe, channels: readonly Measured[]): string[] =>

@@ -1,3 +1,4 @@
+import type { GamutName } from '../colour/gamut.ts';
 import type { SpaceName } from '../plane/picture.ts';
 import type { CurveName } from '../stretch/curves.ts';
 
@@ -31,7 +32,11 @@ export interface Settled {
   readonly mixIn: 'display' | 'light';
   /** For `mixIn: light`: the curve from intensity to intensity; channels then stay linear. */
   readonly intensity?: SettledStretch;
+  /** Weights by channel whose mix replaces the luminance; absent where the mix keeps its own. */
+  readonly lightness?: readonly number[];
+  /** Share of the green above the mean (or larger) of red and blue that is taken back; absent for none. */
+  readonly greenLimit?: { readonly amount: number; readonly mean: 'mean' | 'max' };
   readonly space: SpaceName;
   readonly highlights: 'ratio' | 'clip';
-  readonly gamut: string;
+  readonly gamut: GamutName;
 }

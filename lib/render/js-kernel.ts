@@ -1,10 +1,13 @@
-import { GAMUT_METHODS, type GamutName } from '../colour/gamut.ts';
+import { clampUnit, quantise, SAMPLE_FULL } from '../colour/encode.ts';
+import { inGamut } from '../colour/gamut/method.ts';
+import { GAMUT_METHODS } from '../colour/gamut.ts';
+import { limitGreen } from '../colour/green-limit.ts';
 import { HIGHLIGHTS } from '../colour/highlights.ts';
-import { quantise, SAMPLE_FULL, clampUnit } from '../colour/encode.ts';
+import { replaceLuminance } from '../colour/luminance.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Settled, SettledStretch } from '../recipe/settled.ts';
-import { CURVES } from '../stretch/curves.ts';
 import type { CurveKind } from '../stretch/curve.ts';
+import { CURVES } from '../stretch/curves.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 
 /** A step that works on one colour in place. */
@@ -16,7 +19,7 @@ export const jsKernel = (settled: Settled, form: KernelForm): Kernel => {
   const e = new Float64Array(channels.length);
   const rgb = new Float64Array(3);
   const curves = channels.map(({ stretch }) => curveOf(stretch));
-  const steps = colourSteps(settled);
+  const steps = colourSteps(settled, e);
   const mix = mixer(settled.matrix, e, rgb);
   const full = SAMPLE_FULL[form.sample];
   const { bands } = form;
@@ -58,31 +61,42 @@ const mixer = (matrix: Settled['matrix'], e: Float64Array, rgb: Float64Array) =>
   };
 };
 
-/** What happens to a mixed colour, in order; the last step leaves display values of the space. */
-const colourSteps = (settled: Settled): Step[] => {
+/**
+ * What happens to a mixed colour, in order: intensity curve (in light only), green limit, lightness, highlights, gamut.
+ * The last step leaves display values of the space. `e` holds the stretched channels of the pixel at hand.
+ */
+const colourSteps = (settled: Settled, e: Float64Array): Step[] => {
+  const { mixIn, intensity, greenLimit, lightness } = settled;
   const space = SPACES[settled.space];
-  const gamut = GAMUT_METHODS[settled.gamut as GamutName];
+  const gamut = GAMUT_METHODS[settled.gamut].map;
   const highlights = HIGHLIGHTS[settled.highlights];
-  const outside = (rgb: Float64Array) => rgb.some((v) => v < 0 || v > 1);
-  const encode: Step = (rgb) => {
-    for (let b = 0; b < 3; b++) rgb[b] = space.encode(rgb[b]!);
-  };
-  const decode: Step = (rgb) => {
-    for (let b = 0; b < 3; b++) rgb[b] = space.decode(rgb[b]!);
-  };
-  const limit: Step = (rgb) => highlights(rgb, 0, space);
-  if (settled.mixIn === 'light')
-    return [lift(settled.intensity!), limit, (rgb) => gamut.map(rgb, 0, space), encode];
-  return [
-    limit,
-    (rgb) => {
+  const inLight = mixIn === 'light';
+  const encode: Step = (rgb) => each(rgb, space.encode);
+  const decode: Step = (rgb) => each(rgb, space.decode);
+  const steps: Step[] = [];
+  if (intensity !== undefined) steps.push(lift(intensity));
+  if (greenLimit !== undefined) steps.push((rgb) => limitGreen(rgb, 0, greenLimit.amount, greenLimit.mean));
+  if (lightness !== undefined) {
+    const light = intensity === undefined ? space.decode : curveOf(intensity);
+    const target = () => light(clampUnit(lightness.reduce((sum, w, c) => sum + w * e[c]!, 0)));
+    const replace: Step = (rgb) => replaceLuminance(rgb, 0, space, target());
+    steps.push(...(inLight ? [replace] : [decode, replace, encode]));
+  }
+  steps.push((rgb) => highlights(rgb, 0, space));
+  if (inLight) steps.push((rgb) => gamut(rgb, 0, space), encode);
+  else
+    steps.push((rgb) => {
       // Display values inside the range need no journey through light and come out bit for bit.
-      if (!outside(rgb)) return;
+      if (inGamut(rgb, 0)) return;
       decode(rgb);
-      gamut.map(rgb, 0, space);
+      gamut(rgb, 0, space);
       encode(rgb);
-    },
-  ];
+    });
+  return steps;
+};
+
+const each = (rgb: Float64Array, map: (v: number) => number): void => {
+  for (let b = 0; b < 3; b++) rgb[b] = map(rgb[b]!);
 };
 
 /**
@@ -94,6 +108,6 @@ const lift = (stretch: SettledStretch): Step => {
   return (rgb) => {
     const intensity = (rgb[0]! + rgb[1]! + rgb[2]!) / 3;
     const factor = intensity > 0 ? curve(Math.min(1, intensity)) / intensity : 0;
-    for (let b = 0; b < 3; b++) rgb[b] = rgb[b]! * factor;
+    each(rgb, (v) => v * factor);
   };
 };

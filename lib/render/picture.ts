@@ -1,10 +1,10 @@
 import type { Channel } from '../measure/measure.ts';
-import type { OutputRows, OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
+import type { OutputRows, OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
-import type { KernelForm } from './kernel.ts';
 import { jsKernel } from './js-kernel.ts';
+import type { KernelForm } from './kernel.ts';
 
 /** A buffer for `count` samples of an output type. */
 export const outputRows = (sample: OutputSample, count: number): OutputRows =>

@@ -63,7 +63,10 @@ export const points: CurveKind = {
       const u = (t - x[i]!) / h;
       const v = 1 - u;
       const value =
-        v * v * (1 + 2 * u) * y[i]! + u * v * v * h * m[i]! + u * u * (3 - 2 * u) * y[i + 1]! - u * u * v * h * m[i + 1]!;
+        v * v * (1 + 2 * u) * y[i]! +
+        u * v * v * h * m[i]! +
+        u * u * (3 - 2 * u) * y[i + 1]! -
+        u * u * v * h * m[i + 1]!;
       return Math.min(1, Math.max(0, value));
     };
   },
