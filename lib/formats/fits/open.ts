@@ -3,11 +3,14 @@ import { formatError } from '../../plane/errors.ts';
 import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples } from '../../plane/plane.ts';
 import { type FitsBytes, plainBytes } from './bytes.ts';
 import { readFacts } from './facts.ts';
+import { gzipBytes } from './gzip-bytes.ts';
 import { startsWith } from './hdu.ts';
-import { stringOf } from './header.ts';
+import { BLOCK_BYTES, stringOf } from './header.ts';
 import { type RowLayout, rowReader } from './rows.ts';
-import { readScaling, STORED_TYPE } from './scaling.ts';
+import { readScaling, type Scaling, STORED_TYPE } from './scaling.ts';
 import { type Chosen, choosePicture, type FitsSelection } from './select.ts';
+import { tileRowReader } from './tile-rows.ts';
+import { tileDecoder } from './tiles.ts';
 
 /**
  * Opens one picture of a FITS file (standard 4.0): primary array or image extension.
@@ -20,43 +23,73 @@ import { type Chosen, choosePicture, type FitsSelection } from './select.ts';
 export const openFits = async (source: ByteSource, select: FitsSelection = {}): Promise<PlaneSource> => {
   const bytes = await openBytes(source);
   const chosen = await choosePicture(bytes, select);
-  if (chosen.hdu.kind === 'tiles') throw formatError(chosen.label, 'a tile-compressed image', 'uncompress it first');
-  return openRows(bytes, chosen);
+  await checkLength(bytes, chosen);
+  return chosen.hdu.kind === 'tiles' ? openTiles(bytes, chosen) : openRows(bytes, chosen);
 };
 
+const GZIP_MAGIC = '\x1f\x8b';
+
+/** Looks at the first bytes: FITS, or gzip with FITS inside. */
 export const openBytes = async (source: ByteSource): Promise<FitsBytes> => {
   const { name } = source;
   if (source.size === 0) throw formatError(name, 'the file is empty', 'copy or export it again');
-  const bytes = plainBytes(source);
+  const plain = plainBytes(source);
+  const bytes = (await startsWith(plain, 0, GZIP_MAGIC)) ? gzipBytes(source) : plain;
   if (await startsWith(bytes, 0, 'SIMPLE  =')) return bytes;
   throw formatError(name, 'not a FITS file: it does not begin with SIMPLE', 'choose a FITS or TIFF master');
 };
 
-const openRows = async (bytes: FitsBytes, chosen: Chosen): Promise<PlaneSource> => {
-  const { hdu, label, plane } = chosen;
-  const present = await bytes.available(hdu.dataOffset, hdu.dataBytes);
+/** Refuses what is cut; inside gzip this also reads on to the checksum, where the picture is the last thing in the file. */
+const checkLength = async (bytes: FitsBytes, { hdu, label }: Chosen): Promise<void> => {
+  const present = await bytes.available(hdu.dataOffset, hdu.dataBytes + BLOCK_BYTES);
   if (present < hdu.dataBytes)
     throw formatError(
       label,
       `the file ends early: the header promises ${hdu.dataBytes} bytes of pixels, ${present} are there`,
       'copy or export the file again',
     );
+};
+
+const openRows = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
+  const { hdu, label, plane } = chosen;
   const [width, height] = hdu.axes as [number, number];
   const scaling = readScaling(label, hdu.header, hdu.bitpix);
   const stored = STORED_TYPE[hdu.bitpix]!;
-  const { bottomUp, warning } = readRowOrder(chosen);
+  const { bottomUp } = readRowOrder(chosen);
   const offset = hdu.dataOffset + plane * height * width * BYTES_PER_SAMPLE[stored];
   const layout: RowLayout = { width, height, offset, stored, scaling, bottomUp };
+  return planeOf(chosen, scaling, bytes.inflated ? undefined : rawRows(layout), rowReader(bytes, layout));
+};
+
+const openTiles = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
+  const { hdu, label, plane } = chosen;
+  const [width, height] = hdu.axes as [number, number];
+  const scaling = readScaling(label, hdu.header, hdu.bitpix);
+  const { shape, decode } = tileDecoder(bytes, label, hdu, scaling);
+  const fitsFloat32 = /^([ui](8|16)|f32)$/.test(scaling.type) && scaling.scale === 1;
+  const { bottomUp } = readRowOrder(chosen);
+  return planeOf(
+    chosen,
+    scaling,
+    undefined,
+    tileRowReader({ width, height, plane, shape, decode, fitsFloat32, bottomUp }),
+  );
+};
+
+const planeOf = (chosen: Chosen, scaling: Scaling, raw: RawRows | undefined, read: ReadRows): PlaneSource => {
+  const { hdu, label, primary } = chosen;
+  const [width, height] = hdu.axes as [number, number];
+  const { warning } = readRowOrder(chosen);
   return {
     file: label,
     width,
     height,
     type: scaling.type,
     fullScale: scaling.fullScale,
-    facts: readFacts(hdu.header, chosen.primary.header),
+    facts: readFacts(hdu.header, primary.header),
     warnings: [...chosen.warnings, ...warning, ...scaling.warnings, ...hdu.header.warnings],
-    raw: rawRows(layout),
-    readRows: checkedReader(width, height, rowReader(bytes, layout)),
+    raw,
+    readRows: checkedReader(width, height, read),
   };
 };
 
