@@ -3,6 +3,7 @@ import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples, type Sa
 import { type Chunks, readChunks } from './chunks.ts';
 import { readDirectories, type TiffFile } from './directory.ts';
 import { readFacts } from './facts.ts';
+import { arePlanesReversed } from './float-planes.ts';
 import { chooseSample, pixelBytes, readImage, type TiffImage } from './image.ts';
 import { choosePage } from './pages.ts';
 import { areContiguous, readStoredRows, type StoredRows } from './rows.ts';
@@ -85,13 +86,22 @@ const uprightRows = (image: TiffImage, form: SampleForm, stored: StoredRows) => 
   };
 };
 
+/** Stored rows, for big-endian float planes after a look at which way round they lie. */
+const storedRows = async (file: TiffFile, image: TiffImage, chunks: Chunks): Promise<StoredRows> => {
+  const asNoted = readStoredRows(file, image, chunks);
+  if (image.predictor !== 3 || file.littleEndian) return asNoted;
+  const reversed = await arePlanesReversed(file, image, asNoted);
+  return reversed ? readStoredRows(file, image, chunks, 'reversed') : asNoted;
+};
+
 const spelling = (name: string, select: TiffSelect): string =>
   `${name}${select.page === undefined ? '' : `[${select.page}]`}${select.plane === undefined ? '' : `#${select.plane + 1}`}`;
 
 /**
  * Opens one monochrome plane of a TIFF or BigTIFF file.
  * Read are strips and tiles of 8-, 16- and 32-bit integers (64-bit signed ones too) and of 16-, 32- and 64-bit floats, of
- * either byte order, uncompressed or with PackBits, LZW or deflate, with predictors 2 and 3. Zero-is-white is inverted,
+ * either byte order, uncompressed or with PackBits, LZW or deflate, with predictors 2 and 3 (big-endian 3 where its numbers
+ * tell which of two ways it was written in). Zero-is-white is inverted,
  * Orientation 1 to 4 is honoured, the no-data value of tag 42113 becomes NaN. Of several pages the first full one is
  * taken, with a warning; of grey with one extra sample the grey.
  * Memory is bounded by a megabyte or two, plus a band of streams for compressed tiles, whatever the size of the file.
@@ -113,7 +123,7 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     white: image.photometric === 0 ? FULL_SCALE[image.type] : undefined,
   };
   const { width, height } = image;
-  const read = uprightRows(image, form, readStoredRows(file, image, chunks));
+  const read = uprightRows(image, form, await storedRows(file, image, chunks));
   const turn = inTurn();
   return {
     file: spelling(source.name, select),

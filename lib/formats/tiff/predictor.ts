@@ -1,13 +1,18 @@
 const LITTLE_ENDIAN_MACHINE = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1;
 
-/** Brings samples of `size` bytes from the file's byte order to the machine's, in place. */
-export const toNativeOrder = (bytes: Uint8Array, size: number, littleEndian: boolean): void => {
-  if (littleEndian === LITTLE_ENDIAN_MACHINE || size === 1) return;
+/** Reverses the bytes of each sample of `size` bytes, in place; `bytes` starts at a multiple of `size` in its buffer. */
+export const reverseSamples = (bytes: Uint8Array, size: number): void => {
+  const { buffer, byteOffset, length } = bytes;
   if (size === 2) {
-    for (let i = 0; i + 1 < bytes.length; i += 2) {
-      const low = bytes[i]!;
-      bytes[i] = bytes[i + 1]!;
-      bytes[i + 1] = low;
+    const words = new Uint16Array(buffer, byteOffset, length / 2);
+    for (let i = 0; i < words.length; i++) words[i] = (words[i]! << 8) | (words[i]! >>> 8);
+    return;
+  }
+  if (size === 4) {
+    const words = new Uint32Array(buffer, byteOffset, length / 4);
+    for (let i = 0; i < words.length; i++) {
+      const word = words[i]!;
+      words[i] = (word << 24) | ((word & 0xff00) << 8) | ((word >>> 8) & 0xff00) | (word >>> 24);
     }
     return;
   }
@@ -17,6 +22,11 @@ export const toNativeOrder = (bytes: Uint8Array, size: number, littleEndian: boo
       bytes[i] = bytes[j]!;
       bytes[j] = low;
     }
+};
+
+/** Brings samples from the file's byte order to the machine's, in place, as `reverseSamples`. */
+export const toNativeOrder = (bytes: Uint8Array, size: number, littleEndian: boolean): void => {
+  if (littleEndian !== LITTLE_ENDIAN_MACHINE && size > 1) reverseSamples(bytes, size);
 };
 
 type Unsigned = Uint8Array | Uint16Array | Uint32Array;
@@ -43,9 +53,8 @@ export const undoDifferences = (row: Uint8Array, size: number, stride: number): 
 
 /**
  * Undoes the floating point predictor (3, TIFF Technical Note 3, 2005) in one row, which ends in native order.
- * The note defines the row as planes of bytes, most significant plane first, then differenced bytewise. The planes'
- * order is that of the predictor itself: a file's byte order does not enter, and libtiff and tifffile agree on that, so
- * big-endian files decode alike.
+ * The note defines the row as planes of bytes, most significant plane first, then differenced bytewise; the file's byte
+ * order does not enter.
  */
 export const undoFloatPlanes = (row: Uint8Array, size: number, stride: number): void => {
   accumulate(row, stride);

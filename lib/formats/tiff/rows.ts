@@ -3,7 +3,7 @@ import type { Chunks } from './chunks.ts';
 import { COMPRESSIONS } from './compression.ts';
 import type { TiffFile } from './directory.ts';
 import { pixelBytes, type TiffImage } from './image.ts';
-import { toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
+import { reverseSamples, toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
 import { type ByteStream, piecesOf } from './stream.ts';
 
 /**
@@ -37,20 +37,24 @@ interface Cursor {
   row: number;
 }
 
-const undoPredictor = (file: TiffFile, image: TiffImage, into: Uint8Array, rowBytes: number): void => {
+/** How the bytes of floats lie in the planes of predictor 3; see float-planes.ts. */
+export type PlaneOrder = 'as-noted' | 'reversed';
+
+const undoPredictor = (file: TiffFile, image: TiffImage, into: Uint8Array, rowBytes: number, order: PlaneOrder) => {
   const size = BYTES_PER_SAMPLE[image.type];
   const stride = image.planar ? 1 : image.samplesPerPixel;
   if (image.predictor !== 3) toNativeOrder(into, size, file.littleEndian);
   if (image.predictor === 1) return;
   const undo = image.predictor === 3 ? undoFloatPlanes : undoDifferences;
   for (let at = 0; at < into.length; at += rowBytes) undo(into.subarray(at, at + rowBytes), size, stride);
+  if (image.predictor === 3 && order === 'reversed') reverseSamples(into, size);
 };
 
 /**
  * Compressed: one forward stream a strip or tile, kept open while rows are taken from it in order and begun again when
  * an earlier row is asked for. So memory does not grow with the strip, and reading on costs no second decoding.
  */
-const streamedRows = (file: TiffFile, image: TiffImage, chunks: Chunks): ChunkRows => {
+const streamedRows = (file: TiffFile, image: TiffImage, chunks: Chunks, order: PlaneOrder): ChunkRows => {
   const open = new Map<number, Cursor>();
   const decoder = COMPRESSIONS[image.compression]!.open!;
   const kind = chunks.tiled ? 'tile' : 'strip';
@@ -87,7 +91,7 @@ const streamedRows = (file: TiffFile, image: TiffImage, chunks: Chunks): ChunkRo
       drop(chunk);
       throw error;
     }
-    undoPredictor(file, image, into, chunks.rowBytes);
+    undoPredictor(file, image, into, chunks.rowBytes, order);
   };
 };
 
@@ -116,9 +120,16 @@ const readBand = async (
 };
 
 /** Access by rows to a plane's strips or tiles; memory is bounded by the rows asked for at once and a band of tiles' streams. */
-export const readStoredRows = (file: TiffFile, image: TiffImage, chunks: Chunks): StoredRows => {
+export const readStoredRows = (
+  file: TiffFile,
+  image: TiffImage,
+  chunks: Chunks,
+  order: PlaneOrder = 'as-noted',
+): StoredRows => {
   const stored = image.compression === 1;
-  const read = stored ? storedRows(file, chunks, BYTES_PER_SAMPLE[image.type]) : streamedRows(file, image, chunks);
+  const read = stored
+    ? storedRows(file, chunks, BYTES_PER_SAMPLE[image.type])
+    : streamedRows(file, image, chunks, order);
   const chunkRows = stored && areContiguous(chunks) ? image.height : chunks.height;
   const pictureRow = image.width * pixelBytes(image);
   return async (y, rows, into) => {

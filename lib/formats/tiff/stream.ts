@@ -30,7 +30,7 @@ export const piecesOf = (source: ByteSource, offset: number, count: number, plac
       if (taken === count) return undefined;
       const length = Math.min(PIECE, count - taken);
       // A copy: the source may hand out the same buffer at its next read, which need not be ours.
-      const piece = (await source.read(offset + taken, length)).slice();
+      const piece = new Uint8Array(await source.read(offset + taken, length));
       taken += length;
       return piece;
     },
