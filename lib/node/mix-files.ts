@@ -144,7 +144,8 @@ const formatFor = (output: string, sample: OutputSample | undefined): PictureFor
   return format;
 };
 
-const refuseOutput = async ({ output, force }: MixOptions): Promise<void> => {
+/** @throws LinewashError "output" where the picture exists and may not be replaced, or is a folder. */
+export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' | 'force'>): Promise<void> => {
   const facts = await stat(output).catch(() => undefined);
   if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
   if (facts !== undefined && !force)

@@ -1,0 +1,43 @@
+import { constants, copyFile, mkdir, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { reasonOf } from '../node/reason.ts';
+import { outputError } from '../plane/errors.ts';
+import { examples, type Verb } from './verb.ts';
+
+/** The masters that come with the package; this file runs from dist/lib/cli. */
+const MASTERS = fileURLToPath(new URL('../../../samples/masters/', import.meta.url));
+
+/** `linewash samples`: writes the demo masters. */
+export const samples: Verb = (program, { streams }) => {
+  program
+    .command('samples')
+    .summary('write the demo masters')
+    .description('Writes the masters of an invented nebula to a folder, to try everything on.')
+    .argument('<folder>', 'where the masters go; made if it does not exist')
+    .option('--force', 'replace files that exist')
+    .addHelpText(
+      'after',
+      examples(
+        'linewash samples demo',
+        'linewash mix ember S=demo/emberwing-S.fits H=demo/emberwing-H.fits O=demo/emberwing-O.fits -o demo/ember.tif',
+      ),
+    )
+    .action(async (folder: string, flags: { force?: boolean }) => {
+      const names = (await readdir(MASTERS)).filter((name) => name.endsWith('.fits'));
+      await mkdir(folder, { recursive: true }).catch((cause) => {
+        throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder');
+      });
+      for (const name of names) {
+        const path = join(folder, name);
+        await copyFile(join(MASTERS, name), path, flags.force ? 0 : constants.COPYFILE_EXCL).catch((cause) => {
+          throw outputError(
+            path,
+            `cannot be written: ${reasonOf(cause)}`,
+            'use --force to replace it, or another folder',
+          );
+        });
+        streams.out(`${path}\n`);
+      }
+    });
+};

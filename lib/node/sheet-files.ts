@@ -1,0 +1,87 @@
+import { formatOf } from '../formats/pictures.ts';
+import { measureChannels } from '../measure/measure.ts';
+import { outputError } from '../plane/errors.ts';
+import { planeSource } from '../plane/memory-plane.ts';
+import type { Recipe } from '../recipe/schema.ts';
+import { neededPercentiles, settle, usedChannels } from '../recipe/settle.ts';
+import { pictureInMemory, renderPicture } from '../render/picture.ts';
+import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
+import { shrink } from '../render/shrink.ts';
+import { fileSink } from './file-sink.ts';
+import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { inputsFor, refuseOutput } from './mix-files.ts';
+
+export interface SheetOptions {
+  /** Recipes with the words below each. */
+  readonly recipes: readonly { readonly caption: string; readonly recipe: Recipe }[];
+  readonly inputs: Readonly<Record<string, string>>;
+  readonly output: string;
+  /** Longer side of each picture in pixels; 480 by default. */
+  readonly size?: number | undefined;
+  readonly columns?: number | undefined;
+  readonly force?: boolean | undefined;
+  readonly signal?: AbortSignal | undefined;
+  readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
+}
+
+export interface SheetResult {
+  readonly output: string;
+  readonly width: number;
+  readonly height: number;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Writes several recipes side by side on the same masters, each settled on the full-size data, as an 8-bit sRGB sheet.
+ * @throws LinewashError as `mixFiles` does.
+ */
+export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> => {
+  const format = formatOf(options.output);
+  if (format === undefined || !format.samples.includes('u8'))
+    throw outputError(options.output, 'a sheet is written as .png or .tif', 'choose one of these endings');
+  const inputs = Object.assign({}, ...options.recipes.map(({ recipe }) => inputsFor(recipe, options.inputs)));
+  refuseSameFile(inputs);
+  await refuseOutput(options);
+  const masters = await openMasters(inputs, { signal: options.signal });
+  try {
+    const { cells, warnings } = await drawCells(masters, options);
+    const { width, height } = cells[0]!.picture;
+    const layout = layOutSheet(cells.length, width, height, options.columns);
+    const sink = await fileSink(options.output, options.force ?? false);
+    try {
+      const writer = await format.writer(sink, sheetInfo(layout, ''));
+      await writeSheet(cells, layout, writer);
+    } catch (cause) {
+      await sink.abort();
+      throw cause;
+    }
+    await sink.close();
+    return { output: options.output, width: layout.width, height: layout.height, warnings };
+  } finally {
+    await closeMasters(masters);
+  }
+};
+
+const drawCells = async (masters: readonly Master[], { recipes, size = 480, signal, progress }: SheetOptions) => {
+  const percentiles = recipes.flatMap(({ recipe }) => neededPercentiles(recipe));
+  const small = await Promise.all(
+    masters.map(async ({ name, source }) => ({ name, source: planeSource(source.file, await shrink(source, size)) })),
+  );
+  const cells: SheetCell[] = [];
+  const warnings = new Set<string>();
+  for (const [i, { caption, recipe }] of recipes.entries()) {
+    const used = usedChannels(recipe);
+    const measured = await measureChannels(
+      masters.filter(({ name }) => used.includes(name)),
+      { percentiles, signal, progress: (done) => progress?.('measure', (i + done) / recipes.length) },
+    );
+    const found = settle({ ...recipe, space: 'srgb' }, measured);
+    for (const warning of found.warnings) warnings.add(warning);
+    const { width, height } = small[0]!.source;
+    const form = { width, height, sample: 'u8', bands: 3 } as const;
+    const { writer, picture } = pictureInMemory(form);
+    await renderPicture(small, found.settled, form, writer, { signal });
+    cells.push({ picture, caption });
+  }
+  return { cells, warnings: [...warnings] };
+};
