@@ -7,3 +7,5 @@ import type { GamutMethod } from './gamut/method.ts';
 export const GAMUT_METHODS = { chroma, css, clip } as const satisfies Record<string, GamutMethod>;
 
 export type GamutName = keyof typeof GAMUT_METHODS;
+
+export const GAMUT_NAMES = Object.keys(GAMUT_METHODS) as readonly GamutName[] as readonly [GamutName, ...GamutName[]];

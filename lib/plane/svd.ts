@@ -23,7 +23,9 @@ export const svd = (a: Matrix): Svd => {
 };
 
 const svdTall = (a: Matrix): Svd => {
-  const columns = transpose(a);
+  // Entries near 1, so that their squares neither vanish nor overflow.
+  const scale = Math.max(...a.flat().map(Math.abs)) || 1;
+  const columns = transpose(a).map((entries) => entries.map((x) => x / scale));
   const turns = identity(columns.length);
   let turned = true;
   for (let sweep = 0; turned && sweep < MAX_SWEEPS; sweep++) {
@@ -35,7 +37,7 @@ const svdTall = (a: Matrix): Svd => {
   const order = lengths.map((_, i) => i).sort((i, j) => lengths[j]! - lengths[i]!);
   return {
     u: transpose(order.map((i) => columns[i]!.map((x) => (lengths[i]! > 0 ? x / lengths[i]! : 0)))),
-    values: order.map((i) => lengths[i]!),
+    values: order.map((i) => lengths[i]! * scale),
     v: transpose(order.map((i) => turns[i]!)),
   };
 };
@@ -64,8 +66,12 @@ const turn = (p: number[], q: number[], cosine: number, sine: number): void => {
   }
 };
 
+/** The smallest number whose inverse is finite. */
+const LEAST = 2 ** -1022;
+
 /** Singular values at or below this count as zero: rounding of the largest, as in the usual definition of numerical rank. */
-const threshold = (values: readonly number[], size: number): number => size * Number.EPSILON * (values[0] ?? 0);
+const threshold = (values: readonly number[], size: number): number =>
+  Math.max(LEAST, size * Number.EPSILON * (values[0] ?? 0));
 
 const sideOf = (a: Matrix): number => Math.max(a.length, a[0]?.length ?? 0);
 

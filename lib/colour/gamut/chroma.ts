@@ -24,7 +24,7 @@ const channel = new Float64Array(5);
 /**
  * Constant lightness and hue in OKLCH, chroma reduced to the first boundary of the RGB cube.
  * With the chroma scaled by u from 0 to 1 each channel is a cubic in u, so each of the six faces is met at the first
- * root of a cubic: no search, no tolerance. Lightness ≥ 1 gives white, ≤ 0 or NaN black.
+ * root of a cubic: no search, no tolerance. Lightness ≥ 1 gives white, ≤ 0 black; so do channels that are not finite.
  */
 export const chroma: GamutMethod = {
   name: 'chroma',

@@ -16,7 +16,7 @@ const clippedLab = new Float64Array(3);
 
 /**
  * CSS Color Module Level 4, "CSS gamut mapping to an RGB destination": binary search for the chroma in OKLCH at which
- * plain clipping is just not noticeable (local MINDE). NaN gives black.
+ * plain clipping is just not noticeable (local MINDE). Channels that are not finite give black.
  */
 export const css: GamutMethod = {
   name: 'css',
