@@ -1,7 +1,8 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError, type LinewashError } from '../../plane/errors.ts';
 import { crc32 } from './crc32.ts';
-import { type InflateState, inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
+import type { InflateState } from './deflate-codes.ts';
+import { inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
 
 /** Matches reach back this far. */
 export const WINDOW = 1 << 15;

@@ -1,23 +1,8 @@
-import { decodeLong, FAST_BITS, type PrefixCode, prefixCode } from './huffman.ts';
+import { byteAt, FIXED_DISTANCES, FIXED_LITERALS, type InflateState, readCodes, takeBits } from './deflate-codes.ts';
+import { decodeLong } from './huffman.ts';
 
-/**
- * DEFLATE (RFC 1951) as a machine that stops where output or input runs out and goes on from there.
- * The platform's own stream has no way to stop at a size, to go back, or to run without a promise for each tile.
- */
-export interface InflateState {
-  mode: 'header' | 'stored' | 'codes' | 'done';
-  /** Bits taken from the input and not yet used, lowest first. */
-  bits: number;
-  bitCount: number;
-  last: boolean;
-  storedLeft: number;
-  literals: PrefixCode;
-  distances: PrefixCode;
-  /** Next byte of the input; may run past its end by what padding with zero bits consumed. */
-  from: number;
-  /** Next place in the output. */
-  at: number;
-}
+// DEFLATE (RFC 1951) as a machine that stops where output or input runs out and goes on from there. The platform's own
+// stream has no way to stop at a size, to go back, or to run without a promise for each tile.
 
 export const startInflate = (): InflateState => ({
   mode: 'header',
@@ -61,17 +46,6 @@ export const inflate = (state: InflateState, input: Uint8Array, final: boolean, 
 /** Whether more bits were used than the input holds. */
 const overrun = (state: InflateState, input: Uint8Array): boolean => state.from - (state.bitCount >> 3) > input.length;
 
-/** Input, padded with zeros without end; `overrun` notices. */
-const byteAt = (input: Uint8Array, from: number): number => (from < input.length ? input[from]! : 0);
-
-const takeBits = (state: InflateState, input: Uint8Array, count: number): number => {
-  for (; state.bitCount < count; state.bitCount += 8) state.bits |= byteAt(input, state.from++) << state.bitCount;
-  const value = state.bits & ((1 << count) - 1);
-  state.bits >>>= count;
-  state.bitCount -= count;
-  return value;
-};
-
 const endBlock = (state: InflateState): void => {
   state.mode = state.last ? 'done' : 'header';
 };
@@ -95,51 +69,6 @@ const readBlockHeader = (state: InflateState, input: Uint8Array): string => {
   return '';
 };
 
-/** Order in which the lengths of the code-length code are stored (RFC 1951, section 3.2.7). */
-const LENGTH_ORDER = [16, 17, 18, 0, 8, 7, 9, 6, 10, 5, 11, 4, 12, 3, 13, 2, 14, 1, 15];
-
-const readCodes = (state: InflateState, input: Uint8Array): string => {
-  const literalCount = takeBits(state, input, 5) + 257;
-  const distanceCount = takeBits(state, input, 5) + 1;
-  const lengthCount = takeBits(state, input, 4) + 4;
-  const lengthLengths = new Uint8Array(19);
-  for (let i = 0; i < lengthCount; i++) lengthLengths[LENGTH_ORDER[i]!] = takeBits(state, input, 3);
-  const lengthCode = prefixCode(lengthLengths);
-  const lengths = new Uint8Array(literalCount + distanceCount);
-  for (let i = 0; i < lengths.length; ) {
-    const symbol = lengthCode ? takeSymbol(state, input, lengthCode) : -1;
-    if (symbol < 0) return 'a code table is damaged';
-    if (symbol < 16) {
-      lengths[i++] = symbol;
-      continue;
-    }
-    const repeat =
-      symbol === 16
-        ? 3 + takeBits(state, input, 2)
-        : symbol === 17
-          ? 3 + takeBits(state, input, 3)
-          : 11 + takeBits(state, input, 7);
-    if (i + repeat > lengths.length || (symbol === 16 && i === 0)) return 'a code table is damaged';
-    lengths.fill(symbol === 16 ? lengths[i - 1]! : 0, i, i + repeat);
-    i += repeat;
-  }
-  const literals = prefixCode(lengths.subarray(0, literalCount));
-  const distances = prefixCode(lengths.subarray(literalCount));
-  if (!literals || !distances) return 'a code table is damaged';
-  state.literals = literals;
-  state.distances = distances;
-  return '';
-};
-
-const takeSymbol = (state: InflateState, input: Uint8Array, code: PrefixCode): number => {
-  for (; state.bitCount < 15; state.bitCount += 8) state.bits |= byteAt(input, state.from++) << state.bitCount;
-  const entry = code.fast[state.bits & ((1 << FAST_BITS) - 1)] || decodeLong(code, state.bits);
-  if (entry < 0) return -1;
-  state.bits >>>= entry & 15;
-  state.bitCount -= entry & 15;
-  return entry >> 4;
-};
-
 const copyStored = (state: InflateState, input: Uint8Array, out: Uint8Array): string => {
   // No whole byte waits among the bits: a stored block's header takes more bits than are ever held.
   const count = Math.min(state.storedLeft, input.length - state.from, out.length - state.at);
@@ -152,140 +81,17 @@ const copyStored = (state: InflateState, input: Uint8Array, out: Uint8Array): st
   return '';
 };
 
-const LENGTH_BASE = Uint16Array.of(
-  3,
-  4,
-  5,
-  6,
-  7,
-  8,
-  9,
-  10,
-  11,
-  13,
-  15,
-  17,
-  19,
-  23,
-  27,
-  31,
-  35,
-  43,
-  51,
-  59,
-  67,
-  83,
-  99,
-  115,
-  131,
-  163,
-  195,
-  227,
-  258,
-  0,
-  0,
-);
-const LENGTH_EXTRA = Uint8Array.of(
-  0,
-  0,
-  0,
-  0,
-  0,
-  0,
-  0,
-  0,
-  1,
-  1,
-  1,
-  1,
-  2,
-  2,
-  2,
-  2,
-  3,
-  3,
-  3,
-  3,
-  4,
-  4,
-  4,
-  4,
-  5,
-  5,
-  5,
-  5,
-  0,
-  0,
-  0,
-);
-const DISTANCE_BASE = Uint16Array.of(
-  1,
-  2,
-  3,
-  4,
-  5,
-  7,
-  9,
-  13,
-  17,
-  25,
-  33,
-  49,
-  65,
-  97,
-  129,
-  193,
-  257,
-  385,
-  513,
-  769,
-  1025,
-  1537,
-  2049,
-  3073,
-  4097,
-  6145,
-  8193,
-  12289,
-  16385,
-  24577,
-  0,
-  0,
-);
-const DISTANCE_EXTRA = Uint8Array.of(
-  0,
-  0,
-  0,
-  0,
-  1,
-  1,
-  2,
-  2,
-  3,
-  3,
-  4,
-  4,
-  5,
-  5,
-  6,
-  6,
-  7,
-  7,
-  8,
-  8,
-  9,
-  9,
-  10,
-  10,
-  11,
-  11,
-  12,
-  12,
-  13,
-  13,
-  0,
-  0,
-);
+/** How many extra bits follow length symbol 257 + i and distance symbol i, and where their ranges begin (section 3.2.5). */
+const LENGTH_EXTRA = Uint8Array.from({ length: 31 }, (_, i) => (i < 8 || i >= 28 ? 0 : (i >> 2) - 1));
+const DISTANCE_EXTRA = Uint8Array.from({ length: 32 }, (_, i) => (i < 4 || i >= 30 ? 0 : (i >> 1) - 1));
+const startsOf = (extra: Uint8Array, first: number, used: number): Uint16Array =>
+  Uint16Array.from(extra, (_, i) =>
+    i < used ? extra.subarray(0, i).reduce((sum, bits) => sum + (1 << bits), first) : 0,
+  );
+const LENGTH_BASE = startsOf(LENGTH_EXTRA, 3, 29);
+// The last length symbol has a value of its own.
+LENGTH_BASE[28] = 258;
+const DISTANCE_BASE = startsOf(DISTANCE_EXTRA, 1, 30);
 
 /** The inner loop: keeps the state in locals and writes it back when it leaves. */
 const decodeCodes = (
@@ -346,8 +152,3 @@ const decodeCodes = (
   state.at = at;
   return fault;
 };
-
-const FIXED_LITERALS = prefixCode(
-  Uint8Array.from({ length: 288 }, (_, i) => (i < 144 ? 8 : i < 256 ? 9 : i < 280 ? 7 : 8)),
-)!;
-const FIXED_DISTANCES = prefixCode(new Uint8Array(32).fill(5))!;

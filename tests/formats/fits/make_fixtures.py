@@ -291,8 +291,7 @@ def fpacked():
             plain, path = FOLDER / "plain.fits", FOLDER / f"{label}.fits.fz"
             fits.PrimaryHDU(data).writeto(plain, overwrite=True)
             path.write_bytes(subprocess.run(["fpack", *flags, "-S", plain], check=True, capture_output=True).stdout)
-            plain.unlink()
-            # astropy 5.2 does not turn the ZBLANK keyword of dithered tiles into NaN (funpack does), but we know where NaN was.
+            # astropy 5.2 does not turn the ZBLANK keyword of dithered tiles into NaN (funpack does): take NaN from the source.
             values = np.where(np.isnan(data), np.nan, physical(path, 1, None))
             record(path, label, values=values, kind=name.removesuffix("-noise"))
             plain.unlink()
