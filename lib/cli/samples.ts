@@ -5,8 +5,10 @@ import { reasonOf } from '../node/reason.ts';
 import { outputError } from '../plane/errors.ts';
 import { examples, type Verb } from './verb.ts';
 
-/** The masters that come with the package; this file runs from dist/lib/cli. */
-const MASTERS = fileURLToPath(new URL('../../../samples/masters/', import.meta.url));
+/** The masters that come with the package, seen from the built command (dist/lib/cli) and from its source (lib/cli). */
+const MASTERS = ['../../../samples/masters/', '../../samples/masters/']
+  .map((path) => fileURLToPath(new URL(path, import.meta.url)))
+  .find(existsSync)!;
 
 /** `linewash samples`: writes the demo masters. */
 export const samples: Verb = (program, { streams }) => {

@@ -1,0 +1,127 @@
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { describe, expect, it } from 'vitest';
+import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+
+const words = asWords(SAMPLES);
+
+describe('linewash', () => {
+  it.each([
+    ['--help'],
+    ['mix', '--help'],
+    ['sheet', '--help'],
+    ['measure', '--help'],
+    ['samples', '--help'],
+    ['recipe', 'settle', '--help'],
+  ])('helps with %s %s', async (...line) => {
+    const ran = await linewash(line);
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/Usage: linewash/);
+  });
+
+  it('says its version', async () => {
+    const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
+    expect(await linewash(['--version'])).toMatchObject({ code: 0, out: `${version}\n` });
+  });
+
+  it('suggests the verb that was meant', async () => {
+    const ran = await linewash(['mesure']);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/Did you mean measure/);
+  });
+});
+
+describe('linewash measure', () => {
+  it('prints a table', async () => {
+    const ran = await linewash(['measure', ...words]);
+    expect(ran.code).toBe(0);
+    expect(ran.out.split('\n')).toHaveLength(5);
+    expect(ran.out).toMatch(/S II/);
+  });
+
+  it('prints JSON with the value at a pixel', async () => {
+    const ran = await linewash(['measure', ...words, '--json', '--at', '600,400']);
+    const { channels } = JSON.parse(ran.out);
+    expect(channels.map((c: { name: string }) => c.name)).toEqual(['S', 'H', 'O']);
+    for (const c of channels) {
+      expect(c.counted + channels[2].undefined).toBe(c.width * c.height);
+      expect(c.value).toBeGreaterThan(c.min);
+      expect(c.percentiles['99.9']).toBeGreaterThan(c.median);
+    }
+    expect(channels[2].undefined).toBeGreaterThan(10_000);
+  });
+
+  it('refuses a pixel outside', async () => {
+    expect(await linewash(['measure', ...words, '--at', '1200,0'])).toMatchObject({ code: 2, out: '' });
+  });
+});
+
+describe('linewash sheet', () => {
+  it('puts the recipes side by side', () =>
+    inFolder(async (folder) => {
+      const output = join(folder, 'sheet.png');
+      const ran = await linewash(['sheet', 'sho', 'hoo', 'ember', ...words, '-o', output, '--size', '240', '--json']);
+      expect(ran.code, ran.err).toBe(0);
+      const { width, height } = JSON.parse(ran.out);
+      const { info, data } = await sharp(output).raw().toBuffer({ resolveWithObject: true });
+      expect([info.width, info.height]).toEqual([width, height]);
+      // The ground is neutral, the pictures are not.
+      expect([...data.subarray(0, 3)]).toEqual([34, 34, 34]);
+      let coloured = 0;
+      for (let i = 0; i < data.length; i += 3)
+        if (Math.max(data[i]!, data[i + 1]!, data[i + 2]!) - Math.min(data[i]!, data[i + 1]!, data[i + 2]!) > 40)
+          coloured++;
+      expect(coloured).toBeGreaterThan(3 * 240 * 160 * 0.1);
+    }));
+
+  it('shows the pixels that a mix of the same size writes', () =>
+    inFolder(async (folder) => {
+      // Masters no larger than a cell are not shrunk: cell and mix must agree to the last bit.
+      const [sheet, mix] = [join(folder, 'sheet.png'), join(folder, 'mix.png')];
+      await linewash(['sheet', 'ember', ...words, '-o', sheet, '--size', '1200']);
+      await linewash(['mix', 'ember', ...words, '-o', mix, '--bits', '8']);
+      const whole = await sharp(mix).raw().toBuffer({ resolveWithObject: true });
+      const gap = 30;
+      const cell = await sharp(sheet).extract({ left: gap, top: gap, width: 1200, height: 800 }).raw().toBuffer();
+      expect(cell.equals(whole.data)).toBe(true);
+    }));
+});
+
+describe('linewash samples', () => {
+  it('writes masters that a mix can use', () =>
+    inFolder(async (folder) => {
+      const demo = join(folder, 'demo');
+      expect((await linewash(['samples', demo])).code).toBe(0);
+      expect(readdirSync(demo).sort()).toEqual(['emberwing-H.fits', 'emberwing-O.fits', 'emberwing-S.fits']);
+      expect((await linewash(['samples', demo])).code).toBe(1);
+    }));
+});
+
+describe('linewash recipe', () => {
+  it('settles on masters', async () => {
+    const ran = await linewash(['recipe', 'settle', 'ember', ...words]);
+    expect(ran.code).toBe(0);
+    expect(JSON.parse(ran.out)).toMatchObject({
+      matrix: [
+        [0, 1, 0],
+        [0.25, 0, 0.75],
+        [0, 0, 1],
+      ],
+      mixIn: 'display',
+      space: 'srgb',
+    });
+  });
+
+  it('checks files', () =>
+    inFolder(async (folder) => {
+      const good = join(folder, 'good.json');
+      writeFileSync(good, '{"matrix": [[1,0,0],[0,1,0],[0,0,1]]}');
+      expect((await linewash(['recipe', 'check', good])).code).toBe(0);
+      const bad = join(folder, 'bad.json');
+      writeFileSync(bad, '{"matrix": [[1,0,0],[0,1,0]]}');
+      const ran = await linewash(['recipe', 'check', bad]);
+      expect(ran.code).toBe(2);
+      expect(ran.err).toMatch(/\$\.matrix: the matrix has three rows/);
+    }));
+});
