@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { constants, copyFile, mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';

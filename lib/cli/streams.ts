@@ -13,8 +13,8 @@ export interface Streams {
 export const processStreams = (): Streams => ({
   out: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(text),
-  interactive: process.stderr.isTTY === true && !process.env['CI'],
-  colour: process.stdout.isTTY === true && !process.env['NO_COLOR'],
+  interactive: process.stderr.isTTY === true && !process.env.CI,
+  colour: process.stdout.isTTY === true && !process.env.NO_COLOR,
 });
 
 /** Text from files and recipes as it may go to a terminal: control characters (escapes among them) become spaces. */

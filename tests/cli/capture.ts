@@ -14,8 +14,12 @@ export const linewash = async (words: readonly string[], signal = new AbortContr
   let out = '';
   let err = '';
   const streams = {
-    out: (text: string) => void (out += text),
-    err: (text: string) => void (err += text),
+    out: (text: string) => {
+      out += text;
+    },
+    err: (text: string) => {
+      err += text;
+    },
     interactive: false,
     colour: false,
   };
