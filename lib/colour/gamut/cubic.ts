@@ -44,19 +44,18 @@ const endsBelow = (cubic: Float64Array, low: number, high: number): boolean => {
   const below = c0 + high * (c1 + high * (c2 + high * c3));
   if (below > 0) return false;
   const above = c0 + low * (c1 + low * (c2 + low * c3));
-  // Bracketed Halley steps from the chord: each cubes the error, so about three reach the last bit; where one leaves
-  // the bracket it is halved, and 60 halvings reach the last bit from any bracket.
+  // Bracketed Newton from the chord. A step from near a turning point is long, leaves the bracket and is replaced by
+  // halving (Halley's would be short and look like an arrival). Four steps are usual; 60 halvings always suffice.
   let x = low + ((high - low) * above) / (above - below);
   for (let round = 0; round < 60; round++) {
     const value = c0 + x * (c1 + x * (c2 + x * c3));
     if (value > 0) low = x;
     else high = x;
-    const slope = c1 + x * (2 * c2 + x * 3 * c3);
-    const bend = c2 + 3 * x * c3;
-    const step = (value * slope) / (slope * slope - value * bend);
+    const step = value / (c1 + x * (2 * c2 + x * 3 * c3));
     const next = x - step;
     const inside = next >= low && next <= high;
-    if (Math.abs(step) <= 1e-6 * x) {
+    // The error after a Newton step is of the order of the step squared: this one ends at the last bit.
+    if (Math.abs(step) <= 1e-9 * x) {
       if (inside) x = next;
       break;
     }

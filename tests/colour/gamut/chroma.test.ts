@@ -66,7 +66,7 @@ describe('first zero of a cubic', () => {
 
   it('finds the smallest of three known roots', () => {
     const next = randomFrom(2);
-    for (let round = 0; round < 2000; round++) {
+    for (let round = 0; round < 20_000; round++) {
       const [p, q, r] = [next(), next(), next()].sort((a, b) => a - b) as [number, number, number];
       // p·q·r − (pq + pr + qr)x + (p + q + r)x² − x³ = (p − x)(q − x)(r − x)
       const found = firstZero([p * q * r, -(p * q + p * r + q * r), p + q + r, -1], 1);
