@@ -12,21 +12,24 @@ export const inflateStream = (pieces: Pieces): ByteStream => {
   let piece: Uint8Array = new Uint8Array(0);
   let at = 0;
   let fed = false;
+  /** Settles when the stream has dealt with the piece before; `ready` would let a whole file through in Node. */
+  let accepted: Promise<void> = Promise.resolve();
 
-  /** Hands on one more piece of stored bytes. Failures of the stream itself come out of the reader. */
+  /** Hands on one more piece of stored bytes. */
   const feed = async (): Promise<void> => {
     const next = await pieces.next();
     fed = next === undefined;
-    const step = next === undefined ? writer.close() : writer.write(next as Uint8Array<ArrayBuffer>);
-    step.catch(() => {});
+    accepted = next === undefined ? writer.close() : writer.write(next as Uint8Array<ArrayBuffer>);
+    // A failure comes out of the reader too, and there it is awaited.
+    accepted.catch(() => {});
   };
 
   /** The next inflated bytes. The source is read within this call only, never behind its back. */
   const pull = async (): Promise<Uint8Array | undefined> => {
     const output = reader.read();
     for (;;) {
-      const ready = fed ? output : await Promise.race([output, writer.ready]);
-      if (ready !== undefined) return (await output).value;
+      const first = fed ? await output : await Promise.race([output, accepted]);
+      if (first !== undefined) return first.value;
       await feed();
     }
   };
