@@ -1,0 +1,154 @@
+import { inputError, throwIfCancelled } from '../plane/errors.ts';
+import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { type StripOptions, samplesFor } from '../plane/strips.ts';
+import { type Cell, immerkaer } from './immerkaer.ts';
+import type { BoxReading, LineStats } from './ledger.ts';
+import { type Texture, textureOf } from './texture.ts';
+
+/** A line's noise as surveyed. */
+export interface LineSurvey extends LineStats {
+  readonly texture: Texture;
+}
+
+export interface SurveyOptions extends StripOptions {
+  /** Where the background is read instead of at the measured level. */
+  readonly background?: Cell | undefined;
+  /** The feature that the mix shall show. */
+  readonly box?: Cell | undefined;
+}
+
+const CELL = 32;
+const SMALLEST_CELL = 6;
+/** Share of the cells, those nearest to the level, that stand for the background. */
+const NEAR = 0.25;
+
+/**
+ * Noise of one line at its background and in a box. Reads the master once by strips.
+ * The picture is cut into cells of 32 × 32 pixels; the quarter of them whose means lie nearest to `level` (file units,
+ * as measured) stand for the background, and the median of their noises is taken, so that stars and filaments in some
+ * of them do not count. Cells with a pixel that is not finite are left out.
+ * @throws LinewashError 'input' where a box leaves the picture or holds too little data, or no cell is whole.
+ */
+export const surveyLine = async (
+  name: string,
+  source: PlaneSource,
+  level: number,
+  options: SurveyOptions = {},
+): Promise<LineSurvey> => {
+  const frame = options.background === undefined ? undefined : await readBox(source, options.background);
+  const texture = frame === undefined ? await textureNear(source, level, options) : textureIn(frame, source);
+  const value = frame === undefined ? level : meanOf(frame.data).value;
+  const box = options.box === undefined ? undefined : await readBox(source, options.box);
+  return {
+    name,
+    background: { value, noise: texture.pixel },
+    ...(box === undefined ? {} : { box: boxReading(box, texture, source) }),
+    texture,
+  };
+};
+
+interface Found {
+  readonly mean: number;
+  readonly fine: number;
+  readonly coarse: number;
+}
+
+const textureNear = async (source: PlaneSource, level: number, options: StripOptions): Promise<Texture> => {
+  const { width, height } = source;
+  const side = Math.min(CELL, Math.max(SMALLEST_CELL, Math.floor(Math.min(width, height) / 4)));
+  const found: Found[] = [];
+  const data = samplesFor(source, side * width);
+  for (let y = 0; y + side <= height; y += side) {
+    throwIfCancelled(options.signal);
+    await source.readRows(y, side, data);
+    found.push(...cellsOf(width, side, side).flatMap((cell) => lookAt(data, width, cell)));
+    options.progress?.(Math.min(1, (y + side) / height));
+  }
+  if (found.length === 0)
+    throw inputError('there is no place with data on which noise can be measured', 'check the master', source.file);
+  found.sort((a, b) => Math.abs(a.mean - level) - Math.abs(b.mean - level));
+  return judge(found.slice(0, Math.ceil(found.length * NEAR)));
+};
+
+/** Whole cells of a block, left to right and down. */
+const cellsOf = (width: number, height: number, side: number): Cell[] => {
+  const cells: Cell[] = [];
+  for (let y = 0; y + side <= height; y += side)
+    for (let x = 0; x + side <= width; x += side) cells.push({ x, y, width: side, height: side });
+  return cells;
+};
+
+const lookAt = (data: Samples, stride: number, cell: Cell): Found[] => {
+  const fine = immerkaer(data, stride, cell);
+  if (Number.isNaN(fine)) return [];
+  let sum = 0;
+  for (let y = cell.y; y < cell.y + cell.height; y++)
+    for (let x = cell.x; x < cell.x + cell.width; x++) sum += data[y * stride + x]!;
+  return [{ mean: sum / (cell.width * cell.height), fine, coarse: immerkaer(data, stride, cell, 2) }];
+};
+
+const judge = (cells: readonly Found[]): Texture =>
+  textureOf(median(cells.map(({ fine }) => fine)), median(cells.map(({ coarse }) => coarse)));
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+};
+
+interface BoxData {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Samples;
+}
+
+const readBox = async (source: PlaneSource, box: Cell): Promise<BoxData> => {
+  const { x, y, width, height } = box;
+  if (x < 0 || y < 0 || width < 1 || height < 1 || x + width > source.width || y + height > source.height)
+    throw inputError(
+      `the box ${x},${y},${width},${height} leaves the picture of ${source.width} × ${source.height} pixels`,
+      'give left, top, width and height in pixels, counted from 0 at the top left',
+      source.file,
+    );
+  const rows = samplesFor(source, source.width);
+  const data = samplesFor(source, width * height);
+  for (let r = 0; r < height; r++) {
+    await source.readRows(y + r, 1, rows);
+    data.set(rows.subarray(x, x + width), r * width);
+  }
+  return { width, height, data };
+};
+
+/** Fewer pixels than this say too little about noise. */
+const SMALLEST_BOX = 16;
+
+const meanOf = (data: Samples): { value: number; pixels: number } => {
+  let sum = 0;
+  let pixels = 0;
+  for (const v of data)
+    if (v - v === 0) {
+      sum += v;
+      pixels++;
+    }
+  return { value: sum / pixels, pixels };
+};
+
+const foundIn = ({ width, height, data }: BoxData, source: PlaneSource): Found[] => {
+  const side = Math.min(CELL, width, height);
+  const found = cellsOf(width, height, side).flatMap((cell) => lookAt(data, width, cell));
+  if (found.length === 0 || meanOf(data).pixels < SMALLEST_BOX)
+    throw inputError('the box holds too little data', 'draw a box of at least 6 × 6 pixels with data', source.file);
+  return found;
+};
+
+const textureIn = (box: BoxData, source: PlaneSource): Texture => {
+  const texture = judge(foundIn(box, source));
+  return Number.isNaN(texture.coarse) ? textureOf(texture.fine, texture.fine) : texture;
+};
+
+/** A small box says little about correlation, and a feature bends within it: both are taken from the background. */
+const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxReading => {
+  const fine = median(foundIn(box, source).map((f) => f.fine));
+  const spread = texture.fine > 0 ? texture.pixel / texture.fine : 1;
+  return { ...meanOf(box.data), noise: fine * spread, area: texture.area };
+};

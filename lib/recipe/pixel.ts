@@ -1,0 +1,99 @@
+import { clampUnit } from '../colour/encode.ts';
+import { inGamut } from '../colour/gamut/method.ts';
+import { GAMUT_METHODS } from '../colour/gamut.ts';
+import { limitGreen } from '../colour/green-limit.ts';
+import { HIGHLIGHTS } from '../colour/highlights.ts';
+import { replaceLuminance } from '../colour/luminance.ts';
+import type { Space } from '../colour/space.ts';
+import { SPACES } from '../colour/spaces.ts';
+import type { CurveKind } from '../stretch/curve.ts';
+import { CURVES } from '../stretch/curves.ts';
+import type { Settled, SettledStretch } from './settled.ts';
+
+/**
+ * One pixel of the picture: physical values in the order of the settled channels to display values in rgb[0…2],
+ * each in [0, 1], not rounded. All values must be finite.
+ */
+export type PixelFunction = (physical: ArrayLike<number>, rgb: Float64Array) => void;
+
+type Step = (rgb: Float64Array, stretched: Float64Array) => void;
+
+/**
+ * Settled numbers as a function of one pixel in float64: what the kernels compute, without their rounding to samples.
+ * For work on single colours (noise, probes); a kernel is faster on rows.
+ */
+export const pixelFunction = (settled: Settled): PixelFunction => {
+  const { channels, matrix } = settled;
+  const curves = channels.map(({ stretch }) => curveOf(stretch));
+  const stretched = new Float64Array(channels.length);
+  const steps = settled.mixIn === 'light' ? lightSteps(settled) : displaySteps(settled);
+  return (physical, rgb) => {
+    for (const [c, { background, black, white }] of channels.entries())
+      stretched[c] = curves[c]!(clampUnit((physical[c]! - background - black) / (white - black)));
+    for (let b = 0; b < 3; b++) rgb[b] = weighted(matrix[b]!, stretched);
+    for (const step of steps) step(rgb, stretched);
+    each(rgb, clampUnit);
+  };
+};
+
+const curveOf = ({ curve, ...parameters }: SettledStretch): ((t: number) => number) =>
+  (CURVES[curve] as CurveKind).curve(parameters);
+
+const weighted = (weights: readonly number[], values: Float64Array): number =>
+  weights.reduce((sum, w, c) => sum + w * values[c]!, 0);
+
+const each = (rgb: Float64Array, map: (v: number) => number): void => {
+  for (let b = 0; b < 3; b++) rgb[b] = map(rgb[b]!);
+};
+
+const greenStep = ({ greenLimit }: Settled): Step[] =>
+  greenLimit === undefined ? [] : [(rgb) => limitGreen(rgb, 0, greenLimit.amount, greenLimit.mean)];
+
+/** The lightness row's mix, brought to light, takes the place of the luminance of a linear colour. */
+const replacer = (lightness: readonly number[], toLight: (v: number) => number, space: Space): Step => {
+  return (rgb, stretched) => replaceLuminance(rgb, 0, space, toLight(clampUnit(weighted(lightness, stretched))));
+};
+
+const displaySteps = (settled: Settled): Step[] => {
+  const space = SPACES[settled.space];
+  const map = GAMUT_METHODS[settled.gamut].map;
+  const inLinear =
+    (step: Step): Step =>
+    (rgb, stretched) => {
+      each(rgb, space.decode);
+      step(rgb, stretched);
+      each(rgb, space.encode);
+    };
+  const gamut = inLinear((rgb) => map(rgb, 0, space));
+  return [
+    ...greenStep(settled),
+    ...(settled.lightness ? [inLinear(replacer(settled.lightness, space.decode, space))] : []),
+    (rgb) => HIGHLIGHTS[settled.highlights](rgb, 0, space),
+    (rgb, stretched) => {
+      if (!inGamut(rgb, 0)) gamut(rgb, stretched);
+    },
+  ];
+};
+
+const lightSteps = (settled: Settled): Step[] => {
+  const space = SPACES[settled.space];
+  const map = GAMUT_METHODS[settled.gamut].map;
+  const curve = settled.intensity && curveOf(settled.intensity);
+  return [
+    ...(curve ? [lift(curve)] : []),
+    ...greenStep(settled),
+    ...(settled.lightness ? [replacer(settled.lightness, curve ?? space.decode, space)] : []),
+    (rgb) => HIGHLIGHTS[settled.highlights](rgb, 0, space),
+    (rgb) => map(rgb, 0, space),
+    (rgb) => each(rgb, space.encode),
+  ];
+};
+
+/** Applies a curve to the intensity and keeps the ratios: l · F(I) / I (Lupton et al. 2004, PASP 116:133). */
+const lift =
+  (curve: (t: number) => number): Step =>
+  (rgb) => {
+    const intensity = (rgb[0]! + rgb[1]! + rgb[2]!) / 3;
+    const factor = intensity > 0 ? curve(Math.min(1, intensity)) / intensity : 0;
+    each(rgb, (v) => v * factor);
+  };
