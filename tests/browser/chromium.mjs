@@ -1,5 +1,15 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { accessSync, constants, existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  accessSync,
+  constants,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { delimiter, dirname, join } from 'node:path';
@@ -65,7 +75,9 @@ const packagedChromium = () => {
 
 /** A folder of our own for this version and user, filled beside its name and renamed when whole. */
 const unpacked = () => {
-  const packed = createRequire(import.meta.url).resolve('@sparticuz/chromium').replace(/build[\\/].*$/, 'package.json');
+  const packed = createRequire(import.meta.url)
+    .resolve('@sparticuz/chromium')
+    .replace(/build[\\/].*$/, 'package.json');
   const { version } = JSON.parse(readFileSync(packed, 'utf8'));
   const user = process.getuid?.() ?? 'user';
   const folder = join(tmpdir(), `linewash-chromium-${version}-${user}`);

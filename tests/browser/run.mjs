@@ -1,8 +1,8 @@
 // Runs the tests that need a browser: component tests, then end-to-end tests. An argument keeps the test files whose
 // path contains it; --counts=FILE writes the counts as JSON. Exit code 0 where all passed, 1 where one failed or none was found.
 import { writeFileSync } from 'node:fs';
-import { componentTests } from './components.mjs';
 import { findChromium } from './chromium.mjs';
+import { componentTests } from './components.mjs';
 import { endToEndTests } from './end-to-end.mjs';
 
 const words = process.argv.slice(2);
@@ -19,5 +19,6 @@ for (const { kind, passed, failed, skipped } of results)
 const ran = results.reduce((sum, { passed, failed }) => sum + passed + failed, 0);
 if (ran === 0) console.error(`no browser test ran${filter ? ` for “${filter}”` : ''}`);
 const sum = (key) => results.reduce((total, result) => total + result[key], 0);
-if (countsFile) writeFileSync(countsFile, JSON.stringify({ passed: sum('passed'), failed: sum('failed'), skipped: sum('skipped') }));
+if (countsFile)
+  writeFileSync(countsFile, JSON.stringify({ passed: sum('passed'), failed: sum('failed'), skipped: sum('skipped') }));
 process.exit(ran > 0 && results.every((result) => result.failed === 0) ? 0 : 1);

@@ -1,0 +1,73 @@
+import { formatOf } from '../formats/pictures.ts';
+import { outputError } from '../plane/errors.ts';
+import type { OutputSample, PictureInfo } from '../plane/picture.ts';
+import { VERSION } from '../plane/version.ts';
+import { type NoteInput, noteText } from '../recipe/note.ts';
+import { RECIPE_VERSION, type Recipe } from '../recipe/schema.ts';
+import { usedChannels } from '../recipe/settle.ts';
+import { renderPicture } from '../render/picture.ts';
+import { type Bench, type Lines, zerosOf } from './bench.ts';
+import { blobSink } from './blob-sink.ts';
+import { handleSink, type WritableHandle } from './handle-sink.ts';
+import { breathe, type CallContext } from './rpc.ts';
+
+/** A picture to be written at full size. */
+export interface ExportWish {
+  readonly lines: Lines;
+  readonly recipe: Recipe;
+  /** The file's name; its ending decides the format. */
+  readonly file: string;
+  readonly sample: OutputSample;
+  /** Where to write; a Blob is returned where there is none. */
+  readonly handle?: WritableHandle | undefined;
+}
+
+/** Larger files are not read a second time for their checksum: it would take longer than the picture. */
+const LARGEST_HASHED = 512 * 1024 * 1024;
+
+/**
+ * Writes the full-size picture exactly as the command line does, with the recipe and the settled numbers in it.
+ * @throws LinewashError; nothing is left behind then.
+ */
+export const exportPicture = async (
+  bench: Bench,
+  { lines, recipe, file, sample, handle }: ExportWish,
+  { signal, progress }: CallContext,
+): Promise<Blob | undefined> => {
+  const format = formatOf(file);
+  if (!format?.samples.includes(sample)) throw outputError(file, 'this format cannot be written', 'choose TIFF or PNG');
+  const used = usedChannels(recipe);
+  const { settled } = await bench.settle(lines, recipe, { signal });
+  const channels = await bench.full(lines, used, zerosOf(recipe), { signal });
+  const { width, height } = channels[0]!.source;
+  const inputs = await Promise.all(used.map((name) => describe(bench, lines, name)));
+  const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, writer: VERSION });
+  const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
+  const memory = blobSink(format.mime);
+  const sink = handle === undefined ? memory : await handleSink(handle);
+  try {
+    const writer = await format.writer(sink, info);
+    const breathing: typeof writer = {
+      async writeRows(rows) {
+        await writer.writeRows(rows);
+        await breathe();
+      },
+      finish: () => writer.finish(),
+    };
+    await renderPicture(channels, settled, info, breathing, { signal, progress });
+    await sink.close();
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  return handle === undefined ? memory.blob() : undefined;
+};
+
+const describe = async (bench: Bench, lines: Lines, name: string): Promise<NoteInput> => {
+  const { blob, opened } = bench.get(lines[name]!);
+  const input = { channel: name, file: opened.file };
+  // Pages that do not come over a secure connection have no digest.
+  if (globalThis.crypto?.subtle === undefined || blob.size > LARGEST_HASHED) return input;
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', await blob.arrayBuffer()));
+  return { ...input, sha256: [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('') };
+};

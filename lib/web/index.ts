@@ -1,0 +1,11 @@
+/** Linewash in the browser: files as byte sources and sinks, and the service that a worker runs. */
+export { type BlobSink, blobSink } from './blob-sink.ts';
+export { blobSource } from './blob-source.ts';
+export type { Box } from './crop.ts';
+export { download } from './download.ts';
+export { handleSink, type WritableHandle } from './handle-sink.ts';
+export type { Histogram } from './histogram.ts';
+export type { OpenedMaster, Zeros } from './open-master.ts';
+export { type CallContext, type CallOptions, type Connection, connect, type Port, type Service, serve } from './rpc.ts';
+export type { ScreenPicture } from './screen.ts';
+export { createService, type LineReport, type Preview, type RenderService } from './service.ts';

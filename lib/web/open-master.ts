@@ -1,0 +1,86 @@
+import { borderZeros } from '../measure/border.ts';
+import { inputError } from '../plane/errors.ts';
+import type { HeaderFacts } from '../plane/facts.ts';
+import { hidePixels, planeSource } from '../plane/memory-plane.ts';
+import type { PlaneSource, SampleType } from '../plane/plane.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import { shrink } from '../render/shrink.ts';
+import { blobSource } from './blob-source.ts';
+
+/** Whether exact zeros that hang together with the border are missing data, as recipes say it. */
+export type Zeros = 'undefined' | 'data';
+
+/** What the page is told about an opened master. */
+export interface OpenedMaster {
+  readonly id: string;
+  readonly file: string;
+  readonly width: number;
+  readonly height: number;
+  readonly type: SampleType;
+  readonly facts: Omit<HeaderFacts, 'cards'>;
+  readonly warnings: readonly string[];
+}
+
+/** A master that the worker holds open. Everything derived from its pixels is made once, when first asked for. */
+export interface Master {
+  readonly blob: Blob;
+  readonly opened: OpenedMaster;
+  /** Full-size rows, border zeros hidden or not. */
+  source(zeros: Zeros, options?: StripOptions): Promise<PlaneSource>;
+  /** A copy whose longer side is at most `longest` pixels, in memory. */
+  small(zeros: Zeros, longest: number, options?: StripOptions): Promise<PlaneSource>;
+}
+
+/**
+ * Opens a chosen file, or fetches a sample by its address.
+ * @throws LinewashError 'format' for what is no master, 'input' where an address cannot be fetched.
+ */
+export const openMaster = async (id: string, name: string, from: Blob | string): Promise<Master> => {
+  const blob = typeof from === 'string' ? await fetched(name, from) : from;
+  const bytes = blobSource(name, blob);
+  const plain = await openAny(bytes);
+  const { file, width, height, type, warnings } = plain;
+  const { cards: _, ...facts } = plain.facts;
+  const hidden = once(async (_key, options) => {
+    const mask = await borderZeros(plain, options);
+    return mask === undefined ? plain : hidePixels(plain, mask);
+  });
+  const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));
+  const smaller = once(async (key, options) => {
+    const [zeros, longest] = key.split(' ') as [Zeros, string];
+    return planeSource(file, await shrink(await source(zeros, options), Number(longest), options), plain.facts);
+  });
+  return {
+    blob,
+    opened: { id, file, width, height, type, facts, warnings },
+    source,
+    small: (zeros, longest, options = {}) => smaller(`${zeros} ${longest}`, options),
+  };
+};
+
+/** FITS, by far the most common, without loading what only other formats need. */
+const openAny = async (bytes: ReturnType<typeof blobSource>): Promise<PlaneSource> => {
+  const head = bytes.size < 6 ? '' : String.fromCharCode(...(await bytes.read(0, 6)));
+  if (head === 'SIMPLE') return (await import('../formats/fits/open.ts')).openFits(bytes);
+  return (await import('../formats/open.ts')).openPlane(bytes);
+};
+
+const fetched = async (name: string, address: string): Promise<Blob> => {
+  const answer = await fetch(address).catch(() => undefined);
+  if (!answer?.ok)
+    throw inputError('the sample could not be loaded', 'reload the page, or open masters of your own', name);
+  return answer.blob();
+};
+
+/** Remembers what `make` gave for a key; a failure, such as a cancellation, is forgotten. */
+export const once = <T>(make: (key: string, options: StripOptions) => Promise<T>) => {
+  const made = new Map<string, Promise<T>>();
+  return (key: string, options: StripOptions): Promise<T> => {
+    const before = made.get(key);
+    if (before !== undefined) return before;
+    const fresh = make(key, options);
+    made.set(key, fresh);
+    fresh.catch(() => made.delete(key));
+    return fresh;
+  };
+};

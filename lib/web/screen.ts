@@ -1,0 +1,48 @@
+import { quantise } from '../colour/encode.ts';
+import { SPACES } from '../colour/spaces.ts';
+import type { Channel } from '../measure/measure.ts';
+import type { Settled } from '../recipe/settled.ts';
+import { pictureInMemory, renderPicture } from '../render/picture.ts';
+import { breathe, handOver } from './rpc.ts';
+
+/** Pixels for a canvas: red, green, blue, alpha with 8 bits each, top first; alpha 0 where a line has no data. */
+export interface ScreenPicture {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8ClampedArray<ArrayBuffer>;
+  /** The canvas colour space that shows the numbers as they are meant. */
+  readonly space: 'srgb' | 'display-p3';
+}
+
+/** Renders masters of any size through the kernel that writes pictures, with 8 bits a colour. */
+export const renderForScreen = async (
+  channels: readonly Channel[],
+  settled: Settled,
+  signal: AbortSignal,
+): Promise<ScreenPicture> => {
+  const { width, height } = channels[0]!.source;
+  const linear = settled.space === 'srgb-linear';
+  const form = { width, height, bands: 4, sample: linear ? 'f32' : 'u8' } as const;
+  const { writer, picture } = pictureInMemory(form);
+  const breathing = {
+    ...writer,
+    async writeRows(rows: Parameters<typeof writer.writeRows>[0]) {
+      await writer.writeRows(rows);
+      await breathe();
+    },
+  };
+  await renderPicture(channels, settled, form, breathing, { signal });
+  const data = linear
+    ? encodeLinear(picture.data as Float32Array)
+    : new Uint8ClampedArray(picture.data.buffer as ArrayBuffer);
+  const space = settled.space === 'display-p3' ? 'display-p3' : 'srgb';
+  return handOver({ width, height, data, space }, [data.buffer]);
+};
+
+/** A canvas has no linear space: linear light is shown with the transfer curve of sRGB. */
+const encodeLinear = (values: Float32Array): Uint8ClampedArray<ArrayBuffer> => {
+  const data = new Uint8ClampedArray(values.length);
+  for (let i = 0; i < values.length; i++)
+    data[i] = i % 4 === 3 ? values[i]! * 255 : quantise(SPACES.srgb.encode(values[i]!), 255);
+  return data;
+};

@@ -1,0 +1,88 @@
+import type { Measured } from '../plane/measured.ts';
+import type { Recipe } from '../recipe/schema.ts';
+import { usedChannels } from '../recipe/settle.ts';
+import type { Settled } from '../recipe/settled.ts';
+import { createBench, type Lines, zerosOf } from './bench.ts';
+import { type Box, crop } from './crop.ts';
+import type { ExportWish } from './export.ts';
+import { type Histogram, histogramOf } from './histogram.ts';
+import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
+import type { CallContext } from './rpc.ts';
+import { renderForScreen, type ScreenPicture } from './screen.ts';
+
+/** A picture for the screen with the numbers behind it. */
+export interface Preview extends ScreenPicture {
+  readonly settled: Settled;
+  readonly warnings: readonly string[];
+}
+
+/** What is known of one line: numbers and distribution over the pixels that all lines cover. */
+export interface LineReport {
+  readonly measured: Measured;
+  readonly histogram: Histogram;
+}
+
+/** Everything the page asks of its worker. Lines name masters by the ids given to `open`. */
+export const createService = () => {
+  const bench = createBench();
+  return {
+    /** Opens a chosen file or fetches a sample; the id is then known. */
+    async open({ id, name, from }: { id: string; name: string; from: Blob | string }): Promise<OpenedMaster> {
+      const master = await openMaster(id, name, from);
+      bench.add(master);
+      return master.opened;
+    },
+    async close({ id }: { id: string }): Promise<void> {
+      bench.remove(id);
+    },
+    /** Measures all lines at full size. */
+    async measure({ lines, zeros }: { lines: Lines; zeros: Zeros }, context: CallContext): Promise<LineReport[]> {
+      const names = Object.keys(lines);
+      const { signal } = context;
+      const measured = await bench.measure(lines, names, zeros, [], {
+        signal,
+        progress: (d) => context.progress(d * 0.8),
+      });
+      const channels = await bench.full(lines, names, zeros, { signal });
+      const reports: LineReport[] = [];
+      for (const [i, { source }] of channels.entries()) {
+        const progress = (d: number) => context.progress(0.8 + (0.2 * (i + d)) / channels.length);
+        reports.push({
+          measured: measured[i]!,
+          histogram: await histogramOf(source, measured[i]!, { signal, progress }),
+        });
+      }
+      return reports;
+    },
+    /** The mix at a size for the screen, from numbers that were measured at full size. */
+    async preview(
+      { lines, recipe, longest }: { lines: Lines; recipe: Recipe; longest: number },
+      { signal, progress }: CallContext,
+    ): Promise<Preview> {
+      const result = await bench.settle(lines, recipe, { signal, progress });
+      const channels = await bench.small(lines, usedChannels(recipe), zerosOf(recipe), longest, { signal });
+      return withPixels(result, await renderForScreen(channels, result.settled, signal));
+    },
+    /** Part of the mix, pixel for pixel from the full-size masters. */
+    async detail(
+      { lines, recipe, box }: { lines: Lines; recipe: Recipe; box: Box },
+      { signal }: CallContext,
+    ): Promise<Preview> {
+      const result = await bench.settle(lines, recipe, { signal });
+      const channels = await bench.full(lines, usedChannels(recipe), zerosOf(recipe), { signal });
+      const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
+      return withPixels(result, await renderForScreen(parts, result.settled, signal));
+    },
+    /** The full-size picture as a file: into the handle if one is given, else as a Blob. */
+    async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {
+      // Writers are loaded when the first picture is saved.
+      return (await import('./export.ts')).exportPicture(bench, wish, context);
+    },
+  };
+};
+
+export type RenderService = ReturnType<typeof createService>;
+
+/** Adds to the rendered picture, which stays the same object: its pixels are marked to be handed over. */
+const withPixels = (result: Pick<Preview, 'settled' | 'warnings'>, picture: ScreenPicture): Preview =>
+  Object.assign(picture, result);

@@ -1,0 +1,150 @@
+import { css } from 'lit';
+
+export const styles = css`
+  :host {
+    display: grid;
+    grid-template: auto minmax(0, 1fr) auto / 276px minmax(0, 1fr) 236px;
+    grid-template-areas: 'head head head' 'lines picture wall' 'lines bench wall';
+    height: 100dvh;
+    overflow: hidden;
+  }
+  header {
+    grid-area: head;
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 20px;
+    align-items: baseline;
+    justify-content: space-between;
+    padding: 10px 20px 8px;
+  }
+  h1 {
+    margin: 0;
+    font-size: 17px;
+    font-weight: 600;
+    letter-spacing: 0.01em;
+  }
+  .lines,
+  .wall {
+    min-height: 0;
+    overflow-y: auto;
+    padding: 8px 20px 20px;
+    scrollbar-width: thin;
+    scrollbar-color: var(--line) transparent;
+  }
+  .lines {
+    grid-area: lines;
+  }
+  .wall {
+    grid-area: wall;
+  }
+  .picture {
+    grid-area: picture;
+    display: grid;
+    grid-template-rows: minmax(0, 1fr) auto;
+    min-height: 0;
+    min-width: 0;
+  }
+  lw-picture {
+    min-height: 0;
+  }
+  .bench {
+    grid-area: bench;
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) 216px;
+    gap: 16px 32px;
+    max-height: 46dvh;
+    overflow-y: auto;
+    padding: 10px 0 18px;
+    border-top: 1px solid var(--line);
+  }
+  .mix {
+    display: grid;
+    gap: 14px;
+    align-content: start;
+    min-width: 0;
+  }
+  lw-weights {
+    overflow-x: auto;
+  }
+  nav {
+    display: none;
+  }
+  .over .picture {
+    outline: 2px solid var(--accent);
+  }
+  .letgo {
+    position: fixed;
+    inset: 12px;
+    display: grid;
+    place-items: center;
+    border: 2px dashed var(--accent);
+    background: color-mix(in srgb, var(--ground) 80%, transparent);
+    font-size: 20px;
+    pointer-events: none;
+    z-index: 5;
+  }
+  @media (max-width: 1100px) {
+    :host {
+      grid-template-columns: 240px minmax(0, 1fr) 180px;
+    }
+    .bench {
+      grid-template-columns: minmax(0, 1fr);
+    }
+  }
+  @media (max-width: 800px) {
+    :host {
+      grid-template: auto 44dvh auto minmax(0, 1fr) / minmax(0, 1fr);
+      grid-template-areas: 'head' 'picture' 'tabs' 'drawer';
+    }
+    header {
+      padding: 8px 14px 4px;
+    }
+    nav {
+      grid-area: tabs;
+      display: grid;
+      grid-template-columns: repeat(4, 1fr);
+      border-block: 1px solid var(--line);
+    }
+    nav button {
+      font: inherit;
+      color: var(--soft);
+      background: none;
+      border: 0;
+      border-bottom: 3px solid transparent;
+      min-height: 44px;
+      padding: 3px 0 0;
+      cursor: pointer;
+    }
+    nav button[aria-current='true'] {
+      color: var(--ink);
+      font-weight: 600;
+      border-color: var(--accent);
+    }
+    nav button:focus-visible {
+      outline: 2px solid var(--accent);
+      outline-offset: -3px;
+    }
+    .lines,
+    .wall,
+    .bench {
+      grid-area: drawer;
+      border: 0;
+      max-height: none;
+      padding: 14px;
+    }
+    .bench {
+      display: block;
+    }
+    .away {
+      display: none;
+    }
+    lw-picture {
+      padding-inline: 0;
+    }
+  }
+  @media (prefers-reduced-motion: no-preference) {
+    .letgo {
+      transition: opacity 0.15s;
+    }
+  }
+`;

@@ -1,0 +1,109 @@
+import { html, LitElement } from 'lit';
+import { customElement, state } from 'lit/decorators.js';
+import { watch } from '../../controllers/watch.ts';
+import { openFiles } from '../../state/files.ts';
+import { redoChange, undoChange } from '../../state/recipe.ts';
+import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
+import { text } from '../../text.ts';
+import '../lines/lines.ts';
+import '../messages/messages.ts';
+import '../picture/picture.ts';
+import '../recipe-choice/recipe-choice.ts';
+import '../save/save.ts';
+import '../surround/surround.ts';
+import '../wall/wall.ts';
+import '../weights/weights.ts';
+import { styles } from './app.styles.ts';
+
+/** The page: picture and weights in the middle, lines on one side, the wall on the other; one drawer when narrow. */
+@customElement('lw-app')
+export class App extends LitElement {
+  static override styles = styles;
+
+  @state() private dragging = false;
+  @state() private narrow = false;
+  private width = matchMedia('(max-width: 800px)');
+
+  constructor() {
+    super();
+    watch(this, $drawer);
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.measure();
+    this.width.addEventListener('change', this.measure);
+    window.addEventListener('keydown', this.press);
+    for (const type of ['dragover', 'dragleave', 'drop'] as const) window.addEventListener(type, this.drag);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.width.removeEventListener('change', this.measure);
+    window.removeEventListener('keydown', this.press);
+    for (const type of ['dragover', 'dragleave', 'drop'] as const) window.removeEventListener(type, this.drag);
+  }
+
+  override render() {
+    return html`<header>
+        <h1>${text.app.title}</h1>
+        <lw-surround></lw-surround>
+      </header>
+      <main class="picture">
+        <lw-picture></lw-picture>
+        <lw-messages></lw-messages>
+      </main>
+      ${this.narrow ? this.tabs() : ''}
+      <section class="lines ${this.away('lines')}" aria-label=${text.lines.title} tabindex="-1">
+        <lw-lines></lw-lines>
+      </section>
+      <section class="bench ${this.away('mix', 'save')}" aria-label=${text.mix.title}>
+        <div class="mix ${this.away('mix')}">
+          <lw-recipe-choice></lw-recipe-choice>
+          <lw-weights></lw-weights>
+        </div>
+        <lw-save class=${this.away('save')}></lw-save>
+      </section>
+      <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}><lw-wall></lw-wall></section>
+      ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}`;
+  }
+
+  private tabs() {
+    return html`<nav aria-label=${text.app.drawersLabel}>
+      ${DRAWERS.map(
+        (drawer) => html`<button
+          type="button"
+          aria-current=${$drawer.get() === drawer}
+          @click=${() => $drawer.set(drawer)}
+        >
+          ${text.app.drawers[drawer]}
+        </button>`,
+      )}
+    </nav>`;
+  }
+
+  private away(...drawers: Drawer[]): string {
+    return this.narrow && !drawers.includes($drawer.get()) ? 'away' : '';
+  }
+
+  private measure = (): void => {
+    this.narrow = this.width.matches;
+  };
+
+  private press = (event: KeyboardEvent): void => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const key = event.key.toLowerCase();
+    // A field keeps its own undo while text in it is edited.
+    if (key === 'z' && !event.shiftKey) undoChange();
+    else if ((key === 'z' && event.shiftKey) || key === 'y') redoChange();
+    else return;
+    event.preventDefault();
+  };
+
+  private drag = (event: DragEvent): void => {
+    if (!event.dataTransfer?.types.includes('Files')) return;
+    event.preventDefault();
+    this.dragging = event.type === 'dragover';
+    if (event.type === 'drop') void openFiles([...event.dataTransfer.files]);
+  };
+}

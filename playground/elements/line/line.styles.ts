@@ -1,0 +1,55 @@
+import { css } from 'lit';
+
+export const styles = css`
+  :host {
+    padding-block: 14px;
+  }
+  .head {
+    display: flex;
+    gap: 8px;
+    align-items: center;
+    justify-content: space-between;
+  }
+  .file {
+    margin-top: 8px;
+    overflow-wrap: anywhere;
+  }
+  select {
+    min-width: 92px;
+    font-size: 14px;
+    font-weight: 600;
+  }
+  .reason {
+    margin: 0 0 8px;
+    font-size: 12px;
+  }
+  dl {
+    display: grid;
+    grid-template-columns: repeat(3, minmax(0, 1fr));
+    gap: 4px 10px;
+    margin: 8px 0 0;
+  }
+  dt {
+    font-size: 12px;
+    color: var(--soft);
+  }
+  dd {
+    margin: 0;
+    overflow-wrap: anywhere;
+  }
+  .target {
+    display: flex;
+    align-items: center;
+    justify-content: space-between;
+    margin-top: 6px;
+    color: var(--soft);
+  }
+  .target lw-number {
+    width: 76px;
+    color: var(--ink);
+  }
+  .warning {
+    margin-top: 6px;
+    font-size: 12px;
+  }
+`;

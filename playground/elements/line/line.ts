@@ -1,0 +1,98 @@
+import { html, LitElement } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import { watch } from '../../controllers/watch.ts';
+import { KNOWN_LINES } from '../../model/assign.ts';
+import { showMeasured } from '../../model/number.ts';
+import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
+import { $reports, chooseLine, type PageMaster, removeMaster } from '../../state/masters.ts';
+import { $picture } from '../../state/picture.ts';
+import { $recipe, changeRecipe } from '../../state/recipe.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import '../histogram/histogram.ts';
+import '../number/number.ts';
+import { styles } from './line.styles.ts';
+
+/** One master: which line it is and why, what its header and its pixels say, and how its values are shown. */
+@customElement('lw-line')
+export class LineCard extends LitElement {
+  static override styles = [controls, styles];
+
+  @property({ attribute: false }) master!: PageMaster;
+
+  constructor() {
+    super();
+    watch(this, $reports, $picture, $recipe);
+  }
+
+  override render() {
+    const { master } = this;
+    const { line } = master;
+    const report = $reports.get()[line];
+    const known = report?.measured.file === master.file ? report : undefined;
+    const settled = $picture.get()?.settled.channels.find(({ name }) => name === line);
+    return html`<div class="head">
+        ${this.choice()}
+        <button type="button" aria-label=${text.lines.removeWhat(master.file)} @click=${() => removeMaster(master.id)}>
+          ${text.lines.remove}
+        </button>
+      </div>
+      <p class="file">${master.file}</p>
+      <p class="reason soft">${text.lines.reason(master.reason)}</p>
+      ${
+        known === undefined
+          ? ''
+          : html`<lw-histogram line=${line} .histogram=${known.histogram} .settled=${settled}></lw-histogram>`
+      }
+      ${line === '' || settled === undefined ? '' : this.target(line)} ${this.facts(known?.measured)}
+      ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
+  }
+
+  private choice() {
+    const { id, line } = this.master;
+    const options = [...new Set([...($recipe.get().channels ?? []), ...KNOWN_LINES, line])].filter(
+      (name) => name !== '',
+    );
+    return html`<select
+      aria-label="${text.lines.line}: ${this.master.file}"
+      @change=${(event: Event) => chooseLine(id, (event.target as HTMLSelectElement).value)}
+    >
+      ${options.map((name) => html`<option value=${name} .selected=${name === line}>${name}</option>`)}
+      <option value="" .selected=${line === ''}>${text.lines.noLine}</option>
+    </select>`;
+  }
+
+  private target(line: string) {
+    const recipe = $recipe.get();
+    const value = skyTarget(recipe, line);
+    if (value === undefined) return '';
+    const change = (event: CustomEvent<number>) =>
+      changeRecipe(withSkyTarget(recipe, line, event.detail), text.lines.setTarget(line), `sky ${line}`);
+    return html`<div class="target">
+      <span>${text.lines.target}</span>
+      <lw-number
+        .value=${value}
+        min="0.001"
+        max="0.9"
+        label=${text.lines.targetOf(line)}
+        @lw-number=${change}
+      ></lw-number>
+    </div>`;
+  }
+
+  private facts(measured: { level: number; noise: number; saturated: number } | undefined) {
+    const { width, height, facts } = this.master;
+    const entries: [string, string][] = [
+      [text.lines.size, text.lines.pixels(width, height)],
+      [text.lines.filter, facts.filter ?? text.lines.unknown],
+      [text.lines.hours, facts.hours === undefined ? text.lines.unknown : text.lines.hoursOf(facts.hours)],
+    ];
+    if (measured !== undefined)
+      entries.push([text.lines.level, showMeasured(measured.level)], [text.lines.noise, showMeasured(measured.noise)]);
+    if (measured !== undefined && measured.saturated > 0)
+      entries.push([text.lines.saturated, String(measured.saturated)]);
+    return html`<dl>
+      ${entries.map(([term, value]) => html`<div><dt>${term}</dt><dd>${value}</dd></div>`)}
+    </dl>`;
+  }
+}

@@ -1,0 +1,64 @@
+import { css, html, LitElement } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
+import { watch } from '../../controllers/watch.ts';
+import { $masters, $onSamples, $opening } from '../../state/masters.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import '../line/line.ts';
+import '../open/open.ts';
+
+/** The open masters, the way to open others, and what is being read. */
+@customElement('lw-lines')
+export class LinesPanel extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      .invite {
+        margin: 6px 0 0;
+      }
+      lw-open {
+        margin-block: 8px 12px;
+      }
+      lw-line {
+        border-top: 1px solid var(--line);
+      }
+      .work {
+        display: grid;
+        gap: 6px;
+        margin-bottom: 12px;
+      }
+      .work button {
+        justify-self: start;
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    watch(this, $masters, $onSamples, $opening);
+  }
+
+  override render() {
+    const masters = $masters.get();
+    const work = $opening.get();
+    return html`<h2>${text.lines.title}</h2>
+      ${$onSamples.get() ? html`<p class="invite soft">${text.app.invite} ${text.app.private}</p>` : ''}
+      <lw-open></lw-open>
+      ${
+        work === undefined
+          ? ''
+          : html`<div class="work">
+              <span id="work">${work.words}</span>
+              <progress aria-labelledby="work" max="1" .value=${work.done}></progress>
+              <button type="button" @click=${() => work.cancel()}>${text.lines.cancel}</button>
+            </div>`
+      }
+      ${masters.length === 0 && work === undefined ? html`<p class="soft">${text.lines.none}</p>` : ''}
+      ${repeat(
+        masters,
+        ({ id }) => id,
+        (master) => html`<lw-line .master=${master}></lw-line>`,
+      )}`;
+  }
+}

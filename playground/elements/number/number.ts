@@ -1,0 +1,92 @@
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { dragNumber } from '../../controllers/drag-number.ts';
+import { readNumber, showNumber, stepNumber } from '../../model/number.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import { styles } from './number.styles.ts';
+
+/**
+ * A number that can be typed, stepped with the arrow keys and dragged sideways.
+ * Fires `lw-number` with the new value as detail.
+ */
+@customElement('lw-number')
+export class NumberField extends LitElement {
+  static override styles = [controls, styles];
+
+  @property({ type: Number }) value = 0;
+  @property({ type: Number }) min = -1000;
+  @property({ type: Number }) max = 1000;
+  @property({ type: Number }) step = 0.01;
+  @property() label = '';
+  /** What is being typed and not a number yet. */
+  @state() private typed: string | undefined;
+  @state() private fault: string | undefined;
+
+  private drag = dragNumber(this, {
+    value: () => this.value,
+    step: () => this.step,
+    change: (value) => this.set(value),
+  });
+
+  override render() {
+    return html`<input
+        type="text"
+        inputmode="decimal"
+        autocomplete="off"
+        role="spinbutton"
+        aria-label=${this.label}
+        aria-valuenow=${this.value}
+        aria-valuemin=${this.min}
+        aria-valuemax=${this.max}
+        aria-valuetext=${showNumber(this.value)}
+        aria-invalid=${this.fault === undefined ? 'false' : 'true'}
+        aria-describedby=${this.fault === undefined ? nothing : 'fault'}
+        .value=${this.typed ?? showNumber(this.value)}
+        @input=${(event: Event) => this.type((event.target as HTMLInputElement).value)}
+        @keydown=${this.press}
+        @blur=${this.leave}
+        @pointerdown=${this.drag.begin}
+      />${this.fault === undefined ? nothing : html`<span class="fault" id="fault" role="alert">${this.fault}</span>`}`;
+  }
+
+  private set(value: number): void {
+    const inside = Math.min(this.max, Math.max(this.min, value));
+    this.typed = undefined;
+    this.fault = undefined;
+    if (inside === this.value) return;
+    this.value = inside;
+    this.dispatchEvent(new CustomEvent<number>('lw-number', { detail: inside, bubbles: true, composed: true }));
+  }
+
+  /** Every whole number typed counts at once; what is not one is said when the field is left or Enter pressed. */
+  private type(typed: string): void {
+    const read = readNumber(typed);
+    if ('value' in read && read.value >= this.min && read.value <= this.max) this.set(read.value);
+    this.typed = typed;
+  }
+
+  private judge(): void {
+    if (this.typed === undefined) return;
+    const read = readNumber(this.typed);
+    if ('fault' in read) this.fault = text.number[read.fault];
+    else if (read.value < this.min || read.value > this.max)
+      this.fault = text.number.range(showNumber(this.min, 0), showNumber(this.max, 0));
+    else this.set(read.value);
+  }
+
+  private leave(): void {
+    this.typed = undefined;
+    this.fault = undefined;
+  }
+
+  private press(event: KeyboardEvent): void {
+    const steps: Record<string, number> = { ArrowUp: 1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+    const times = steps[event.key];
+    if (times !== undefined) {
+      event.preventDefault();
+      this.set(stepNumber(this.value, this.step, event.shiftKey ? times * 10 : times));
+    } else if (event.key === 'Enter') this.judge();
+    else if (event.key === 'Escape') this.leave();
+  }
+}

@@ -1,0 +1,54 @@
+import { css } from 'lit';
+
+export const styles = css`
+  :host {
+    position: relative;
+    display: grid;
+    grid-template-rows: minmax(0, 1fr) auto;
+    min-height: 0;
+  }
+  .view {
+    position: relative;
+    min-height: 0;
+    overflow: hidden;
+    touch-action: none;
+    cursor: grab;
+  }
+  .view:active {
+    cursor: grabbing;
+  }
+  .view:focus-visible {
+    outline-offset: -2px;
+  }
+  canvas {
+    position: absolute;
+    inset: 0;
+    width: 100%;
+    height: 100%;
+  }
+  .bar {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 6px;
+    align-items: center;
+    padding: 6px 0;
+  }
+  .bar output {
+    min-width: 5ch;
+    text-align: end;
+  }
+  .bar .name {
+    margin-inline-start: auto;
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
+  }
+  @media (max-width: 800px) {
+    .bar {
+      padding: 6px 14px;
+    }
+    .bar .name {
+      display: none;
+    }
+  }
+`;

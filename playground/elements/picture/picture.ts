@@ -1,0 +1,145 @@
+import { html, LitElement } from 'lit';
+import { customElement, query } from 'lit/decorators.js';
+import { gestures } from '../../controllers/gestures.ts';
+import { watch } from '../../controllers/watch.ts';
+import { type Camera, fitCamera, limit, type Point, panBy, type Size, visibleBox, zoomAt } from '../../model/camera.ts';
+import { drawPicture, type Layer } from '../../model/draw-picture.ts';
+import { $detail, wantDetail } from '../../state/detail.ts';
+import { $masters } from '../../state/masters.ts';
+import { $busy, $picture } from '../../state/picture.ts';
+import { $recipe } from '../../state/recipe.ts';
+import { $camera, $surround } from '../../state/view.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import { styles } from './picture.styles.ts';
+
+const ZOOM_STEP = 1.25;
+const PAN_STEP = 60;
+
+/** The mix, large: pan, zoom, fit, one to one. */
+@customElement('lw-picture')
+export class PictureView extends LitElement {
+  static override styles = [controls, styles];
+
+  @query('.view') private view!: HTMLElement;
+  @query('canvas') private canvas!: HTMLCanvasElement;
+
+  private moves = gestures(this, {
+    pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
+    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor)),
+  });
+  private resized = new ResizeObserver(() => this.requestUpdate());
+
+  constructor() {
+    super();
+    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround);
+  }
+
+  override render() {
+    const full = this.full;
+    const name = $recipe.get().name ?? text.recipe.own;
+    const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
+    return html`<div class="view" tabindex="0" role="group" aria-label="${text.picture.label}. ${text.picture.keys}" @keydown=${this.press}>
+        <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
+      </div>
+      <div class="bar">
+        <button type="button" @click=${() => $camera.set(undefined)}>${text.picture.fit}</button>
+        <button type="button" @click=${() => this.oneToOne()}>${text.picture.pixels}</button>
+        <button type="button" @click=${() => this.zoom(1 / ZOOM_STEP)}>${text.picture.farther}</button>
+        <button type="button" @click=${() => this.zoom(ZOOM_STEP)}>${text.picture.closer}</button>
+        <output aria-label=${text.picture.zoomLabel}>${this.percent()}</output>
+        <span class="name soft">${label}</span>
+      </div>`;
+  }
+
+  override firstUpdated(): void {
+    this.moves.attach(this.view);
+    // The first report brings the zoom, which needs the size of the view.
+    this.resized.observe(this.view);
+  }
+
+  override updated(): void {
+    const { full, size, canvas } = this;
+    const picture = $picture.get();
+    const ratio = devicePixelRatio;
+    const space = picture?.space ?? 'srgb';
+    const context = canvas.getContext('2d', { colorSpace: space })!;
+    const [width, height] = [Math.round(size.width * ratio), Math.round(size.height * ratio)];
+    // Setting the size clears the canvas even where it stays the same.
+    if (canvas.width !== width) canvas.width = width;
+    if (canvas.height !== height) canvas.height = height;
+    if (picture === undefined || full === undefined) return;
+    const layers: Layer[] = [{ picture, box: { x: 0, y: 0, ...full } }];
+    const detail = $detail.get();
+    if (detail !== undefined && detail.picture.settled !== undefined) layers.push(detail);
+    drawPicture(context, ratio, size, this.camera, layers);
+    this.askForDetail(picture.width / full.width);
+  }
+
+  /** Asks for full-size pixels where the screen shows more of them than the picture has. */
+  private asked = '';
+  private askForDetail(shrunk: number): void {
+    const needed = shrunk < 1 && this.camera.scale * devicePixelRatio > shrunk * 1.02;
+    const box = needed ? visibleBox(this.camera, this.size, this.full!) : undefined;
+    const key = JSON.stringify([box, $recipe.get(), $picture.get()?.settled]);
+    if (key === this.asked) return;
+    this.asked = key;
+    wantDetail(box);
+  }
+
+  private get size(): Size {
+    return { width: this.view?.clientWidth || 1, height: this.view?.clientHeight || 1 };
+  }
+
+  private get full(): Size | undefined {
+    const first = $masters.get().find(({ line }) => line !== '');
+    return first && { width: first.width, height: first.height };
+  }
+
+  private get camera(): Camera {
+    const full = this.full ?? { width: 1, height: 1 };
+    return limit($camera.get() ?? fitCamera(this.size, full), this.size, full);
+  }
+
+  private move(camera: Camera): void {
+    if (this.full !== undefined) $camera.set(limit(camera, this.size, this.full));
+  }
+
+  private zoom(factor: number): void {
+    this.move(zoomAt(this.camera, this.size, this.middle, factor));
+  }
+
+  private get middle(): Point {
+    return { x: this.size.width / 2, y: this.size.height / 2 };
+  }
+
+  private oneToOne(): void {
+    this.move({ ...this.camera, scale: 1 / devicePixelRatio });
+  }
+
+  private percent(): string {
+    if (this.full === undefined || this.view === null) return '';
+    const percent = this.camera.scale * devicePixelRatio * 100;
+    return text.picture.zoom(percent < 10 ? percent.toFixed(1) : percent.toFixed(0));
+  }
+
+  private press(event: KeyboardEvent): void {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = event.shiftKey ? PAN_STEP * 4 : PAN_STEP;
+    const acts: Record<string, () => void> = {
+      ArrowLeft: () => this.move(panBy(this.camera, step, 0)),
+      ArrowRight: () => this.move(panBy(this.camera, -step, 0)),
+      ArrowUp: () => this.move(panBy(this.camera, 0, step)),
+      ArrowDown: () => this.move(panBy(this.camera, 0, -step)),
+      '+': () => this.zoom(ZOOM_STEP),
+      '=': () => this.zoom(ZOOM_STEP),
+      '-': () => this.zoom(1 / ZOOM_STEP),
+      '0': () => $camera.set(undefined),
+      '1': () => this.oneToOne(),
+    };
+    const act = acts[event.key];
+    if (act === undefined) return;
+    event.preventDefault();
+    act();
+  }
+}

@@ -1,0 +1,32 @@
+import { css } from 'lit';
+
+export const styles = css`
+  :host {
+    display: grid;
+    gap: 10px;
+    align-content: start;
+    justify-items: start;
+  }
+  label {
+    display: flex;
+    gap: 8px;
+    align-items: center;
+  }
+  .work {
+    display: grid;
+    gap: 6px;
+    width: 100%;
+    justify-items: start;
+  }
+  .main {
+    background: var(--ink);
+    color: var(--ground);
+    border-color: var(--ink);
+    font-weight: 600;
+  }
+  .main:disabled {
+    background: transparent;
+    color: var(--faint);
+    border-color: var(--line);
+  }
+`;

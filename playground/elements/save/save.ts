@@ -1,0 +1,68 @@
+import { html, LitElement } from 'lit';
+import { customElement, state } from 'lit/decorators.js';
+import { watch } from '../../controllers/watch.ts';
+import { pictureBytes } from '../../model/picture-bytes.ts';
+import { $masters } from '../../state/masters.ts';
+import { $picture } from '../../state/picture.ts';
+import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import { styles } from './save.styles.ts';
+
+/** Saves the full-size picture, or the recipe alone. */
+@customElement('lw-save')
+export class SavePanel extends LitElement {
+  static override styles = [controls, styles];
+
+  @state() private kind: SaveKind = SAVE_KINDS[0]!;
+
+  constructor() {
+    super();
+    watch(this, $saving, $picture, $masters);
+  }
+
+  override render() {
+    const saving = $saving.get();
+    const master = $masters.get().find(({ line }) => line !== '');
+    const { kind } = this;
+    const picture = kind.sample !== undefined;
+    const possible = saving === undefined && (!picture || $picture.get() !== undefined);
+    const pixels = master === undefined ? 0 : master.width * master.height;
+    return html`<h2>${text.save.title}</h2>
+      <label
+        >${text.save.kind}
+        <select @change=${this.choose}>
+          ${SAVE_KINDS.map(
+            ({ id }) =>
+              html`<option value=${id} .selected=${id === kind.id}>
+                ${text.save.kinds[id as keyof typeof text.save.kinds]}
+              </option>`,
+          )}
+        </select></label
+      >
+      ${
+        picture && master !== undefined
+          ? html`<p class="soft">
+              ${text.save.size(master.width, master.height, pictureBytes(pixels, kind))}. ${text.save.carries}
+            </p>`
+          : ''
+      }
+      <button type="button" class="main" ?disabled=${!possible} @click=${() => save(kind, pixels)}>
+        ${picture ? text.save.button : text.save.recipeButton}
+      </button>
+      ${
+        saving === undefined
+          ? ''
+          : html`<div class="work">
+              <span id="work">${text.save.progress(saving.file)}</span>
+              <progress aria-labelledby="work" max="1" .value=${saving.done}></progress>
+              <button type="button" @click=${() => saving.cancel()}>${text.save.cancel}</button>
+            </div>`
+      }`;
+  }
+
+  private choose(event: Event): void {
+    const { value } = event.target as HTMLSelectElement;
+    this.kind = SAVE_KINDS.find(({ id }) => id === value)!;
+  }
+}

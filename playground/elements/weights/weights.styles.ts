@@ -1,0 +1,145 @@
+import { css } from 'lit';
+
+export const styles = css`
+  :host {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 12px 36px;
+    align-items: end;
+  }
+  table {
+    table-layout: fixed;
+    border-collapse: separate;
+    border-spacing: 0;
+    --number-size: 15px;
+  }
+  caption {
+    text-align: start;
+  }
+  th {
+    font-weight: 500;
+  }
+  thead th {
+    padding: 0 5px 6px;
+    vertical-align: bottom;
+  }
+  thead .line {
+    display: block;
+    margin-bottom: 4px;
+    font-size: 14px;
+  }
+  thead .absent {
+    color: var(--faint);
+    font-weight: 400;
+    font-size: 12px;
+  }
+  .swatch {
+    display: block;
+    height: 18px;
+    border-radius: 1px;
+  }
+  .swatch rect {
+    stroke: none;
+  }
+  .unused {
+    border: 1px dashed var(--faint);
+  }
+  tbody th {
+    padding-inline-end: 14px;
+    text-align: end;
+    color: var(--soft);
+  }
+  td {
+    padding: 2px 5px;
+  }
+  td lw-number {
+    width: 100%;
+  }
+  col.name {
+    width: 62px;
+  }
+  col.total {
+    width: 64px;
+  }
+  col.weight {
+    width: 112px;
+  }
+  /* The share of each weight in its row, as a hairline under the number. */
+  .bar {
+    display: block;
+    width: 100%;
+    height: 2px;
+  }
+  .bar .way {
+    fill: var(--line);
+  }
+  .bar .share {
+    fill: var(--soft);
+  }
+  /* Square brackets, so that the table reads as the matrix it is. */
+  tbody td:first-of-type {
+    padding-inline-start: 12px;
+    border-inline-start: 1.5px solid var(--soft);
+    background: linear-gradient(var(--soft), var(--soft)) no-repeat;
+    background-size: 0 0;
+  }
+  tbody td:last-of-type {
+    padding-inline-end: 12px;
+    border-inline-end: 1.5px solid var(--soft);
+  }
+  tbody tr:first-of-type td:first-of-type,
+  tbody tr:last-of-type td:first-of-type,
+  tbody tr:first-of-type td:last-of-type,
+  tbody tr:last-of-type td:last-of-type {
+    background-size: 7px 1.5px;
+    background-image: linear-gradient(var(--soft), var(--soft));
+    background-repeat: no-repeat;
+  }
+  tbody tr:first-of-type td:first-of-type {
+    background-position: left top;
+  }
+  tbody tr:last-of-type td:first-of-type {
+    background-position: left bottom;
+  }
+  tbody tr:first-of-type td:last-of-type {
+    background-position: right top;
+  }
+  tbody tr:last-of-type td:last-of-type {
+    background-position: right bottom;
+  }
+  .sum {
+    padding-inline-start: 14px;
+    text-align: end;
+    color: var(--soft);
+    font-weight: 400;
+  }
+  thead .sum {
+    font-size: 12px;
+  }
+  .foot {
+    display: grid;
+    flex: 1 1 150px;
+    gap: 6px;
+    max-width: 320px;
+    padding-bottom: 4px;
+  }
+  .foot label {
+    display: flex;
+    gap: 8px;
+    align-items: center;
+  }
+  @media (max-width: 480px) {
+    td {
+      padding: 2px;
+    }
+    col.weight {
+      width: 76px;
+    }
+    tbody th {
+      padding-inline-end: 10px;
+    }
+    .sum {
+      padding-inline-start: 8px;
+    }
+  }
+`;

@@ -1,0 +1,105 @@
+import { html, LitElement, svg } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import { BALANCE_NAMES, BALANCES, type BalanceName } from '../../../lib/mix/balance.ts';
+import type { Recipe } from '../../../lib/recipe/schema.ts';
+import { watch } from '../../controllers/watch.ts';
+import { columnsOf, weightOf, withWeight } from '../../model/columns.ts';
+import { showNumber } from '../../model/number.ts';
+import { cssColour } from '../../model/swatches.ts';
+import { $lines } from '../../state/masters.ts';
+import { $swatches } from '../../state/picture.ts';
+import { $recipe, changeRecipe } from '../../state/recipe.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import '../number/number.ts';
+import { styles } from './weights.styles.ts';
+
+/** The weights as the matrix they are: rows red, green, blue; a column for each line, headed by the colour it gets. */
+@customElement('lw-weights')
+export class WeightsTable extends LitElement {
+  static override styles = [controls, styles];
+
+  constructor() {
+    super();
+    watch(this, $recipe, $lines, $swatches);
+  }
+
+  override render() {
+    const recipe = $recipe.get();
+    const columns = columnsOf(recipe, Object.keys($lines.get()));
+    return html`<table>
+        <caption class="hidden">${text.mix.caption}</caption>
+        <col class="name" />
+        ${columns.map(() => html`<col class="weight" />`)}
+        <col class="total" />
+        <thead>
+          <tr>
+            <td></td>
+            ${columns.map((line) => this.head(line))}
+            <th scope="col" class="sum">${text.mix.sum}</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${text.mix.rows.map((name, row) => this.row(recipe, columns, name, row))}
+        </tbody>
+      </table>
+      <div class="foot">${this.balance(recipe)}</div>`;
+  }
+
+  private head(line: string) {
+    const swatch = $swatches.get()[line];
+    const absent = !(line in $lines.get());
+    const name = swatch ? text.mix.swatch(line, cssColour(swatch)) : text.mix.unused(line);
+    // The colour is an attribute of a drawing: a page without inline styles cannot set it otherwise.
+    return html`<th scope="col" id="line-${line}">
+      <span class="line">${line}${absent ? html` <span class="absent">${text.mix.noMaster}</span>` : ''}</span>
+      <svg class="swatch ${swatch ? '' : 'unused'}" width="100%" height="18" role="img" aria-label=${name}>
+        ${swatch ? svg`<rect width="100%" height="100%" fill=${cssColour(swatch)} />` : ''}
+      </svg>
+    </th>`;
+  }
+
+  private row(recipe: Recipe, columns: readonly string[], name: string, row: number) {
+    const weights = columns.map((line) => weightOf(recipe, row, line));
+    const whole = weights.reduce((sum, w) => sum + Math.abs(w), 0) || 1;
+    const sum = weights.reduce((a, b) => a + b, 0);
+    return html`<tr>
+      <th scope="row">${name}</th>
+      ${columns.map((line, c) => this.cell(recipe, row, line, weights[c]!, Math.abs(weights[c]!) / whole))}
+      <th class="sum" scope="row" aria-label="${text.mix.sum} ${showNumber(sum)}">${showNumber(Number(sum.toFixed(4)))}</th>
+    </tr>`;
+  }
+
+  private cell(recipe: Recipe, row: number, line: string, weight: number, share: number) {
+    const name = text.mix.rows[row]!;
+    const change = (event: CustomEvent<number>) =>
+      changeRecipe(
+        withWeight(recipe, row, line, event.detail),
+        text.mix.setWeight(line, name),
+        `weight ${row} ${line}`,
+      );
+    return html`<td>
+      <lw-number .value=${weight} label=${text.mix.cell(line, name)} @lw-number=${change}></lw-number>
+      <svg class="bar" aria-hidden="true" preserveAspectRatio="none" viewBox="0 0 100 2">
+        <rect class="way" width="100" height="2" /><rect class="share" width=${100 * share} height="2" />
+      </svg>
+    </td>`;
+  }
+
+  private balance(recipe: Recipe) {
+    const current = recipe.balance ?? 'as-written';
+    const choose = (event: Event) => {
+      const balance = (event.target as HTMLSelectElement).value as BalanceName;
+      changeRecipe({ ...recipe, balance }, text.mix.setBalance);
+    };
+    return html`<label
+        >${text.mix.balance}
+        <select @change=${choose}>
+          ${BALANCE_NAMES.filter((name) => name !== 'equal-light' || recipe.mixIn === 'light').map(
+            (name) => html`<option value=${name} .selected=${name === current}>${text.mix.balances[name]}</option>`,
+          )}
+        </select></label
+      >
+      <span class="soft">${BALANCES[current].about}</span>`;
+  }
+}

@@ -1,0 +1,38 @@
+import type { Box } from '../../lib/web/crop.ts';
+import type { ScreenPicture } from '../../lib/web/screen.ts';
+import type { Camera, Size } from './camera.ts';
+import { toView } from './camera.ts';
+import { canvasOf } from './canvas.ts';
+
+/** A rendered picture and the box of the masters that it shows. */
+export interface Layer {
+  readonly picture: ScreenPicture;
+  readonly box: Box;
+}
+
+/** Draws layers one over the other as the camera sees them; pixels stay hard edged above one to one. */
+export const drawPicture = (
+  context: CanvasRenderingContext2D,
+  ratio: number,
+  view: Size,
+  camera: Camera,
+  layers: readonly Layer[],
+): void => {
+  context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  context.clearRect(0, 0, view.width, view.height);
+  for (const { picture, box } of layers) {
+    const from = toView(camera, view, box);
+    const perPixel = (camera.scale * ratio * box.width) / picture.width;
+    context.imageSmoothingEnabled = perPixel < 2 && !Number.isInteger(perPixel);
+    context.imageSmoothingQuality = 'high';
+    // On whole device pixels, so that one to one really is.
+    const snap = (v: number) => Math.round(v * ratio) / ratio;
+    context.drawImage(
+      canvasOf(picture),
+      snap(from.x),
+      snap(from.y),
+      box.width * camera.scale,
+      box.height * camera.scale,
+    );
+  }
+};

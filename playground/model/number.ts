@@ -1,0 +1,35 @@
+/** A typed number, or why it is not one. */
+export type TypedNumber = { readonly value: number } | { readonly fault: 'empty' | 'not-a-number' | 'ambiguous' };
+
+/**
+ * Reads a number as people type it: decimal point or decimal comma, an optional sign (also the typographic minus), no
+ * thousands separators. A text with two separators could mean two things and is refused.
+ */
+export const readNumber = (text: string): TypedNumber => {
+  const plain = text.trim().replace(/[−–]/g, '-');
+  if (plain === '') return { fault: 'empty' };
+  if ((plain.match(/[.,]/g) ?? []).length > 1) return { fault: 'ambiguous' };
+  const dotted = plain.replace(',', '.');
+  if (!/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(dotted)) return { fault: 'not-a-number' };
+  const value = Number(dotted);
+  return Number.isFinite(value) ? { value } : { fault: 'not-a-number' };
+};
+
+/** A number for a field: at least `digits` decimals, more where the value has them, never in exponent form below 1e6. */
+export const showNumber = (value: number, digits = 2): string => {
+  const short = value.toFixed(digits);
+  const shown = Number(short) === value ? short : String(Number(value.toPrecision(6)));
+  return Object.is(Number(shown), -0) ? shown.replace('-', '') : shown.replace('-', '−');
+};
+
+/** A measured value for reading: four significant digits. */
+export const showMeasured = (value: number): string => {
+  const size = Math.abs(value);
+  const text =
+    size !== 0 && (size < 1e-3 || size >= 1e6) ? value.toExponential(2) : String(Number(value.toPrecision(4)));
+  return text.replace('-', '−');
+};
+
+/** The value moved by whole steps and freed of the dust of binary fractions. */
+export const stepNumber = (value: number, step: number, times: number): number =>
+  Number((Math.round((value + step * times) / step) * step).toFixed(6));

@@ -1,0 +1,40 @@
+import { atom } from 'nanostores';
+import type { Box } from '../../lib/web/crop.ts';
+import type { Preview } from '../../lib/web/service.ts';
+import { latest } from '../model/latest.ts';
+import { engine } from './engine.ts';
+import { $lines } from './masters.ts';
+import { report } from './messages.ts';
+import { $recipe } from './recipe.ts';
+
+/** The visible part from the full-size masters, where the picture on screen is smaller than they are. */
+export const $detail = atom<{ readonly box: Box; readonly picture: Preview } | undefined>(undefined);
+
+/** Boxes with more pixels than this are shown from the smaller picture. */
+const MOST_PIXELS = 6_000_000;
+const SETTLE_MS = 120;
+
+let timer: ReturnType<typeof setTimeout> | undefined;
+const running = latest();
+
+/** Asks for a box once the view rests; undefined where the picture on screen is enough. */
+export const wantDetail = (box: Box | undefined): void => {
+  clearTimeout(timer);
+  running.stop();
+  if (box === undefined || box.width * box.height > MOST_PIXELS) {
+    if ($detail.get() !== undefined) $detail.set(undefined);
+    return;
+  }
+  timer = setTimeout(() => void fetchDetail(box), SETTLE_MS);
+};
+
+const fetchDetail = async (box: Box): Promise<void> => {
+  const control = running.begin();
+  try {
+    const wish = { lines: $lines.get(), recipe: $recipe.get(), box };
+    const picture = await engine().call('detail', wish, { signal: control.signal });
+    if (!control.signal.aborted) $detail.set({ box, picture });
+  } catch (error) {
+    if (!control.signal.aborted) report('detail', error);
+  }
+};

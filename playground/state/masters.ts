@@ -1,0 +1,119 @@
+import { atom, computed } from 'nanostores';
+import type { OpenedMaster } from '../../lib/web/open-master.ts';
+import type { LineReport } from '../../lib/web/service.ts';
+import { assignLines, type Reason } from '../model/assign.ts';
+import { latest } from '../model/latest.ts';
+import { text } from '../text.ts';
+import { $engineRun, engine } from './engine.ts';
+import { report, say, unsay } from './messages.ts';
+
+/** An open master, the line it stands for (empty for none) and why. */
+export interface PageMaster extends OpenedMaster {
+  readonly from: Blob | string;
+  readonly line: string;
+  readonly reason: Reason;
+}
+
+export const $masters = atom<readonly PageMaster[]>([]);
+
+/** True while the masters are the samples that come with the page. */
+export const $onSamples = atom(true);
+
+/** What is being opened or measured: share done, and how to stop it. */
+export const $opening = atom<{ readonly words: string; readonly done: number; cancel(): void } | undefined>(undefined);
+
+/** Line → id of its master. */
+export const $lines = computed($masters, (masters) =>
+  Object.fromEntries(masters.filter(({ line }) => line !== '').map(({ line, id }) => [line, id])),
+);
+
+/** Numbers and distribution of each line. */
+export const $reports = atom<Readonly<Record<string, LineReport>>>({});
+
+let nextId = 0;
+
+const described = ({ file, facts }: OpenedMaster) => ({
+  file,
+  filter: facts.filter,
+  filterKeyword: facts.from['filter'],
+});
+
+/** Opens masters and gives each a line. Own masters replace the samples; later ones are added. */
+export const openMasters = async (
+  chosen: readonly { readonly name: string; readonly from: Blob | string }[],
+  samples = false,
+): Promise<void> => {
+  const control = new AbortController();
+  const show = (words: string, done: number) => $opening.set({ words, done, cancel: () => control.abort() });
+  const kept = $onSamples.get() && !samples ? [] : $masters.get();
+  const opened: (OpenedMaster & { from: Blob | string })[] = [];
+  unsay('open');
+  for (const [i, { name, from }] of chosen.entries()) {
+    show(text.lines.opening(name), i / chosen.length);
+    try {
+      const id = `m${nextId++}`;
+      opened.push({ ...(await engine().call('open', { id, name, from }, { signal: control.signal })), from });
+    } catch (error) {
+      report('open', error);
+    }
+  }
+  $opening.set(undefined);
+  if (opened.length === 0 || control.signal.aborted) return;
+  const taken = kept.map(({ line }) => line);
+  const guesses = assignLines(opened.map(described), taken);
+  for (const { id } of $masters.get()) if (!kept.some((master) => master.id === id)) engine().call('close', { id });
+  $onSamples.set(samples);
+  $masters.set([...kept, ...opened.map((master, i) => ({ ...master, ...guesses[i]! }))]);
+};
+
+/** Gives a master another line; the master that had it is left without. */
+export const chooseLine = (id: string, line: string): void =>
+  $masters.set(
+    $masters.get().map((master) => {
+      if (master.id === id) return { ...master, line, reason: { kind: 'chosen' } };
+      return line !== '' && master.line === line ? { ...master, line: '', reason: { kind: 'unknown' } } : master;
+    }),
+  );
+
+export const removeMaster = (id: string): void => {
+  $masters.set($masters.get().filter((master) => master.id !== id));
+  void engine().call('close', { id });
+};
+
+const measuring = latest();
+
+/** Measures all lines anew whenever a master or its line changes. */
+const measure = async (lines: Readonly<Record<string, string>>): Promise<void> => {
+  const control = measuring.begin();
+  const names = Object.keys(lines);
+  if (names.length === 0) return void $reports.set({});
+  const progress = (done: number) => {
+    if (measuring.isLatest(control)) $opening.set({ words: text.lines.measuring, done, cancel: () => control.abort() });
+  };
+  try {
+    const reports = await engine().call('measure', { lines, zeros: 'undefined' }, { signal: control.signal, progress });
+    if (!measuring.isLatest(control)) return;
+    unsay('masters');
+    $reports.set(Object.fromEntries(reports.map((entry, i) => [names[i]!, entry])));
+  } catch (error) {
+    if (measuring.isLatest(control)) report('masters', error);
+  } finally {
+    if (measuring.isLatest(control)) $opening.set(undefined);
+  }
+};
+
+$lines.listen((lines, before) => {
+  if (JSON.stringify(lines) !== JSON.stringify(before)) void measure(lines);
+});
+
+/** A worker that broke down takes its masters with it: they are opened again under their ids. */
+$engineRun.listen(async () => {
+  say({ topic: 'engine', kind: 'note', words: text.messages.restarted });
+  const masters = $masters.get();
+  $masters.set([]);
+  for (const { id, file, from } of masters)
+    await engine()
+      .call('open', { id, name: file, from })
+      .catch(() => {});
+  $masters.set(masters);
+});

@@ -1,0 +1,41 @@
+import { atom } from 'nanostores';
+import { LinewashError } from '../../lib/plane/errors.ts';
+import { text } from '../text.ts';
+
+/** Something the user should know. */
+export interface Message {
+  /** Messages with one topic replace each other. */
+  readonly topic: string;
+  readonly kind: 'note' | 'fault';
+  readonly words: string;
+  readonly advice?: string | undefined;
+}
+
+export const $messages = atom<readonly Message[]>([]);
+
+export const say = (message: Message): void =>
+  $messages.set([...$messages.get().filter(({ topic }) => topic !== message.topic), message]);
+
+export const unsay = (topic: string): void => {
+  if ($messages.get().some((message) => message.topic === topic))
+    $messages.set($messages.get().filter((message) => message.topic !== topic));
+};
+
+/** Shows an error in words; a cancellation is what the user wanted and needs none. */
+export const report = (topic: string, error: unknown): void => {
+  if (!(error instanceof LinewashError)) {
+    console.error(error);
+    say({
+      topic,
+      kind: 'fault',
+      words: text.messages.defect,
+      advice: String((error as Error)?.message ?? error).split('\n')[0],
+    });
+    return;
+  }
+  if (error.tag === 'cancelled') return;
+  const file = error.file === undefined ? '' : `${error.file}: `;
+  const faults = error.faults.slice(0, 3).map(({ path, message }) => `${path} ${message}`);
+  const words = error.tag === 'recipe' && faults.length > 0 ? faults.join('; ') : error.message;
+  say({ topic, kind: 'fault', words: file + words, advice: error.advice });
+};

@@ -1,0 +1,65 @@
+import { atom } from 'nanostores';
+import type { OutputSample } from '../../lib/plane/picture.ts';
+import { download } from '../../lib/web/download.ts';
+import type { WritableHandle } from '../../lib/web/handle-sink.ts';
+import { fileStem } from '../model/file-name.ts';
+import { text } from '../text.ts';
+import { engine } from './engine.ts';
+import { $lines } from './masters.ts';
+import { report, say, unsay } from './messages.ts';
+import { $recipe } from './recipe.ts';
+
+/** What can be saved. */
+export interface SaveKind {
+  readonly id: string;
+  readonly ending: string;
+  readonly sample?: OutputSample;
+}
+
+export const SAVE_KINDS: readonly SaveKind[] = [
+  { id: 'tiff-16', ending: 'tif', sample: 'u16' },
+  { id: 'tiff-float', ending: 'tif', sample: 'f32' },
+  { id: 'png-16', ending: 'png', sample: 'u16' },
+  { id: 'png-8', ending: 'png', sample: 'u8' },
+  { id: 'recipe', ending: 'json' },
+];
+
+/** The save that is under way. */
+export const $saving = atom<{ readonly file: string; readonly done: number; cancel(): void } | undefined>(undefined);
+
+type Picker = (options: { suggestedName: string }) => Promise<WritableHandle>;
+
+/** Pictures above this size go straight to disk where the browser can; smaller ones are downloads like any other. */
+const LARGE_PIXELS = 8_000_000;
+
+export const save = async (kind: SaveKind, pixels: number): Promise<void> => {
+  const file = `${fileStem($recipe.get().name ?? text.save.unnamed)}.${kind.ending}`;
+  unsay('save');
+  if (kind.sample === undefined) {
+    download(new Blob([`${JSON.stringify($recipe.get(), null, 2)}\n`], { type: 'application/json' }), file);
+    return;
+  }
+  const control = new AbortController();
+  const show = (done: number) => $saving.set({ file, done, cancel: () => control.abort() });
+  try {
+    const handle = await placeFor(file, pixels);
+    if (handle === null) return;
+    show(0);
+    const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle };
+    const blob = await engine().call('export', wish, { signal: control.signal, progress: show });
+    if (blob !== undefined) download(blob, file);
+    say({ topic: 'save', kind: 'note', words: text.save.saved(handle?.name ?? file) });
+  } catch (error) {
+    if (control.signal.aborted) say({ topic: 'save', kind: 'note', words: text.save.cancelled });
+    else report('save', error);
+  } finally {
+    $saving.set(undefined);
+  }
+};
+
+/** A place on disk for large pictures; undefined for a download; null where the user changed their mind. */
+const placeFor = async (file: string, pixels: number): Promise<WritableHandle | undefined | null> => {
+  const pick = (globalThis as { showSaveFilePicker?: Picker }).showSaveFilePicker;
+  if (pick === undefined || pixels < LARGE_PIXELS) return undefined;
+  return pick({ suggestedName: file }).catch(() => null);
+};

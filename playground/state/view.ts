@@ -1,0 +1,42 @@
+import { atom } from 'nanostores';
+import type { Camera } from '../model/camera.ts';
+
+/** The surround that colours are judged against. */
+export const SURROUNDS = ['light', 'dark', 'night'] as const;
+export type Surround = (typeof SURROUNDS)[number];
+
+/** The drawers of which a narrow page shows one at a time. */
+export const DRAWERS = ['mix', 'lines', 'wall', 'save'] as const;
+export type Drawer = (typeof DRAWERS)[number];
+
+const KEPT = 'linewash.surround';
+
+const first = (): Surround => {
+  const kept = (() => {
+    try {
+      return localStorage.getItem(KEPT);
+    } catch {
+      return null; // pages without storage, such as private ones
+    }
+  })();
+  if (SURROUNDS.includes(kept as Surround)) return kept as Surround;
+  return matchMedia('(prefers-color-scheme: light)').matches ? 'light' : 'dark';
+};
+
+export const $surround = atom<Surround>(first());
+export const $drawer = atom<Drawer>('mix');
+/** Undefined: the whole picture, whatever size the view has. */
+export const $camera = atom<Camera | undefined>(undefined);
+
+$surround.subscribe((surround) => {
+  document.documentElement.dataset['surround'] = surround;
+});
+
+export const chooseSurround = (surround: Surround): void => {
+  $surround.set(surround);
+  try {
+    localStorage.setItem(KEPT, surround);
+  } catch {
+    // The choice then holds for this visit.
+  }
+};
