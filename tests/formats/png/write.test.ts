@@ -1,0 +1,173 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { inflateSync, crc32 as zlibCrc32 } from 'node:zlib';
+import sharp from 'sharp';
+import { afterAll, describe, expect, it } from 'vitest';
+import { iccProfile } from '../../../lib/formats/icc.ts';
+import { adler32, chunk, crc32, zlibStored } from '../../../lib/formats/png/chunk.ts';
+import { readPngNote } from '../../../lib/formats/png/note.ts';
+import { pngWriter } from '../../../lib/formats/png/write.ts';
+import { memorySink, memorySource } from '../../../lib/plane/bytes.ts';
+import { LinewashError } from '../../../lib/plane/errors.ts';
+import type { OutputRows, PictureInfo } from '../../../lib/plane/picture.ts';
+import { info, NOTE, testRows } from '../pictures.ts';
+
+const runs = (command: string) => spawnSync(command, []).error === undefined;
+const folder = mkdtempSync(join(tmpdir(), 'linewash-png-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const write = async (picture: PictureInfo, rows: OutputRows, rowsAtOnce = picture.height): Promise<Uint8Array> => {
+  const sink = memorySink();
+  const writer = await pngWriter(sink, picture);
+  const step = rowsAtOnce * picture.width * picture.bands;
+  for (let at = 0; at < rows.length; at += step) await writer.writeRows(rows.subarray(at, at + step));
+  await writer.finish();
+  return sink.bytes();
+};
+
+const FORMS = [
+  info(61, 47, 3, 'u8', 'srgb', NOTE),
+  info(61, 47, 4, 'u8', 'display-p3', NOTE),
+  info(61, 47, 3, 'u16', 'display-p3', NOTE),
+  info(61, 47, 4, 'u16', 'srgb-linear'),
+  info(1, 1, 3, 'u8', 'srgb', 'x'),
+  info(900, 700, 3, 'u16', 'srgb', NOTE),
+];
+
+describe.each(FORMS)('a written PNG: $width × $height × $bands $sample $space', (picture) => {
+  const rows = testRows(picture.width, picture.height, picture.bands, picture.sample);
+
+  it('holds the same pixels and profile to sharp', async () => {
+    const bytes = await write(picture, rows);
+    const { icc, channels, depth } = await sharp(bytes).metadata();
+    expect([channels, depth]).toEqual([picture.bands, picture.sample === 'u8' ? 'uchar' : 'ushort']);
+    expect(Buffer.from(iccProfile(picture.space)).equals(icc!)).toBe(true);
+    const space = picture.sample === 'u8' ? 'srgb' : 'rgb16';
+    const found = await sharp(bytes, { ignoreIcc: true })
+      .pipelineColourspace(space)
+      .toColourspace(space)
+      .raw({ depth: picture.sample === 'u8' ? 'uchar' : 'ushort' })
+      .toBuffer();
+    expect(Buffer.from(rows.buffer, rows.byteOffset, rows.byteLength).equals(found)).toBe(true);
+  });
+
+  it('gives its note back', async () => {
+    expect(await readPngNote(memorySource('t.png', await write(picture, rows)))).toBe(picture.note || undefined);
+  });
+
+  it('has the same bytes however the rows are handed over', async () => {
+    const whole = await write(picture, rows);
+    for (const rowsAtOnce of [1, 13])
+      expect(Buffer.from(await write(picture, rows, rowsAtOnce)).equals(whole)).toBe(true);
+  });
+
+  it.skipIf(!runs('pngcheck'))('is valid to pngcheck', async () => {
+    const path = join(folder, 'a.png');
+    writeFileSync(path, await write(picture, rows));
+    const { stdout, status } = spawnSync('pngcheck', ['-q', path], { encoding: 'utf8' });
+    expect([status, stdout]).toEqual([0, '']);
+  });
+
+  it.skipIf(!runs('exiftool'))('satisfies exiftool, which finds the note', async () => {
+    const path = join(folder, 'b.png');
+    writeFileSync(path, await write(picture, rows));
+    const { stdout } = spawnSync('exiftool', ['-j', '-validate', '-warning', '-error', '-PNG:Linewash', path], {
+      encoding: 'utf8',
+    });
+    const [said] = JSON.parse(stdout);
+    expect(said.Validate).toBe('OK');
+    if (picture.note !== '' && picture.note.startsWith('{')) expect(said.Linewash).toBe(picture.note);
+  });
+});
+
+describe('the parts of a PNG', () => {
+  it('have the CRC of the standard: 0xCBF43926 for "123456789", and zlib\'s for noise', () => {
+    // Check value of CRC-32/ISO-HDLC in Greg Cook's catalogue of parametrised CRC algorithms (from memory).
+    expect(crc32(new TextEncoder().encode('123456789'))).toBe(0xcbf43926);
+    const noise = new Uint8Array(testRows(99, 9, 3, 'u16').buffer);
+    if (typeof zlibCrc32 === 'function') expect(crc32(noise)).toBe(zlibCrc32(noise));
+    // The IEND chunk is the same in every PNG file.
+    expect([...chunk('IEND')]).toEqual([0, 0, 0, 0, 73, 69, 78, 68, 0xae, 0x42, 0x60, 0x82]);
+  });
+
+  it('store bytes as a zlib stream that zlib takes', () => {
+    const noise = new Uint8Array(testRows(99, 99, 3, 'u16').buffer);
+    for (const bytes of [noise.subarray(0, 65_535), noise.subarray(0, 480), noise.subarray(0, 0)])
+      expect(Buffer.from(bytes).equals(inflateSync(zlibStored(bytes)))).toBe(true);
+    expect(adler32(new TextEncoder().encode('Wikipedia'))).toBe(0x11e60398);
+  });
+});
+
+describe('choosing filters', () => {
+  it('makes noisy and smooth 16-bit pictures no larger than libpng does', async () => {
+    const smooth = Uint16Array.from(
+      { length: 300 * 200 * 3 },
+      (_, i) => 40 * Math.floor((i % 900) / 3) + 60 * Math.floor(i / 900),
+    );
+    for (const rows of [testRows(300, 200, 3, 'u16'), smooth]) {
+      const raw = { width: 300, height: 200, channels: 3 as const };
+      const theirs = await sharp(rows, { raw }).toColourspace('rgb16').png({ compressionLevel: 6 }).toBuffer();
+      const ours = await write(info(300, 200), rows);
+      expect(ours.length).toBeLessThan(1.02 * theirs.length);
+    }
+  });
+});
+
+describe('misuse and failure', () => {
+  it('floats are refused with advice', async () => {
+    const error = await pngWriter(memorySink(), info(4, 2, 3, 'f32')).catch((thrown: unknown) => thrown);
+    expect(error).toBeInstanceOf(LinewashError);
+    expect(error).toMatchObject({ tag: 'output', advice: expect.stringMatching(/TIFF/) });
+  });
+
+  it('wrong rows are a RangeError', async () => {
+    const writer = await pngWriter(memorySink(), info(4, 2));
+    await expect(writer.writeRows(new Uint8Array(12))).rejects.toThrow(RangeError);
+    await expect(writer.writeRows(new Uint16Array(11))).rejects.toThrow(/whole rows/);
+    await expect(writer.writeRows(new Uint16Array(36))).rejects.toThrow(/more rows/);
+    await expect(writer.finish()).rejects.toThrow(/fewer rows/);
+    await expect(pngWriter(memorySink(), info(-1, 2))).rejects.toThrow(RangeError);
+  });
+
+  it('what the sink throws comes out, and nothing hangs', async () => {
+    const full = new LinewashError({ tag: 'output', message: 'the disk is full' });
+    let room = 100_000;
+    const sink = {
+      ...memorySink(),
+      writeAt: async (_at: number, bytes: Uint8Array) => {
+        room -= bytes.length;
+        if (room < 0) throw full;
+      },
+    };
+    const rows = testRows(900, 700, 3, 'u16');
+    const all = async () => {
+      const writer = await pngWriter(sink, info(900, 700));
+      for (let y = 0; y < 700; y++) await writer.writeRows(rows.subarray(2700 * y, 2700 * (y + 1)));
+      await writer.finish();
+    };
+    await expect(all()).rejects.toBe(full);
+  });
+});
+
+describe('reading a note', () => {
+  it('refuses what is no PNG, and any cut before the note', async () => {
+    const bytes = await write(info(4, 2, 3, 'u8', 'srgb', NOTE), new Uint8Array(24));
+    const noteEnd = Buffer.from(bytes).indexOf('IDAT') - 4;
+    for (let length = 0; length < bytes.length; length++) {
+      const found = await readPngNote(memorySource('t.png', bytes.slice(0, length))).catch((error: unknown) => error);
+      if (length >= noteEnd) expect(found).toBe(NOTE);
+      else if (found !== undefined) expect(found, `${length}`).toBeInstanceOf(LinewashError);
+    }
+  });
+
+  it('passes over texts of others and a note too long to be one', async () => {
+    const bytes = await write(info(4, 2, 3, 'u8'), new Uint8Array(24));
+    const place = Buffer.from(bytes).indexOf('IDAT') - 4;
+    const other = chunk('iTXt', new TextEncoder().encode('Comment\0\0\0\0\0hello'));
+    const short = chunk('iTXt', new TextEncoder().encode('line'));
+    const spliced = Buffer.concat([bytes.subarray(0, place), other, short, bytes.subarray(place)]);
+    expect(await readPngNote(memorySource('t.png', spliced))).toBeUndefined();
+  });
+});
