@@ -1,0 +1,83 @@
+import { readFileSync } from 'node:fs';
+import { deflateSync } from 'node:zlib';
+import { readPngNote } from '../../lib/formats/png/note.ts';
+import { inflateStream } from '../../lib/formats/tiff/inflate.ts';
+import { lzwStream } from '../../lib/formats/tiff/lzw.ts';
+import { readTiffNote } from '../../lib/formats/tiff/note.ts';
+import { openTiff } from '../../lib/formats/tiff/open.ts';
+import { packBitsStream } from '../../lib/formats/tiff/packbits.ts';
+import { type ByteStream, type Pieces, piecesOf } from '../../lib/formats/tiff/stream.ts';
+import { tiffLayout } from '../../lib/formats/tiff/write.ts';
+import { memorySource } from '../../lib/plane/bytes.ts';
+import { expectClean, type FuzzTarget } from './target.ts';
+
+const kept = (name: string): Uint8Array =>
+  new Uint8Array(readFileSync(new URL(`../formats/tiff/fixtures/${name}.tif`, import.meta.url)));
+
+const FILES = [
+  'u1-L-one-strip-lzw',
+  'u1-le-zip2',
+  'u2-be-zip2',
+  'u2-B-lzw2',
+  'u2-L-packbits',
+  'i2-be-rows5',
+  'u4-le-tiles',
+  'f4-le-big',
+  'f4-be-tiles',
+  'f8-be-zip',
+  'f4-L-lzw3',
+  'f4-B-zip3',
+  'pages',
+  'thumbnail-first',
+  'planar-plain',
+  'grey-and-unassalpha',
+  'nodata-f4-9999',
+  'orientation3-plain',
+  'white-is-zero-u2',
+];
+
+/** More than any seed's pixels: what opens larger is not read whole. */
+const MOST = 1 << 16;
+
+const readSome = async (bytes: Uint8Array): Promise<void> => {
+  const plane = await openTiff(memorySource('fuzz.tif', bytes), bytes.length % 3 === 0 ? { plane: 0 } : {});
+  const rows = Math.min(plane.height, Math.floor(MOST / plane.width));
+  const pixels = new Float32Array(rows * plane.width);
+  await plane.readRows(0, rows, pixels);
+  await plane.readRows(plane.height - rows, rows, pixels);
+};
+
+const readDirectory = async (bytes: Uint8Array): Promise<void> => {
+  const source = memorySource('fuzz.tif', bytes);
+  await expectClean(() => readTiffNote(source));
+  await openTiff(source);
+};
+
+const decode = (open: (pieces: Pieces) => ByteStream) => (bytes: Uint8Array) =>
+  expectClean(async () => {
+    const stream = open(piecesOf(memorySource('fuzz', bytes), 0, bytes.length, 'strip 0'));
+    try {
+      for (let i = 0; i < 8; i++) await stream.fill(new Uint8Array(999));
+    } finally {
+      stream.close();
+    }
+  });
+
+const note = '{"linewash":1,"matrix":[[1,0,0],[0,1,0],[0,0,1]]}';
+const written = tiffLayout({ width: 90, height: 80, bands: 3, sample: 'u16', space: 'display-p3', note }).head;
+const png = new Uint8Array(readFileSync(new URL('../formats/png/fixtures/note.png', import.meta.url)));
+
+/** What the fuzz driver and the tests throw mutated bytes at. */
+export const tiffTargets: readonly FuzzTarget[] = [
+  {
+    name: 'TIFF directory',
+    // Directory first and no pixels: nearly every change hits the directory.
+    seeds: [written, kept('f4-le-big').slice(0, 400), kept('pages').slice(0, 300), kept('u2-be-rows5').slice(0, 300)],
+    run: (bytes) => expectClean(() => readDirectory(bytes)),
+  },
+  { name: 'TIFF file', seeds: FILES.map(kept), run: (bytes) => expectClean(() => readSome(bytes)) },
+  { name: 'LZW strip', seeds: [kept('u1-L-one-strip-lzw').slice(8, 6000)], run: decode(lzwStream) },
+  { name: 'PackBits strip', seeds: [kept('u2-L-packbits').slice(8, 700)], run: decode(packBitsStream) },
+  { name: 'deflate strip', seeds: [new Uint8Array(deflateSync(kept('u2-be-rows5')))], run: decode(inflateStream) },
+  { name: 'PNG note', seeds: [png], run: (bytes) => expectClean(() => readPngNote(memorySource('fuzz.png', bytes))) },
+];
