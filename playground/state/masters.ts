@@ -35,7 +35,7 @@ let nextId = 0;
 const described = ({ file, facts }: OpenedMaster) => ({
   file,
   filter: facts.filter,
-  filterKeyword: facts.from['filter'],
+  filterKeyword: facts.from.filter,
 });
 
 /** Opens masters and gives each a line. Own masters replace the samples; later ones are added. */

@@ -29,7 +29,7 @@ export const $drawer = atom<Drawer>('mix');
 export const $camera = atom<Camera | undefined>(undefined);
 
 $surround.subscribe((surround) => {
-  document.documentElement.dataset['surround'] = surround;
+  document.documentElement.dataset.surround = surround;
 });
 
 export const chooseSurround = (surround: Surround): void => {
