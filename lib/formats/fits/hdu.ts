@@ -1,6 +1,7 @@
 import { formatError } from '../../plane/errors.ts';
 import type { FitsBytes } from './bytes.ts';
 import { BLOCK_BYTES, countOf, EXPORT_AGAIN, type Header, readHeader, stringOf } from './header.ts';
+import { STORED_TYPE } from './scaling.ts';
 
 /** One header and data unit. Sizes are as the header promises; nobody has looked yet whether the bytes are there. */
 export interface Hdu {
@@ -74,9 +75,11 @@ const kindOf = (index: number, header: Header): Hdu['kind'] => {
 };
 
 const bitpixOf = (file: string, header: Header, keyword: string): number => {
-  const bitpix = header.byKeyword.get(keyword)?.value;
-  if (typeof bitpix === 'number' && [8, 16, 32, 64, -32, -64].includes(bitpix)) return bitpix;
-  const found = bitpix === undefined ? 'is missing' : `is ${bitpix}; it must be 8, 16, 32, 64, -32 or -64`;
+  const card = header.byKeyword.get(keyword);
+  const bitpix = card?.value;
+  if (typeof bitpix === 'number' && STORED_TYPE[bitpix]) return bitpix;
+  const found =
+    card === undefined ? 'is missing' : `reads "${card.text.slice(0, 20)}"; it must be 8, 16, 32, 64, -32 or -64`;
   throw formatError(file, `the header is wrong: ${keyword} ${found}`, EXPORT_AGAIN);
 };
 

@@ -106,19 +106,19 @@ const decodeCodes = (
   // With all input at hand the end is noticed after the fact: padding counts as consumed.
   const stop = final ? input.length + 8 : inputEnd;
   let { bits, bitCount, from, at } = state;
-  let fault = '';
   while (at <= limit && from < stop) {
-    for (; bitCount < 24; bitCount += 8) bits |= byteAt(input, from++) << bitCount;
+    if (bitCount < 15) {
+      bits |= (byteAt(input, from) | (byteAt(input, from + 1) << 8)) << bitCount;
+      from += 2;
+      bitCount += 16;
+    }
     let entry = literals.fast[bits & 1023]!;
     if (entry === 0) entry = decodeLong(literals, bits);
     bits >>>= entry & 15;
     bitCount -= entry & 15;
     const symbol = entry >> 4;
     if (symbol < 256) {
-      if (symbol < 0) {
-        fault = 'a code is damaged';
-        break;
-      }
+      if (symbol < 0) return 'a code is damaged';
       out[at++] = symbol;
       continue;
     }
@@ -126,11 +126,11 @@ const decodeCodes = (
       endBlock(state);
       break;
     }
+    for (; bitCount < 24; bitCount += 8) bits |= byteAt(input, from++) << bitCount;
     const lengthExtra = LENGTH_EXTRA[symbol - 257]!;
     const length = LENGTH_BASE[symbol - 257]! + (bits & ((1 << lengthExtra) - 1));
     bits >>>= lengthExtra;
     bitCount -= lengthExtra;
-    for (; bitCount < 24; bitCount += 8) bits |= byteAt(input, from++) << bitCount;
     entry = distances.fast[bits & 1023]!;
     if (entry === 0) entry = decodeLong(distances, bits);
     bits >>>= entry & 15;
@@ -140,15 +140,9 @@ const decodeCodes = (
     const distance = DISTANCE_BASE[entry >> 4]! + (bits & ((1 << distanceExtra) - 1));
     bits >>>= distanceExtra;
     bitCount -= distanceExtra;
-    if (entry < 0 || length < 3 || distance === 0 || distance > at) {
-      fault = 'a match is damaged';
-      break;
-    }
+    if (entry < 0 || length < 3 || distance === 0 || distance > at) return 'a match is damaged';
     for (const end = at + length; at < end; at++) out[at] = out[at - distance]!;
   }
-  state.bits = bits;
-  state.bitCount = bitCount;
-  state.from = from;
-  state.at = at;
-  return fault;
+  Object.assign(state, { bits, bitCount, from, at });
+  return '';
 };

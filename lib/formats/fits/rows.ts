@@ -26,19 +26,20 @@ export const rowReader = (bytes: FitsBytes, layout: RowLayout) => {
   const chunkRows = Math.max(1, Math.floor(CHUNK_BYTES / rowBytes));
   return async (y: number, rows: number, into: Samples): Promise<void> => {
     const scratch = isDirect(layout, into) ? undefined : new ArrayBuffer(Math.min(rows, chunkRows) * rowBytes);
+    const start = layout.bottomUp ? layout.height - y - rows : y;
+    // In the file's order, which a source behind gzip can follow without going back.
     for (let done = 0; done < rows; done += chunkRows) {
       const count = Math.min(chunkRows, rows - done);
-      const top = y + done;
-      const first = layout.bottomUp ? layout.height - top - count : top;
+      const first = start + done;
       const block = await bytes.read(layout.offset + first * rowBytes, count * rowBytes);
-      const at = done * layout.width;
+      const at = (layout.bottomUp ? rows - done - count : done) * layout.width;
       if (scratch) {
         placeRows(block, rowBytes, count, layout.bottomUp, new Uint8Array(scratch));
         convert(scratch, count * layout.width, layout, into, at);
       } else {
-        const start = into.byteOffset + at * into.BYTES_PER_ELEMENT;
-        placeRows(block, rowBytes, count, layout.bottomUp, new Uint8Array(into.buffer, start, count * rowBytes));
-        swapSamples(into.buffer as ArrayBuffer, start, count * layout.width, into.BYTES_PER_ELEMENT);
+        const place = into.byteOffset + at * into.BYTES_PER_ELEMENT;
+        placeRows(block, rowBytes, count, layout.bottomUp, new Uint8Array(into.buffer, place, count * rowBytes));
+        swapSamples(into.buffer as ArrayBuffer, place, count * layout.width, into.BYTES_PER_ELEMENT);
       }
     }
   };

@@ -20,7 +20,7 @@ export interface TileShape {
 }
 
 /** A tile is decoded whole; larger ones than the largest sensors would take unreasonable memory. */
-const MAX_TILE_PIXELS = 1 << 27;
+const MAX_TILE_PIXELS = 1 << 26;
 
 /** @throws LinewashError 'format' for a codec that is not read here, or a header that contradicts itself. */
 export const readTileShape = (file: string, hdu: Hdu): TileShape => {
