@@ -6,32 +6,34 @@ export interface Deflate {
   finish(): Promise<void>;
 }
 
-/** Compressed bytes are handed on in pieces of about this size. */
+/** Compressed bytes are handed on in pieces of this size or a little more. */
 const PIECE = 1 << 16;
 
 /**
- * Compresses with the platform's own deflate stream (zlib format, RFC 1950) and hands the result on, one piece at a
- * time and in order. A failure of `emit` comes out of the next `write` or of `finish`.
+ * Compresses with the platform's own deflate stream (zlib format, RFC 1950) and hands the result on in order, as the
+ * parts of one piece after the other. A failure of `emit` comes out of the next `write` or of `finish`.
  */
-export const deflateInto = (emit: (bytes: Uint8Array) => Promise<void>): Deflate => {
+export const deflateInto = (emit: (parts: readonly Uint8Array[]) => Promise<void>): Deflate => {
   const stream = new CompressionStream('deflate');
   const writer = stream.writable.getWriter();
   const reader = stream.readable.getReader();
   let failure: { readonly error: unknown } | undefined;
 
   const pump = async (): Promise<void> => {
-    let piece = new Uint8Array(2 * PIECE);
-    let filled = 0;
+    let parts: Uint8Array[] = [];
+    let length = 0;
     for (;;) {
       const { done, value } = await reader.read();
-      if (done || filled + value.length > piece.length || filled >= PIECE) {
-        if (filled > 0) await emit(piece.slice(0, filled));
-        filled = 0;
+      if (!done) {
+        parts.push(value);
+        length += value.length;
+      }
+      if (length >= PIECE || (done && length > 0)) {
+        await emit(parts);
+        parts = [];
+        length = 0;
       }
       if (done) return;
-      if (value.length > piece.length) piece = new Uint8Array(value.length);
-      piece.set(value, filled);
-      filled += value.length;
     }
   };
   const pumping = pump().catch(async (error: unknown) => {

@@ -1,7 +1,7 @@
 import { COMPRESSIONS } from './compression.ts';
 import { type TiffDirectory, type TiffEntry, type TiffFile, tiffFault } from './directory.ts';
 import { pixelBytes, type TiffImage } from './image.ts';
-import { TAG } from './tags.ts';
+import { FIELD_BYTES, TAG } from './tags.ts';
 import { readNumber, readNumbers } from './values.ts';
 
 /** Where the strips or tiles of one plane lie: all checked to lie within the file and to be able to hold their pixels. */
@@ -54,12 +54,17 @@ const gridOf = async (file: TiffFile, directory: TiffDirectory, image: TiffImage
 };
 
 /** The table's part for one plane; undefined where the tag is absent. */
-const tableOf = async (file: TiffFile, entry: TiffEntry | undefined, grid: Grid, sample: number) => {
+const tableOf = async (file: TiffFile, entry: TiffEntry | undefined, grid: Grid, plane: number) => {
   if (entry === undefined) return undefined;
-  const end = (sample + 1) * grid.total;
-  if (entry.count < end)
-    throw tiffFault(file, `it lists ${entry.count} strips or tiles where its size asks for ${end}`, BROKEN);
-  return (await readNumbers(file, entry, end)).slice(end - grid.total);
+  const first = plane * grid.total;
+  if (entry.count < first + grid.total)
+    throw tiffFault(
+      file,
+      `it lists ${entry.count} strips or tiles where its size asks for ${first + grid.total}`,
+      BROKEN,
+    );
+  const at = entry.at + first * (FIELD_BYTES[entry.type] ?? 0);
+  return readNumbers(file, { ...entry, at, count: grid.total }, grid.total);
 };
 
 /** Rows that chunk number i really holds: tiles are padded, strips are not. */
@@ -83,7 +88,7 @@ const checkChunks = (file: TiffFile, grid: Grid, image: TiffImage, offsets: Floa
 const impliedCounts = (file: TiffFile, grid: Grid, image: TiffImage): Float64Array => {
   if (image.compression !== 1 || grid.tiled)
     throw tiffFault(file, 'it does not say how long its compressed strips or tiles are', BROKEN);
-  return Float64Array.from({ length: grid.total }, (_, i) => rowsIn(grid, image, i) * grid.rowBytes);
+  return new Float64Array(grid.total).map((_, i) => rowsIn(grid, image, i) * grid.rowBytes);
 };
 
 /**

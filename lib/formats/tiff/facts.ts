@@ -5,7 +5,7 @@ import { isNumeric, readNumbers, readText } from './values.ts';
 
 const NAMES: ReadonlyMap<number, string> = new Map(Object.entries(TAG).map(([name, tag]) => [tag, name]));
 
-const MOST_TEXT = 1 << 16;
+const MOST_TEXT = 1 << 14;
 const MOST_VALUES = 8;
 const MOST_CARDS = 1000;
 

@@ -37,7 +37,7 @@ export const inflateStream = (pieces: Pieces): ByteStream => {
   const refill = async (): Promise<void> => {
     const next = await pull().catch((error: unknown) => {
       if (error instanceof LinewashError) throw error;
-      throw pieces.fault(`holds a damaged deflate stream (${error instanceof Error ? error.message : error})`);
+      throw pieces.fault(`holds a damaged deflate stream (${(error as Error).message})`);
     });
     if (next === undefined) throw pieces.fault('ends early');
     piece = next;

@@ -52,17 +52,16 @@ export const undoDifferences = (row: Uint8Array, size: number, stride: number): 
 };
 
 /**
- * Undoes the floating point predictor (3, TIFF Technical Note 3, 2005) in one row, which ends in native order.
- * The note defines the row as planes of bytes, most significant plane first, then differenced bytewise; the file's byte
- * order does not enter.
+ * Undoes the floating point predictor (3, TIFF Technical Note 3, 2005) in one row: the row was cut into planes of bytes,
+ * most significant plane first, then differenced bytewise. Samples end with their bytes in the order of the planes: for
+ * planes as the note defines them that is big-endian, whatever the file's byte order.
  */
 export const undoFloatPlanes = (row: Uint8Array, size: number, stride: number): void => {
   accumulate(row, stride);
   const planes = row.slice();
   const count = row.length / size;
   for (let plane = 0; plane < size; plane++) {
-    const place = LITTLE_ENDIAN_MACHINE ? size - 1 - plane : plane;
     const from = plane * count;
-    for (let i = 0; i < count; i++) row[i * size + place] = planes[from + i]!;
+    for (let i = 0; i < count; i++) row[i * size + plane] = planes[from + i]!;
   }
 };

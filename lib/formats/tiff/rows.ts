@@ -3,7 +3,7 @@ import type { Chunks } from './chunks.ts';
 import { COMPRESSIONS } from './compression.ts';
 import type { TiffFile } from './directory.ts';
 import { pixelBytes, type TiffImage } from './image.ts';
-import { reverseSamples, toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
+import { toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
 import { type ByteStream, piecesOf } from './stream.ts';
 
 /**
@@ -43,11 +43,12 @@ export type PlaneOrder = 'as-noted' | 'reversed';
 const undoPredictor = (file: TiffFile, image: TiffImage, into: Uint8Array, rowBytes: number, order: PlaneOrder) => {
   const size = BYTES_PER_SAMPLE[image.type];
   const stride = image.planar ? 1 : image.samplesPerPixel;
-  if (image.predictor !== 3) toNativeOrder(into, size, file.littleEndian);
+  const floats = image.predictor === 3;
+  if (!floats) toNativeOrder(into, size, file.littleEndian);
   if (image.predictor === 1) return;
-  const undo = image.predictor === 3 ? undoFloatPlanes : undoDifferences;
+  const undo = floats ? undoFloatPlanes : undoDifferences;
   for (let at = 0; at < into.length; at += rowBytes) undo(into.subarray(at, at + rowBytes), size, stride);
-  if (image.predictor === 3 && order === 'reversed') reverseSamples(into, size);
+  if (floats) toNativeOrder(into, size, order === 'reversed');
 };
 
 /**

@@ -37,7 +37,7 @@ export const tiffWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pic
     },
     async finish() {
       if (written !== layout.pixelBytes) throw new RangeError('fewer rows than the picture has');
-      if (layout.tail.length > 0) await sink.writeAt(layout.pixelOffset + layout.pixelBytes, layout.tail);
+      await sink.writeAt(layout.pixelOffset + layout.pixelBytes, layout.tail);
     },
   };
 };

@@ -18,7 +18,24 @@ export interface FileForm {
   readonly loopTo?: number;
 }
 
-const SIZES: Readonly<Record<number, number>> = { 1: 1, 2: 1, 3: 2, 4: 4, 5: 4, 6: 1, 7: 1, 11: 4, 12: 8, 16: 8 };
+/** Bytes of one number of each field type; a rational is two. */
+const SIZES: Readonly<Record<number, number>> = {
+  1: 1,
+  2: 1,
+  3: 2,
+  4: 4,
+  5: 4,
+  6: 1,
+  7: 1,
+  8: 2,
+  9: 4,
+  10: 4,
+  11: 4,
+  12: 8,
+  13: 4,
+  16: 8,
+  17: 8,
+};
 
 /**
  * A TIFF file put together byte by byte with none of the library's code: chunks first, then each page's values and
@@ -73,7 +90,7 @@ export const buildTiff = (
           putValue(at + i * (SIZES[type] ?? 1), type, value);
         });
       }
-      return { tag, type, values, at, count: type === 5 ? values.length / 2 : values.length };
+      return { tag, type, values, at, count: type === 5 || type === 10 ? values.length / 2 : values.length };
     });
     putPointer(link, end);
     starts.push(end);

@@ -170,5 +170,41 @@ describe('header facts from TIFF', () => {
     for (let at = 0; at < latin.length - 12; at++)
       if (view.getUint16(at, true) === 305 && view.getUint32(at + 4, true) === 6) view.setUint32(at + 4, 60_000, true);
     expect((await open(latin)).facts.cards.find((card) => card.keyword === 'Software')?.comment).toMatch(/outside/);
+    const unknown = buildTiff([page([[65000, 2, 'somewhere else']])]);
+    const words16 = new DataView(unknown.buffer);
+    for (let at = 0; at < unknown.length - 12; at++)
+      if (words16.getUint16(at, true) === 65000) words16.setUint32(at + 8, 0xfffffff0, true);
+    expect((await open(unknown)).facts.cards.find((card) => card.keyword === 'tag 65000')?.comment).toMatch(/outside/);
+  });
+
+  it.each([false, true])('knows every type of number, big-endian %s', async (bigEndian) => {
+    const bytes = buildTiff(
+      [
+        page(
+          [
+            [65001, 1, [200]],
+            [65002, 3, [60_000]],
+            [65003, 4, [4e9]],
+            [65004, 5, [1, 4]],
+            [65005, 6, [256 - 5]],
+            [65006, 8, [65536 - 5]],
+            [65007, 9, [2 ** 32 - 5]],
+            [65008, 10, [2 ** 32 - 1, 4]],
+            [65009, 11, [0.5]],
+            [65010, 12, [0.1]],
+            [65011, 13, [8]],
+            [65012, 16, [2 ** 40]],
+            [65013, 17, [2 ** 40]],
+            [65014, 3, [1, 2, 3]],
+          ],
+          [words(samples, bigEndian)],
+        ),
+      ],
+      { bigEndian, big: true },
+    );
+    const values = (await open(bytes)).facts.cards
+      .filter((card) => card.keyword.startsWith('tag 65'))
+      .map((card) => card.value);
+    expect(values).toEqual([200, 60_000, 4e9, 0.25, -5, -5, -5, -0.25, 0.5, 0.1, 8, 2 ** 40, 2 ** 40, '1 2 3']);
   });
 });
