@@ -11,10 +11,14 @@ export interface Message {
   readonly advice?: string | undefined;
 }
 
+/** Said in this order, the newest last. */
 export const $messages = atom<readonly Message[]>([]);
 
 export const say = (message: Message): void =>
-  $messages.set([...$messages.get().filter(({ topic }) => topic !== message.topic), message]);
+  $messages.set([
+    ...$messages.get().filter(({ topic, words }) => topic !== message.topic && words !== message.words),
+    message,
+  ]);
 
 export const unsay = (topic: string): void => {
   if ($messages.get().some((message) => message.topic === topic))

@@ -1,0 +1,112 @@
+import { readFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { CHROMIUM_FLAGS } from '../browser/chromium.mjs';
+import { serveFolder } from '../browser/static-server.mjs';
+
+/** The built page on a server of its own in a fresh browser profile. */
+export interface Visit {
+  readonly page: Page;
+  /** Console errors, page errors and failed requests so far. */
+  readonly problems: string[];
+  /** Paths that the server was asked for. */
+  readonly requests: string[];
+  readonly server: { close(): Promise<void> };
+  close(): Promise<void>;
+}
+
+const launch = (): Promise<Browser> => {
+  const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
+  return chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
+};
+
+/** Opens the page and waits for the first fine picture. */
+export const visit = async (options: BrowserContextOptions = {}): Promise<Visit> => {
+  const server = await serveFolder(process.env.LINEWASH_PAGE!);
+  const browser = await launch();
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    colorScheme: 'dark',
+    acceptDownloads: true,
+    ...options,
+  });
+  const page = await context.newPage();
+  const problems: string[] = [];
+  page.on('console', (message) => {
+    // Reading the picture back is what these tests do, not the page.
+    const ours = message.text().includes('getImageData');
+    if (['error', 'warning'].includes(message.type()) && !ours) problems.push(message.text());
+  });
+  page.on('pageerror', (error) => problems.push(error.message));
+  page.on('requestfailed', (request) => problems.push(`failed: ${request.url()}`));
+  await page.goto(server.address);
+  await picture(page);
+  return {
+    page,
+    problems,
+    requests: server.requests,
+    server,
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+};
+
+/** Waits until no picture is being mixed and one is on screen. */
+export const picture = async (page: Page): Promise<void> => {
+  const canvas = page.locator('lw-picture canvas[aria-busy="false"]');
+  await canvas.waitFor();
+  await page.waitForFunction(() => {
+    const view = document.querySelector('lw-app')?.shadowRoot?.querySelector('lw-picture')?.shadowRoot;
+    const canvas = view?.querySelector('canvas');
+    if (canvas?.getAttribute('aria-busy') !== 'false' || canvas.width < 2) return false;
+    const { data } = canvas.getContext('2d')!.getImageData(canvas.width >> 1, canvas.height >> 1, 1, 1);
+    return data[3] === 255;
+  });
+};
+
+/** The pixels of the large picture as they are on screen: the box of everything that is not empty. */
+export const shownPixels = async (page: Page): Promise<{ width: number; height: number; data: Uint8Array }> => {
+  await picture(page);
+  const { width, height, data } = await page.evaluate(() => {
+    const view = document.querySelector('lw-app')!.shadowRoot!.querySelector('lw-picture')!.shadowRoot!;
+    const canvas = view.querySelector('canvas')!;
+    const all = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+    let [left, top, right, bottom] = [canvas.width, canvas.height, -1, -1];
+    for (let y = 0; y < canvas.height; y++)
+      for (let x = 0; x < canvas.width; x++) {
+        if (all.data[4 * (y * canvas.width + x) + 3] === 0) continue;
+        left = Math.min(left, x);
+        right = Math.max(right, x);
+        top = Math.min(top, y);
+        bottom = Math.max(bottom, y);
+      }
+    const box = canvas.getContext('2d')!.getImageData(left, top, right - left + 1, bottom - top + 1);
+    let bytes = '';
+    for (const byte of box.data) bytes += String.fromCharCode(byte);
+    return { width: box.width, height: box.height, data: btoa(bytes) };
+  });
+  return { width, height, data: Buffer.from(data, 'base64') };
+};
+
+/** Lets go of files over the page as a drag from the desktop does. */
+export const drop = async (page: Page, paths: readonly string[]): Promise<void> => {
+  const files = paths.map((path) => ({ name: basename(path), bytes: readFileSync(path).toString('base64') }));
+  const transfer = await page.evaluateHandle((given) => {
+    const data = new DataTransfer();
+    for (const { name, bytes } of given)
+      data.items.add(new File([Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0))], name));
+    return data;
+  }, files);
+  await page.dispatchEvent('lw-app', 'dragover', { dataTransfer: transfer });
+  await page.dispatchEvent('lw-app', 'drop', { dataTransfer: transfer });
+};
+
+/** Presses a button that saves, and gives the saved bytes and their name. */
+export const saved = async (page: Page, button: string): Promise<{ name: string; bytes: Buffer }> => {
+  const waiting = page.waitForEvent('download');
+  await page.getByRole('button', { name: button }).click();
+  const download = await waiting;
+  return { name: download.suggestedFilename(), bytes: readFileSync((await download.path())!) };
+};
