@@ -38,7 +38,7 @@ export const inflate = (state: InflateState, input: Uint8Array, final: boolean, 
         : state.mode === 'stored'
           ? copyStored(state, input, out)
           : decodeCodes(state, input, inputEnd, final, out);
-    if (fault) return fault;
+    if (fault) return overrun(state, input) ? 'it ends early' : fault;
   }
   return overrun(state, input) ? 'it ends early' : 'ok';
 };

@@ -48,7 +48,7 @@ describe('the type and range of physical values', () => {
 describe('64-bit integers', () => {
   const stored = (...values: bigint[]) => {
     const view = new DataView(new ArrayBuffer(8 * values.length));
-    values.forEach((value, i) => view.setBigInt64(8 * i, value));
+    for (const [i, value] of values.entries()) view.setBigInt64(8 * i, value);
     return data(new Uint8Array(view.buffer));
   };
   const values = [
