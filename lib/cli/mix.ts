@@ -1,8 +1,10 @@
 import { InvalidArgumentError, Option } from 'commander';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
+import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
-import { recipeFrom } from './recipe-source.ts';
+import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
@@ -14,6 +16,7 @@ interface Flags {
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
+  readonly knob?: KnobValues;
 }
 
 const SAMPLES: Readonly<Record<string, OutputSample>> = { '8': 'u8', '16': 'u16', '32': 'f32' };
@@ -30,9 +33,10 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .command('mix')
     .summary('apply a recipe to masters at full size')
     .description('Applies a recipe to registered masters and writes the colour picture at full size.')
-    .argument('<recipe>', 'a recipe file or the name of a catalogue recipe')
+    .argument('<recipe>', RECIPE_HELP)
     .argument('[masters...]', 'one master a line, as LINE=FILE; file.fits[2] names an HDU, cube.fits#1 a plane')
     .requiredOption('-o, --output <file>', 'the picture: .tif, .png or .fits')
+    .addOption(knobOption())
     .option('--bits <n>', 'bits a sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add alpha: transparent where a line has no data')
@@ -48,7 +52,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = requireLines(masters);
-      const recipe = await recipeFrom(word);
+      const recipe = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const bar = progress(flags.quiet ?? false);
       const result = await mixFiles({
         recipe,

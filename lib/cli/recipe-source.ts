@@ -3,21 +3,25 @@ import { openFile } from '../node/file-source.ts';
 import { CATALOGUE, catalogueRecipe } from '../palettes/catalogue.ts';
 import { inputError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
-import { parseRecipe } from '../recipe/parse.ts';
-import type { Recipe } from '../recipe/schema.ts';
+import { isLink, recipeFromLink } from '../recipe/link.ts';
+import { openRecipe } from '../recipe/open.ts';
+import type { WrittenRecipe } from '../recipe/schema.ts';
 
-const MAX_BYTES = 4 << 20;
+/** What a recipe argument may be, for the help of every verb that takes one. */
+export const RECIPE_HELP = 'a recipe file, a picture that carries one, a share link, or a catalogue name';
 
 /**
- * The recipe that a word on the command line means: a file, or the name of a catalogue recipe.
- * @throws LinewashError 'input' where it is neither, 'recipe' where the file is at fault.
+ * The recipe that a word on the command line means: a file, a picture that carries one, a share link, or the name of a
+ * catalogue recipe.
+ * @throws LinewashError 'input' where it is none of these, 'recipe' where the recipe is at fault.
  */
-export const recipeFrom = async (word: string): Promise<Recipe> => {
+export const recipeFrom = async (word: string): Promise<WrittenRecipe> => {
   const exists = await stat(word).then(
     (facts) => facts.isFile(),
     () => false,
   );
-  if (exists) return parseRecipe(await readText(word), word);
+  if (exists) return readFile(word);
+  if (isLink(word)) return recipeFromLink(word);
   const known = catalogueRecipe(word);
   if (known !== undefined) return known;
   const names = CATALOGUE.map(({ id }) => id);
@@ -29,15 +33,10 @@ export const recipeFrom = async (word: string): Promise<Recipe> => {
   );
 };
 
-/** @throws LinewashError 'input' where the file is not UTF-8 text of a recipe's size. */
-const readText = async (path: string): Promise<string> => {
+const readFile = async (path: string): Promise<WrittenRecipe> => {
   const file = await openFile(path);
   try {
-    if (file.size > MAX_BYTES) throw inputError('is too long for a recipe', 'name a recipe file', path);
-    return new TextDecoder('utf-8', { fatal: true }).decode(await file.read(0, file.size));
-  } catch (cause) {
-    if (cause instanceof TypeError) throw inputError('is not text in UTF-8', 'save the recipe as UTF-8 JSON', path);
-    throw cause;
+    return await openRecipe(file);
   } finally {
     await file.close();
   }

@@ -1,7 +1,10 @@
 import { closeMasters, openMasters } from '../node/masters.ts';
 import { inputsFor, settleMasters } from '../node/mix-files.ts';
+import type { KnobValues } from '../recipe/knobs.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
-import { recipeFrom } from './recipe-source.ts';
+import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
@@ -24,11 +27,12 @@ export const recipe: Verb = (program, { streams, signal, progress }) => {
   group
     .command('settle')
     .description('Prints the numbers that a recipe gets from these masters, as JSON.')
-    .argument('<recipe>', 'a recipe file or the name of a catalogue recipe')
+    .argument('<recipe>', RECIPE_HELP)
     .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .addOption(knobOption())
     .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
-    .action(async (word: string, words: string[]) => {
-      const chosen = await recipeFrom(word);
+    .action(async (word: string, words: string[], flags: { readonly knob?: KnobValues }) => {
+      const chosen = await plainRecipe(await recipeFrom(word), flags.knob);
       const masters = await openMasters(inputsFor(chosen, requireLines(words)), { zeros: chosen.zeros, signal });
       const bar = progress(false);
       try {

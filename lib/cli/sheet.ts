@@ -1,6 +1,10 @@
 import { InvalidArgumentError } from 'commander';
 import { sheetFiles } from '../node/sheet-files.ts';
-import { LinewashError } from '../plane/errors.ts';
+import { inputError, LinewashError } from '../plane/errors.ts';
+import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import type { WrittenRecipe } from '../recipe/schema.ts';
+import { knobOption } from './knobs.ts';
 import { parseLines } from './lines.ts';
 import { recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
@@ -13,6 +17,7 @@ interface Flags {
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
+  readonly knob?: KnobValues;
 }
 
 const whole = (least: number, most: number) => (text: string) => {
@@ -25,6 +30,16 @@ const whole = (least: number, most: number) => (text: string) => {
 /** Words with `=` are masters, the others recipes; a recipe file whose name holds `=` is written with `./` in front. */
 const isMaster = (word: string) => /^[A-Za-z][^/\\=]*=/.test(word);
 
+/** Sets each knob on every recipe that has it. @throws LinewashError 'input' where none has. */
+const turned = (recipes: readonly WrittenRecipe[], values: KnobValues): WrittenRecipe[] => {
+  const known = (recipe: WrittenRecipe) =>
+    Object.entries(values).filter(([name]) => Object.hasOwn(recipe.knobs ?? {}, name));
+  const unknown = Object.keys(values).find((name) => !recipes.some(({ knobs }) => Object.hasOwn(knobs ?? {}, name)));
+  if (unknown !== undefined)
+    throw inputError(`none of these recipes has the knob ${unknown}`, '`linewash recipe show` lists the knobs of one');
+  return recipes.map((recipe) => withKnobs(recipe, Object.fromEntries(known(recipe))));
+};
+
 /** `linewash sheet`: several recipes side by side on the same masters. */
 export const sheet: Verb = (program, { streams, signal, progress }) => {
   program
@@ -33,6 +48,7 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .description('Draws several recipes side by side on the same masters, captioned, as one picture.')
     .argument('<words...>', 'recipes (files or catalogue names) and masters (LINE=FILE), in any order')
     .requiredOption('-o, --output <file>', 'the sheet: .png or .tif')
+    .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (480)', whole(16, 4096))
     .option('--columns <n>', 'pictures in a row', whole(1, 100))
     .option('--force', 'replace the sheet if it exists')
@@ -48,11 +64,14 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
           message: 'no recipes are given',
           advice: 'name at least one recipe, for example sho',
         });
-      const recipes = [];
-      for (const name of names) {
-        const recipe = await recipeFrom(name);
-        recipes.push({ caption: recipe.name ?? name, recipe });
-      }
+      const written: WrittenRecipe[] = [];
+      for (const name of names) written.push(await recipeFrom(name));
+      const recipes = await Promise.all(
+        turned(written, flags.knob ?? {}).map(async (recipe, i) => ({
+          caption: recipe.name ?? names[i]!,
+          recipe: await plainRecipe(recipe),
+        })),
+      );
       const bar = progress(flags.quiet ?? false);
       const result = await sheetFiles({
         recipes,

@@ -8,7 +8,8 @@ import type { Measured } from '../plane/measured.ts';
 import type { OutputSample, PictureInfo, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { type NoteInput, noteText } from '../recipe/note.ts';
-import { RECIPE_VERSION, type Recipe } from '../recipe/schema.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
 import { neededPercentiles, settle, usedChannels } from '../recipe/settle.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { renderPicture } from '../render/picture.ts';
@@ -17,7 +18,7 @@ import type { FileSource } from './file-source.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 
 export interface MixOptions {
-  readonly recipe: Recipe;
+  readonly recipe: WrittenRecipe;
   /** Channel name → file, with an optional selector: `{ S: 's.fits', H: 'cube.fits#2' }`. */
   readonly inputs: Readonly<Record<string, string>>;
   /** The picture; its ending decides the format. */
@@ -48,13 +49,14 @@ export interface MixResult {
  */
 export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   const format = formatFor(options.output, options.sample);
-  const recipe = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
+  const written = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
+  const recipe = await plainRecipe(written);
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
   const masters = await openMasters(inputs, { zeros: recipe.zeros, signal: options.signal });
   try {
     await refuseInputAsOutput(options.output, masters);
-    return await mixMasters(masters, recipe, format, options);
+    return await mixMasters(masters, { written, recipe }, format, options);
   } finally {
     await closeMasters(masters);
   }
@@ -62,7 +64,7 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
 
 const mixMasters = async (
   masters: readonly Master[],
-  recipe: Recipe,
+  { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
   options: MixOptions,
 ): Promise<MixResult> => {
@@ -76,7 +78,7 @@ const mixMasters = async (
     space: settled.space,
     note: noteText({
       linewash: RECIPE_VERSION,
-      recipe,
+      recipe: written,
       settled,
       inputs: await describeInputs(masters, options.signal),
       writer: VERSION,

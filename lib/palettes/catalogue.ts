@@ -1,4 +1,4 @@
-import type { Recipe } from '../recipe/schema.ts';
+import type { WrittenRecipe } from '../recipe/schema.ts';
 import ember from './ember.json' with { type: 'json' };
 import gilt from './gilt.json' with { type: 'json' };
 import hoo from './hoo.json' with { type: 'json' };
@@ -8,10 +8,10 @@ import sho from './sho.json' with { type: 'json' };
 export interface CatalogueEntry {
   /** Name on the command line and in links: lower case, no spaces. */
   readonly id: string;
-  readonly recipe: Recipe;
+  readonly recipe: WrittenRecipe;
 }
 
-const entry = (id: string, recipe: unknown): CatalogueEntry => ({ id, recipe: recipe as Recipe });
+const entry = (id: string, recipe: unknown): CatalogueEntry => ({ id, recipe: recipe as WrittenRecipe });
 
 /** The recipes that come with linewash, in the order they are shown. A test checks each against the schema. */
 export const CATALOGUE: readonly CatalogueEntry[] = [
@@ -22,5 +22,5 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   entry('hso', hso),
 ];
 
-export const catalogueRecipe = (id: string): Recipe | undefined =>
+export const catalogueRecipe = (id: string): WrittenRecipe | undefined =>
   CATALOGUE.find((e) => e.id === id.toLowerCase())?.recipe;

@@ -1,28 +1,49 @@
 import { SPACES } from '../colour/spaces.ts';
 import { BALANCES, type BalanceContext } from '../mix/balance.ts';
-import { DEFAULT_CHANNELS } from '../plane/name.ts';
+import { RESERVED } from '../mix/expression-tokens.ts';
+import { DEFAULT_CHANNELS, MAX_CHANNELS } from '../plane/name.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
-import type { Recipe } from './schema.ts';
+import type { KnobEntry, Recipe, WrittenRecipe } from './schema.ts';
 
-interface Finding {
+/** A fault and the path to it. */
+export interface Finding {
   path: (string | number)[];
   message: string;
 }
 
-/** The channels of a recipe: its own, or S, H, O where its rows hold three weights. */
-export const channelsOf = (recipe: Recipe): readonly string[] => recipe.channels ?? DEFAULT_CHANNELS;
+/** The channels of a recipe: its own, or those it colours, or S, H, O where its rows hold three weights. */
+export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>
+  channels ?? (lines === undefined ? DEFAULT_CHANNELS : Object.keys(lines));
 
-/** What the schema alone cannot say: how the parts of a recipe must fit together. */
-export const checkMeaning = (recipe: Recipe): Finding[] => [
-  ...checkColumns(recipe),
+/** What the schema alone cannot say of a recipe as written: how its parts must fit together. */
+export const checkMeaning = (recipe: WrittenRecipe): Finding[] => [
+  ...checkForm(recipe),
   ...checkNames(recipe),
+  ...checkKnobs(recipe),
   ...checkStretch(recipe),
-  ...checkBalance(recipe),
-  ...checkLightness(recipe),
+  ...checkLightnessName(recipe),
 ];
 
-const checkColumns = ({ matrix, channels }: Recipe): Finding[] => {
+/** What can be said only when all weights are numbers. */
+export const checkWeights = (recipe: Recipe): Finding[] => [...checkBalance(recipe), ...checkLightness(recipe)];
+
+const checkForm = (recipe: WrittenRecipe): Finding[] => {
+  const { matrix, lines } = recipe;
+  if (matrix !== undefined && lines !== undefined)
+    return [{ path: ['lines'], message: 'a recipe has either "matrix" or "lines", not both' }];
+  if (matrix !== undefined) return checkColumns(matrix, recipe.channels);
+  if (lines === undefined)
+    return [{ path: ['matrix'], message: 'this key is missing: three rows of weights (or "lines" with colours)' }];
+  const names = channelsOf(recipe);
+  if (names.length === 0 || names.length > MAX_CHANNELS)
+    return [{ path: ['lines'], message: `1 to ${MAX_CHANNELS} lines are wanted` }];
+  return names
+    .filter((name) => !Object.hasOwn(lines, name))
+    .map((name) => ({ path: ['lines'], message: `the colour of the channel ${name} is missing` }));
+};
+
+const checkColumns = (matrix: readonly (readonly unknown[])[], channels: readonly string[] | undefined): Finding[] => {
   const count = channels?.length ?? DEFAULT_CHANNELS.length;
   return matrix.flatMap((row, r) => {
     if (row.length === count) return [];
@@ -31,7 +52,7 @@ const checkColumns = ({ matrix, channels }: Recipe): Finding[] => {
   });
 };
 
-const checkNames = (recipe: Recipe): Finding[] => {
+const checkNames = (recipe: WrittenRecipe): Finding[] => {
   const findings: Finding[] = [];
   const names = channelsOf(recipe);
   const seen = new Set<string>();
@@ -40,14 +61,14 @@ const checkNames = (recipe: Recipe): Finding[] => {
       findings.push({ path: ['channels', i], message: `the channel ${name} stands here twice` });
     seen.add(name.toLowerCase());
   }
-  for (const part of ['stretch', 'levels', 'white'] as const)
+  for (const part of ['lines', 'stretch', 'levels', 'white'] as const)
     for (const key of Object.keys(recipe[part] ?? {}))
-      if (key !== '*' && !names.includes(key))
+      if ((key !== '*' || part === 'lines') && !names.includes(key))
         findings.push({ path: [part, key], message: `there is no channel ${key}; channels: ${names.join(', ')}` });
   return findings;
 };
 
-const checkStretch = ({ stretch }: Recipe): Finding[] =>
+const checkStretch = ({ stretch }: WrittenRecipe): Finding[] =>
   Object.entries(stretch ?? {}).flatMap(([name, entry]) => {
     const kind: CurveKind = CURVES[entry.curve ?? 'bias'];
     const at = (key: string) => ['stretch', name, key];
@@ -74,6 +95,19 @@ const checkPoints = (points: readonly (readonly number[])[], path: (string | num
   });
 };
 
+const checkKnobs = ({ knobs }: WrittenRecipe): Finding[] =>
+  Object.entries(knobs ?? {}).flatMap(([name, knob]) => {
+    const [min, max] = knobRange(knob);
+    if (RESERVED.includes(name))
+      return [{ path: ['knobs', name], message: `${name} has a meaning of its own; name the knob otherwise` }];
+    if (min >= max) return [{ path: ['knobs', name], message: `min ${min} is not below max ${max}` }];
+    if (knob.value >= min && knob.value <= max) return [];
+    return [{ path: ['knobs', name, 'value'], message: `found ${knob.value}; this knob takes ${min} to ${max}` }];
+  });
+
+/** The least and the largest value of a knob. */
+export const knobRange = ({ min = 0, max = 1 }: KnobEntry): readonly [number, number] => [min, max];
+
 /** What balancing this recipe's matrix needs to know. */
 export const balanceContext = (recipe: Recipe): BalanceContext => ({
   luminance: SPACES[recipe.space ?? 'srgb'].luminance,
@@ -91,21 +125,21 @@ const checkBalance = (recipe: Recipe): Finding[] => {
   return [{ path: result.row === undefined ? ['balance'] : ['matrix', result.row], message: result.fault }];
 };
 
-const checkLightness = (recipe: Recipe): Finding[] => {
+const checkLightnessName = (recipe: WrittenRecipe): Finding[] => {
   const { lightness } = recipe;
-  const names = channelsOf(recipe);
   if (lightness === undefined || lightness === null || lightness === 'least-noise') return [];
   const path = ['lightness'];
-  if (typeof lightness === 'string')
-    return names.includes(lightness)
+  const names = channelsOf(recipe);
+  if (typeof lightness !== 'string')
+    return lightness.length === names.length
       ? []
-      : [
-          {
-            path,
-            message: `found ${JSON.stringify(lightness)}; allowed: least-noise, ${names.join(', ')}, or a row of weights`,
-          },
-        ];
-  if (lightness.length !== names.length)
-    return [{ path, message: `${lightness.length} weights for ${names.length} channels` }];
-  return lightness.some((w) => w !== 0) ? [] : [{ path, message: 'all weights are zero' }];
+      : [{ path, message: `${lightness.length} weights for ${names.length} channels` }];
+  if (names.includes(lightness)) return [];
+  const found = `found ${JSON.stringify(lightness)}; allowed: least-noise, ${names.join(', ')}, or a row of weights`;
+  return [{ path, message: found }];
 };
+
+const checkLightness = ({ lightness }: Recipe): Finding[] =>
+  Array.isArray(lightness) && lightness.every((w) => w === 0)
+    ? [{ path: ['lightness'], message: 'all weights are zero' }]
+    : [];

@@ -1,66 +1,59 @@
 import * as v from 'valibot';
-import { type Fault, recipeError } from '../plane/errors.ts';
+import { recipeError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
-import { checkMeaning } from './check.ts';
-import { type JsonText, jsonPath, parseJson } from './json.ts';
-import { RECIPE_VERSION, type Recipe, recipeSchema } from './schema.ts';
+import { checkMeaning, type Finding } from './check.ts';
+import { type JsonText, parseJson } from './json.ts';
+import { MIGRATIONS, migrate, versionFault } from './migrate.ts';
+import { placed, plainAtOnce, plainRecipe } from './plain.ts';
+import { recipeSchema, type WrittenRecipe } from './schema.ts';
+import { checkTokens } from './weights.ts';
 
 type Path = (string | number)[];
 
 /**
- * Reads a recipe from JSON text.
+ * Reads a recipe from JSON text. Expressions are checked for what they are made of; whether they can be computed shows
+ * when `plainRecipe` evaluates them, or at once with `loadRecipe`.
  * Keys that start with `x-` are kept and otherwise ignored; every other unknown key is a fault.
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
-export const parseRecipe = (text: string, file?: string): Recipe => {
+export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
   const json = parseJson(text, file);
   return checkedRecipe(json.value, file, json);
+};
+
+/** The same, with the expressions evaluated too, so that their faults come with line and column. */
+export const loadRecipe = async (text: string, file?: string): Promise<WrittenRecipe> => {
+  const json = parseJson(text, file);
+  const recipe = checkedRecipe(json.value, file, json);
+  await plainRecipe(recipe, {}, file, json);
+  return recipe;
 };
 
 /**
  * Checks a value that is a recipe already in memory.
  * @throws LinewashError 'recipe' listing every fault with its JSON path.
  */
-export const checkedRecipe = (value: unknown, file?: string, text?: JsonText): Recipe => {
-  const faults: { path: Path; message: string }[] = [];
-  const version = versionFault(value);
-  if (version !== undefined) faults.push(version);
-  else {
-    const { plain, extras } = setAside(value);
-    const result = v.safeParse(recipeSchema, plain);
-    if (!result.success) faults.push(...result.issues.map(describe));
-    else {
-      faults.push(...checkMeaning(result.output));
-      if (faults.length === 0) return { ...result.output, ...extras } as Recipe;
-    }
-  }
-  throw recipeError(
-    faults.map(({ path, message }) => placed(path, message, text)),
-    file,
-  );
+export const checkedRecipe = (value: unknown, file?: string, text?: JsonText): WrittenRecipe => {
+  const { recipe, faults } = check(value);
+  if (recipe === undefined) throw recipeError(placed(faults, text), file);
+  plainAtOnce(recipe, file, text);
+  return recipe;
 };
 
-const placed = (path: Path, message: string, text: JsonText | undefined): Fault => ({
-  path: jsonPath(path),
-  message,
-  ...text?.place(path),
-});
-
-const versionFault = (value: unknown) => {
-  if (typeof value !== 'object' || value === null || Array.isArray(value))
-    return { path: [], message: 'a recipe is a JSON object with at least a "matrix"' };
-  const version = (value as { linewash?: unknown }).linewash;
-  if (version === undefined || version === RECIPE_VERSION) return undefined;
-  const newer = typeof version === 'number' && version > RECIPE_VERSION;
-  const message = newer
-    ? `this recipe is of version ${version}; this linewash reads version ${RECIPE_VERSION}: update linewash`
-    : `found ${JSON.stringify(version)}; the version is the number ${RECIPE_VERSION}`;
-  return { path: ['linewash'], message };
+const check = (value: unknown): { recipe?: WrittenRecipe; faults: Finding[] } => {
+  const version = versionFault(value);
+  if (version !== undefined) return { faults: [version] };
+  const { plain, extras } = setAside(migrate(value as object, MIGRATIONS));
+  const result = v.safeParse(recipeSchema, plain);
+  if (!result.success) return { faults: result.issues.map(describe) };
+  const faults = [...checkMeaning(result.output), ...checkTokens(result.output)];
+  return faults.length > 0 ? { faults } : { recipe: { ...result.output, ...extras }, faults };
 };
 
 /** Separates the `x-` keys of the top level, which others may use for data of their own. */
 const setAside = (value: unknown) => {
-  const plain: Record<string, unknown> = {};
+  // Without a prototype, so that a key named __proto__ is a key like any other, and unknown.
+  const plain: Record<string, unknown> = Object.create(null);
   const extras: Record<string, unknown> = {};
   for (const [key, entry] of Object.entries(value as object)) (key.startsWith('x-') ? extras : plain)[key] = entry;
   return { plain, extras };

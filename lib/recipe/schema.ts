@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { GAMUT_NAMES } from '../colour/gamut.ts';
 import { BALANCE_NAMES } from '../mix/balance.ts';
+import { KNOB_NAME } from '../mix/expression-tokens.ts';
 import { CHANNEL_NAME, MAX_CHANNELS, nearest } from '../plane/name.ts';
 import { CURVE_NAMES } from '../stretch/curves.ts';
 
@@ -42,7 +43,38 @@ const anyNumber = number(-3.4e38, 3.4e38);
 const byChannel = <const S extends v.GenericSchema>(schema: S) =>
   v.record(v.union([v.literal('*'), channelName]), schema);
 
-const weight = number(-1000, 1000);
+/** Weights larger than this are mistakes. */
+export const WEIGHT_RANGE = [-1000, 1000] as const;
+export const MAX_EXPRESSION = 500;
+
+const weight = v.union(
+  [
+    number(...WEIGHT_RANGE),
+    v.pipe(
+      v.string(),
+      v.regex(/\S/, 'an empty weight; write 0 for none'),
+      v.maxLength(MAX_EXPRESSION, `an expression has at most ${MAX_EXPRESSION} characters`),
+    ),
+  ],
+  ({ input }) => `found ${shown(input)}; a weight is a number or an expression such as "1 - share"`,
+);
+
+const knobName = v.pipe(
+  v.string('a knob has a name'),
+  v.regex(KNOB_NAME, 'a knob is named with a letter, then up to 23 letters, digits or _'),
+);
+
+const knob = v.strictObject({
+  value: about(number(-1000, 1000), 'The value it has unless another is given.'),
+  min: about(v.optional(number(-1000, 1000)), 'Its smallest value; 0 where absent.'),
+  max: about(v.optional(number(-1000, 1000)), 'Its largest value; 1 where absent.'),
+  about: about(v.optional(text(200)), 'What it does, in a few words.'),
+});
+
+const lineColour = v.union(
+  [text(200), v.strictObject({ wavelength: about(number(380, 780), 'Wavelength in air in nm.') })],
+  ({ input }) => `found ${shown(input)}; a CSS colour or {"wavelength": nm} is wanted`,
+);
 
 const point = v.tuple([number(0, 1), number(0, 1)]);
 
@@ -91,12 +123,22 @@ export const recipeSchema = v.strictObject({
     ),
     'Names of the channels, one for each column of the matrix; S, H, O where a row has three weights.',
   ),
+  knobs: about(
+    v.optional(v.record(knobName, knob)),
+    'Named numbers that weights may be computed from, each shown as a slider.',
+  ),
   matrix: about(
-    v.pipe(
-      v.array(v.array(weight, 'a row of weights is wanted'), 'three rows of weights are wanted'),
-      v.length(3, 'the matrix has three rows: red, green and blue'),
+    v.optional(
+      v.pipe(
+        v.array(v.array(weight, 'a row of weights is wanted'), 'three rows of weights are wanted'),
+        v.length(3, 'the matrix has three rows: red, green and blue'),
+      ),
     ),
-    'Weights: rows red, green, blue; one column for each channel.',
+    'Weights: rows red, green, blue; one column for each channel. A weight is a number or an expression over the knobs. Either this or `lines`.',
+  ),
+  lines: about(
+    v.optional(v.record(channelName, lineColour)),
+    'The colour that each channel gets at full strength: a CSS colour or `{"wavelength": nm}`; the weights follow from it. Either this or `matrix`.',
   ),
   balance: about(v.optional(choice(BALANCE_NAMES)), 'How the matrix is normalized; `as-written` where absent.'),
   white: about(
@@ -146,7 +188,14 @@ export const recipeSchema = v.strictObject({
   ),
 });
 
-/** A recipe as written: everything but the matrix may be absent. */
-export type Recipe = v.InferOutput<typeof recipeSchema>;
+/** A recipe as written: weights may be expressions over knobs, or follow from the colours of the lines. */
+export type WrittenRecipe = v.InferOutput<typeof recipeSchema>;
+export type KnobEntry = v.InferOutput<typeof knob>;
+export type LineColourEntry = v.InferOutput<typeof lineColour>;
+/** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
+export type Recipe = Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness'> & {
+  matrix: number[][];
+  lightness?: number[] | string | null | undefined;
+};
 export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;

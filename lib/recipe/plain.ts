@@ -1,0 +1,45 @@
+import { type ExpressionResult, evaluateExpression } from '../mix/expression.ts';
+import { type Fault, recipeError } from '../plane/errors.ts';
+import type { Finding } from './check.ts';
+import { type JsonText, jsonPath } from './json.ts';
+import { type KnobValues, knobValues, withKnobs } from './knobs.ts';
+import type { Recipe, WrittenRecipe } from './schema.ts';
+import { hasExpressions, numberWeights, weightTexts } from './weights.ts';
+
+/**
+ * The recipe with every weight a number: expressions evaluated once, line colours turned into rows. The parser of
+ * expressions is loaded only for a recipe that has some.
+ * @param values knobs that differ from the recipe's own
+ * @param file and @param text say where the recipe was read, for the place of a fault
+ * @throws LinewashError 'recipe' with the path of each fault; 'input' as `withKnobs` does
+ */
+export const plainRecipe = async (
+  written: WrittenRecipe,
+  values: KnobValues = {},
+  file?: string,
+  text?: JsonText,
+): Promise<Recipe> => {
+  const recipe = withKnobs(written, values);
+  const scope = new Map(Object.entries(knobValues(recipe)));
+  const results = new Map<string, ExpressionResult>();
+  for (const { text: weight } of weightTexts(recipe))
+    if (!results.has(weight)) results.set(weight, await evaluateExpression(weight, scope));
+  const outcome = numberWeights(recipe, results);
+  if ('recipe' in outcome) return outcome.recipe;
+  throw recipeError(placed(outcome.faults, text), file);
+};
+
+/**
+ * The same at once, for a recipe without expressions; undefined where it has some.
+ * @throws LinewashError 'recipe' as `plainRecipe` does
+ */
+export const plainAtOnce = (written: WrittenRecipe, file?: string, text?: JsonText): Recipe | undefined => {
+  if (hasExpressions(written)) return undefined;
+  const outcome = numberWeights(written, new Map());
+  if ('recipe' in outcome) return outcome.recipe;
+  throw recipeError(placed(outcome.faults, text), file);
+};
+
+/** Findings as faults, with line and column where the text is known. */
+export const placed = (findings: readonly Finding[], text: JsonText | undefined): Fault[] =>
+  findings.map(({ path, message }) => ({ path: jsonPath(path), message, ...text?.place(path) }));
