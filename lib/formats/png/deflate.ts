@@ -6,35 +6,36 @@ export interface Deflate {
   finish(): Promise<void>;
 }
 
-/** Compressed bytes are handed on in pieces of this size or a little more. */
+/** Compressed bytes are handed on in pieces of this size, so that the cuts are the same on every platform. */
 const PIECE = 1 << 16;
 
 /**
- * Compresses with the platform's own deflate stream (zlib format, RFC 1950) and hands the result on in order, as the
- * parts of one piece after the other. A failure of `emit` comes out of the next `write` or of `finish`.
+ * Compresses with the platform's own deflate stream (zlib format, RFC 1950) and hands the result on, one piece at a
+ * time and in order; a piece is the receiver's until its promise settles. A failure of `emit` comes out of the next
+ * `write` or of `finish`.
  */
-export const deflateInto = (emit: (parts: readonly Uint8Array[]) => Promise<void>): Deflate => {
+export const deflateInto = (emit: (piece: Uint8Array) => Promise<void>): Deflate => {
   const stream = new CompressionStream('deflate');
   const writer = stream.writable.getWriter();
   const reader = stream.readable.getReader();
   let failure: { readonly error: unknown } | undefined;
 
   const pump = async (): Promise<void> => {
-    let parts: Uint8Array[] = [];
-    let length = 0;
+    const piece = new Uint8Array(PIECE);
+    let filled = 0;
     for (;;) {
       const { done, value } = await reader.read();
-      if (!done) {
-        parts.push(value);
-        length += value.length;
+      if (done) break;
+      for (let at = 0; at < value.length; ) {
+        const length = Math.min(value.length - at, PIECE - filled);
+        piece.set(value.subarray(at, at + length), filled);
+        at += length;
+        filled += length;
+        if (filled === PIECE) await emit(piece);
+        filled %= PIECE;
       }
-      if (length >= PIECE || (done && length > 0)) {
-        await emit(parts);
-        parts = [];
-        length = 0;
-      }
-      if (done) return;
     }
+    if (filled > 0) await emit(piece.subarray(0, filled));
   };
   const pumping = pump().catch(async (error: unknown) => {
     failure = { error };

@@ -80,7 +80,7 @@ export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pict
   const rowBytes = rowSamples * (info.sample === 'u8' ? 1 : 2);
   const batchRows = Math.max(1, Math.floor(BATCH / (rowBytes + 1)));
   const filter = rowFilter(info, rowBytes);
-  const deflate = deflateInto((parts) => append(chunk('IDAT', ...parts)));
+  const deflate = deflateInto((piece) => append(chunk('IDAT', piece)));
   let rowsWritten = 0;
   return {
     async writeRows(rows) {
