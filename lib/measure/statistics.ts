@@ -1,7 +1,6 @@
 import { countBelow, momentsBelow, type OrderIndex, valueAtRank } from './order-index.ts';
 
-/** MAD → standard deviation of a normal distribution: 1 / Φ⁻¹(3/4). */
-export const MAD_TO_SIGMA = 1.482602218505602;
+export { MAD_TO_SIGMA } from '../plane/robust.ts';
 
 /** The p-th percentile, linearly interpolated between order statistics at rank (n − 1)·p/100. */
 export const percentile = (index: OrderIndex, p: number, first = 0, count = index.total): number => {
