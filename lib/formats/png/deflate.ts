@@ -35,7 +35,8 @@ export const deflateInto = (emit: (piece: Uint8Array) => Promise<void>): Deflate
         filled %= PIECE;
       }
     }
-    if (filled > 0) await emit(piece.subarray(0, filled));
+    // Seldom of no length, which PNG allows.
+    await emit(piece.subarray(0, filled));
   };
   const pumping = pump().catch(async (error: unknown) => {
     failure = { error };

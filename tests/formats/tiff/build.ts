@@ -37,83 +37,95 @@ const SIZES: Readonly<Record<number, number>> = {
   17: 8,
 };
 
-/**
- * A TIFF file put together byte by byte with none of the library's code: chunks first, then each page's values and
- * directory.
- */
+/** A file as it grows. */
+interface Draft {
+  readonly view: DataView;
+  readonly little: boolean;
+  readonly big: boolean;
+  end: number;
+  /** Where the offset of the next directory goes. */
+  link: number;
+}
+
+const putNumber = ({ view, little }: Draft, at: number, type: number, value: number): void => {
+  const size = SIZES[type] ?? 1;
+  if (type === 12) view.setFloat64(at, value, little);
+  else if (type === 11) view.setFloat32(at, value, little);
+  else if (size === 1) view.setUint8(at, value);
+  else if (size === 2) view.setUint16(at, value, little);
+  else if (size === 4) view.setUint32(at, value, little);
+  else view.setBigUint64(at, BigInt(value), little);
+};
+
+const putNumbers = (draft: Draft, at: number, type: number, values: readonly number[]): void => {
+  for (const [i, value] of values.entries()) putNumber(draft, at + i * (SIZES[type] ?? 1), type, value);
+};
+
+/** LONG in classic files, LONG8 in BigTIFF. */
+const putPointer = (draft: Draft, at: number, value: number): void => putNumber(draft, at, draft.big ? 16 : 4, value);
+
+/** Takes room at the end, an even number of bytes. */
+const take = (draft: Draft, length: number): number => {
+  const at = draft.end;
+  draft.end += length + (length % 2);
+  return at;
+};
+
+/** A page's tags in order, with where its chunks were put. */
+const tagsOf = (page: Page, offsets: readonly number[]): Tag[] => {
+  const own = new Set(page.tags.map(([tag]) => tag));
+  const [where, counts] = page.tiled ? [324, 325] : [273, 279];
+  const tags: Tag[] = [...page.tags];
+  if (!own.has(where)) tags.push([where, 4, offsets]);
+  if (!own.has(counts) && !page.noCounts) tags.push([counts, 4, page.chunks.map((chunk) => chunk.length)]);
+  return tags.sort((a, b) => a[0] - b[0]);
+};
+
+/** Chunks, long values, directory; returns where the directory starts. */
+const putPage = (draft: Draft, page: Page): number => {
+  const pointer = draft.big ? 8 : 4;
+  const offsets = page.chunks.map((chunk) => {
+    const at = take(draft, chunk.length);
+    new Uint8Array(draft.view.buffer).set(chunk, at);
+    return at;
+  });
+  const entries = tagsOf(page, offsets).map(([tag, type, given]) => {
+    const values = typeof given === 'string' ? [...Buffer.from(`${given}\0`)] : given;
+    const length = (SIZES[type] ?? 1) * values.length;
+    const at = length > pointer ? take(draft, length) : -1;
+    if (at >= 0) putNumbers(draft, at, type, values);
+    return { tag, type, values, at };
+  });
+  const start = draft.end;
+  putPointer(draft, draft.link, start);
+  putNumber(draft, start, draft.big ? 16 : 3, entries.length);
+  let place = start + (draft.big ? 8 : 2);
+  for (const { tag, type, values, at } of entries) {
+    putNumbers(draft, place, 3, [tag, type]);
+    putPointer(draft, place + 4, type === 5 || type === 10 ? values.length / 2 : values.length);
+    if (at >= 0) putPointer(draft, place + 4 + pointer, at);
+    else putNumbers(draft, place + 4 + pointer, type, values);
+    place += 4 + 2 * pointer;
+  }
+  draft.link = place;
+  draft.end = place + pointer;
+  return start;
+};
+
+/** A TIFF file put together byte by byte with none of the library's code: for each page chunks, values, directory. */
 export const buildTiff = (
   pages: readonly Page[],
   { bigEndian = false, big = false, loopTo }: FileForm = {},
 ): Uint8Array => {
-  const little = !bigEndian;
   const bytes = new Uint8Array(1 << 20);
-  const view = new DataView(bytes.buffer);
-  const pointer = big ? 8 : 4;
-  const putPointer = (at: number, value: number) =>
-    big ? view.setBigUint64(at, BigInt(value), little) : view.setUint32(at, value, little);
-  const putValue = (at: number, type: number, value: number) => {
-    const size = SIZES[type] ?? 1;
-    if (type === 12) view.setFloat64(at, value, little);
-    else if (type === 11) view.setFloat32(at, value, little);
-    else if (size === 1) view.setUint8(at, value);
-    else if (size === 2) view.setUint16(at, value, little);
-    else if (size === 4) view.setUint32(at, value, little);
-    else view.setBigUint64(at, BigInt(value), little);
-  };
+  const start = big ? 16 : 8;
+  const draft: Draft = { view: new DataView(bytes.buffer), little: !bigEndian, big, end: start, link: start / 2 };
   bytes.set(bigEndian ? [0x4d, 0x4d] : [0x49, 0x49]);
-  view.setUint16(2, big ? 43 : 42, little);
-  if (big) view.setUint16(4, 8, little);
-  let end = big ? 16 : 8;
-  let link = big ? 8 : 4;
-  const starts: number[] = [];
-  for (const page of pages) {
-    const offsets = page.chunks.map((chunk) => {
-      const at = end;
-      bytes.set(chunk, at);
-      end += chunk.length + (chunk.length % 2);
-      return at;
-    });
-    const own = new Set(page.tags.map(([tag]) => tag));
-    const [where, counts] = page.tiled ? [324, 325] : [273, 279];
-    const tags: Tag[] = [...page.tags];
-    if (!own.has(where)) tags.push([where, 4, offsets]);
-    if (!own.has(counts) && !page.noCounts) tags.push([counts, 4, page.chunks.map((chunk) => chunk.length)]);
-    tags.sort((a, b) => a[0] - b[0]);
-    const entries = tags.map(([tag, type, given]) => {
-      const values = typeof given === 'string' ? [...Buffer.from(`${given}\0`)] : given;
-      const length = (SIZES[type] ?? 1) * values.length;
-      let at = -1;
-      if (length > pointer) {
-        at = end;
-        end += length + (length % 2);
-        values.forEach((value, i) => {
-          putValue(at + i * (SIZES[type] ?? 1), type, value);
-        });
-      }
-      return { tag, type, values, at, count: type === 5 || type === 10 ? values.length / 2 : values.length };
-    });
-    putPointer(link, end);
-    starts.push(end);
-    if (big) view.setBigUint64(end, BigInt(entries.length), little);
-    else view.setUint16(end, entries.length, little);
-    end += big ? 8 : 2;
-    for (const { tag, type, values, at, count } of entries) {
-      view.setUint16(end, tag, little);
-      view.setUint16(end + 2, type, little);
-      putPointer(end + 4, count);
-      const field = end + 4 + pointer;
-      if (at >= 0) putPointer(field, at);
-      else
-        values.forEach((value, i) => {
-          putValue(field + i * (SIZES[type] ?? 1), type, value);
-        });
-      end = field + pointer;
-    }
-    link = end;
-    end += pointer;
-  }
-  if (loopTo !== undefined) putPointer(link, starts[loopTo]!);
-  return bytes.slice(0, end);
+  putNumber(draft, 2, 3, big ? 43 : 42);
+  if (big) putNumber(draft, 4, 3, 8);
+  const starts = pages.map((page) => putPage(draft, page));
+  if (loopTo !== undefined) putPointer(draft, draft.link, starts[loopTo]!);
+  return bytes.slice(0, draft.end);
 };
 
 /** The tags of a plain grey picture; `more` replaces those of the same number. */
