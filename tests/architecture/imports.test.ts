@@ -26,7 +26,6 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
   mathjs: /^lib\/mix\/expression/,
   valibot: /^lib\/(recipe|hours|batch|node|cli)\//,
   'jsonc-parser': /^lib\/recipe\/json\.ts$/,
-  geotiff: /^lib\/formats\/tiff\//,
   'colorjs.io': /^lib\/colour\//,
   commander: /^lib\/cli\//,
 };
