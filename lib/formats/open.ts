@@ -14,10 +14,14 @@ const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0));
  */
 export const openPlane = async (source: ByteSource, selector: Selector = {}): Promise<PlaneSource> => {
   const { part, plane } = selector;
-  const head = (await source.read(0, Math.min(8, source.size))).slice();
+  const head = new Uint8Array(await source.read(0, Math.min(8, source.size)));
   const tiff = startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d);
   if (tiff && typeof part === 'string')
-    throw formatError(source.name, `pages of a TIFF have numbers, not names like ${part}`, 'write file.tif[0] for the first');
+    throw formatError(
+      source.name,
+      `pages of a TIFF have numbers, not names like ${part}`,
+      'write file.tif[0] for the first',
+    );
   const choice = { ...(plane === undefined ? {} : { plane }) };
   if (tiff) return openTiff(source, { ...choice, ...(typeof part === 'number' ? { page: part } : {}) });
   refuseOthers(source.name, head);
@@ -32,5 +36,6 @@ const refuseOthers = (file: string, head: Uint8Array): void => {
     ['a web page', startsWith(head, ...ascii('<'))],
   ];
   const found = known.find(([, is]) => is);
-  if (found !== undefined) throw formatError(file, `this is ${found[0]}, not a FITS or TIFF master`, 'choose the linear master');
+  if (found !== undefined)
+    throw formatError(file, `this is ${found[0]}, not a FITS or TIFF master`, 'choose the linear master');
 };
