@@ -1,4 +1,6 @@
 import './elements/app/app.ts';
+import { offerLinked } from './state/link.ts';
 import { openSamples } from './state/samples.ts';
 
 void openSamples();
+void offerLinked();

@@ -50,6 +50,8 @@ export const text = {
     },
     setWeight: (line: string, row: string) => `weight of ${line} in ${row}`,
     setBalance: 'balance',
+    knobs: 'Knobs',
+    setKnob: (name: string) => `knob ${name}`,
     undo: 'Undo',
     redo: 'Redo',
     undoWhat: (what: string) => `Undo: ${what}`,
@@ -132,6 +134,14 @@ export const text = {
     saved: (file: string) => `${file} is saved`,
     cancelled: 'Saving was cancelled; nothing was kept.',
     unnamed: 'own mix',
+  },
+  link: {
+    offer: (name: string) => `The address of this page carries a recipe: ${name}.`,
+    use: 'Use it',
+    copy: 'Copy link',
+    copied: 'The link to this recipe is copied. It holds the recipe itself; no server is involved.',
+    command: 'Copy command',
+    commandCopied: 'The command that makes this picture is copied.',
   },
   messages: {
     label: 'Messages',

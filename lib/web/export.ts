@@ -3,18 +3,19 @@ import { outputError } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { type NoteInput, noteText } from '../recipe/note.ts';
-import { RECIPE_VERSION, type Recipe } from '../recipe/schema.ts';
+import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
 import { usedChannels } from '../recipe/settle.ts';
 import { renderPicture } from '../render/picture.ts';
 import { type Bench, type Lines, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
 import { handleSink, type WritableHandle } from './handle-sink.ts';
+import { plainOf } from './plain.ts';
 import { breathe, type CallContext } from './rpc.ts';
 
 /** A picture to be written at full size. */
 export interface ExportWish {
   readonly lines: Lines;
-  readonly recipe: Recipe;
+  readonly recipe: WrittenRecipe;
   /** The file's name; its ending decides the format. */
   readonly file: string;
   readonly sample: OutputSample;
@@ -36,9 +37,10 @@ export const exportPicture = async (
 ): Promise<Blob | undefined> => {
   const format = formatOf(file);
   if (!format?.samples.includes(sample)) throw outputError(file, 'this format cannot be written', 'choose TIFF or PNG');
-  const used = usedChannels(recipe);
-  const { settled } = await bench.settle(lines, recipe, { signal });
-  const channels = await bench.full(lines, used, zerosOf(recipe), { signal });
+  const plain = await plainOf(recipe);
+  const used = usedChannels(plain);
+  const { settled } = await bench.settle(lines, plain, { signal });
+  const channels = await bench.full(lines, used, zerosOf(plain), { signal });
   const { width, height } = channels[0]!.source;
   const inputs = await Promise.all(used.map((name) => describe(bench, lines, name)));
   const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, writer: VERSION });

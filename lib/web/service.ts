@@ -1,5 +1,5 @@
 import type { Measured } from '../plane/measured.ts';
-import type { Recipe } from '../recipe/schema.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
 import { usedChannels } from '../recipe/settle.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { createBench, type Lines, zerosOf } from './bench.ts';
@@ -7,11 +7,14 @@ import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import { type Histogram, histogramOf } from './histogram.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
+import { plainOf } from './plain.ts';
 import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
 
 /** A picture for the screen with the numbers behind it. */
 export interface Preview extends ScreenPicture {
+  /** The recipe with every weight a number. */
+  readonly plain: Recipe;
   readonly settled: Settled;
   readonly warnings: readonly string[];
 }
@@ -56,22 +59,24 @@ export const createService = () => {
     },
     /** The mix at a size for the screen, from numbers that were measured at full size. */
     async preview(
-      { lines, recipe, longest }: { lines: Lines; recipe: Recipe; longest: number },
+      { lines, recipe, longest }: { lines: Lines; recipe: WrittenRecipe; longest: number },
       { signal, progress }: CallContext,
     ): Promise<Preview> {
-      const result = await bench.settle(lines, recipe, { signal, progress });
-      const channels = await bench.small(lines, usedChannels(recipe), zerosOf(recipe), longest, { signal });
-      return withPixels(result, await renderForScreen(channels, result.settled, signal));
+      const plain = await plainOf(recipe);
+      const result = await bench.settle(lines, plain, { signal, progress });
+      const channels = await bench.small(lines, usedChannels(plain), zerosOf(plain), longest, { signal });
+      return withNumbers({ ...result, plain }, await renderForScreen(channels, result.settled, signal));
     },
     /** Part of the mix, pixel for pixel from the full-size masters. */
     async detail(
-      { lines, recipe, box }: { lines: Lines; recipe: Recipe; box: Box },
+      { lines, recipe, box }: { lines: Lines; recipe: WrittenRecipe; box: Box },
       { signal }: CallContext,
     ): Promise<Preview> {
-      const result = await bench.settle(lines, recipe, { signal });
-      const channels = await bench.full(lines, usedChannels(recipe), zerosOf(recipe), { signal });
+      const plain = await plainOf(recipe);
+      const result = await bench.settle(lines, plain, { signal });
+      const channels = await bench.full(lines, usedChannels(plain), zerosOf(plain), { signal });
       const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
-      return withPixels(result, await renderForScreen(parts, result.settled, signal));
+      return withNumbers({ ...result, plain }, await renderForScreen(parts, result.settled, signal));
     },
     /** The full-size picture as a file: into the handle if one is given, else as a Blob. */
     async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {
@@ -84,5 +89,5 @@ export const createService = () => {
 export type RenderService = ReturnType<typeof createService>;
 
 /** Adds to the rendered picture, which stays the same object: its pixels are marked to be handed over. */
-const withPixels = (result: Pick<Preview, 'settled' | 'warnings'>, picture: ScreenPicture): Preview =>
-  Object.assign(picture, result);
+const withNumbers = (numbers: Pick<Preview, 'plain' | 'settled' | 'warnings'>, picture: ScreenPicture): Preview =>
+  Object.assign(picture, numbers);

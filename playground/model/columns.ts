@@ -1,50 +1,83 @@
 import { DEFAULT_CHANNELS } from '../../lib/plane/name.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
+import type { Recipe, WrittenRecipe } from '../../lib/recipe/schema.ts';
+
+/** The channels of a recipe as written: named, or those whose colours it gives, or S, H, O. */
+export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>
+  channels ?? (lines && Object.keys(lines)) ?? DEFAULT_CHANNELS;
 
 /** The lines of the weights table: those of the recipe, then those that only the masters have. */
-export const columnsOf = (recipe: Recipe, lines: readonly string[]): string[] => {
-  const own = recipe.channels ?? DEFAULT_CHANNELS;
-  return [...own, ...lines.filter((line) => !own.includes(line))];
+export const columnsOf = (recipe: WrittenRecipe, masters: readonly string[]): string[] => {
+  const own = channelsOf(recipe);
+  return [...own, ...masters.filter((line) => !own.includes(line))];
 };
 
-/** The weight of a line in a row; 0 for a line that the recipe does not know. */
-export const weightOf = (recipe: Recipe, row: number, line: string): number =>
-  recipe.matrix[row]?.[(recipe.channels ?? DEFAULT_CHANNELS).indexOf(line)] ?? 0;
-
-/** The recipe with one weight changed; a line that it does not know becomes a new column. */
-export const withWeight = (recipe: Recipe, row: number, line: string, weight: number): Recipe => {
-  const before = recipe.channels ?? DEFAULT_CHANNELS;
-  const channels = before.includes(line) ? before : [...before, line];
-  const at = channels.indexOf(line);
-  const matrix = recipe.matrix.map((weights, r) => {
-    const wide = channels.map((_, c) => weights[c] ?? 0);
-    if (r === row) wide[at] = weight;
-    return wide;
-  });
-  return { ...recipe, channels: [...channels], matrix };
+/** A weight as written: a number, an expression, or undefined where it follows from the colour of its line. */
+export const weightOf = (recipe: WrittenRecipe, row: number, line: string): number | string | undefined => {
+  const at = channelsOf(recipe).indexOf(line);
+  if (at < 0) return 0;
+  return recipe.matrix === undefined ? undefined : (recipe.matrix[row]?.[at] ?? 0);
 };
 
-/** Lines with a weight other than zero that no master stands for. */
-export const missingLines = (recipe: Recipe, lines: readonly string[]): string[] =>
-  (recipe.channels ?? DEFAULT_CHANNELS).filter(
-    (line, c) => !lines.includes(line) && recipe.matrix.some((row) => row[c] !== 0),
+/** The weight of a line in a recipe whose weights are numbers; 0 for a line that it does not know. */
+export const plainWeight = (plain: Recipe | undefined, row: number, line: string): number =>
+  plain?.matrix[row]?.[channelsOf(plain).indexOf(line)] ?? 0;
+
+/**
+ * The recipe with one weight changed; a line that it does not know becomes a new column. Where the weights follow from
+ * colours, they become the numbers that those gave: `plain`.
+ */
+export const withWeight = (
+  recipe: WrittenRecipe,
+  plain: Recipe | undefined,
+  row: number,
+  line: string,
+  weight: number,
+): WrittenRecipe => {
+  const { lines: _, ...rest } = recipe;
+  const before = channelsOf(recipe);
+  const channels = before.includes(line) ? [...before] : [...before, line];
+  const from = recipe.matrix ?? plain?.matrix ?? [[], [], []];
+  const matrix = from.map((weights, r) =>
+    channels.map((name, c) => (r === row && name === line ? weight : (weights[c] ?? 0))),
   );
+  return { ...rest, channels, matrix };
+};
 
-/** True where two recipes make the same picture; names and texts do not matter. */
-export const sameMix = (a: Recipe, b: Recipe): boolean => JSON.stringify(mixOf(a)) === JSON.stringify(mixOf(b));
+/** The lines that a recipe uses: those with a weight that is not plainly zero. */
+export const usedLines = (recipe: WrittenRecipe): string[] => {
+  const { matrix, lightness } = recipe;
+  return channelsOf(recipe).filter((line, c) => {
+    if (matrix === undefined || matrix.some((row) => (row[c] ?? 0) !== 0)) return true;
+    return typeof lightness === 'string' ? lightness === line : (lightness?.[c] ?? 0) !== 0;
+  });
+};
 
-const mixOf = ({ name, about, by, licence, linewash, channels, ...rest }: Recipe) => ({
-  channels: channels ?? DEFAULT_CHANNELS,
-  ...Object.fromEntries(Object.entries(rest).sort(([x], [y]) => (x < y ? -1 : 1))),
+/** Lines that a recipe uses and no master stands for. */
+export const missingLines = (recipe: WrittenRecipe, masters: readonly string[]): string[] =>
+  usedLines(recipe).filter((line) => !masters.includes(line));
+
+/** The recipe with a knob set. */
+export const withKnob = (recipe: WrittenRecipe, name: string, value: number): WrittenRecipe => ({
+  ...recipe,
+  knobs: { ...recipe.knobs, [name]: { ...recipe.knobs![name]!, value } },
 });
 
-/** A first recipe for lines that no catalogue recipe fits: the longest wavelengths red, the shortest blue, in order. */
-export const plainRecipe = (lines: readonly string[]): Recipe => {
+/** True where two recipes make the same picture; names and texts do not matter. */
+export const sameMix = (a: WrittenRecipe, b: WrittenRecipe): boolean => mixOf(a) === mixOf(b);
+
+const mixOf = (recipe: WrittenRecipe): string => {
+  const { name, about, by, licence, linewash, ...rest } = recipe;
+  const parts = Object.entries({ ...rest, channels: channelsOf(recipe) });
+  return JSON.stringify(Object.fromEntries(parts.sort(([x], [y]) => (x < y ? -1 : 1))));
+};
+
+/** A first recipe for lines that no catalogue recipe fits: the first red, the last blue, those between in between. */
+export const evenRecipe = (lines: readonly string[]): WrittenRecipe => {
   const last = Math.max(1, lines.length - 1);
   const share = (row: number, c: number) => Math.max(0, 1 - Math.abs((c / last) * 2 - row));
   return {
     channels: [...lines],
     matrix: [0, 1, 2].map((row) => (lines.length === 1 ? [1] : lines.map((_, c) => share(row, c)))),
-    balance: 'rows',
+    balance: lines.length === 2 ? 'as-written' : 'rows',
   };
 };

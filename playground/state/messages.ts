@@ -9,6 +9,8 @@ export interface Message {
   readonly kind: 'note' | 'fault';
   readonly words: string;
   readonly advice?: string | undefined;
+  /** Something that can be done about it at once. */
+  readonly action?: { readonly words: string; act(): void } | undefined;
 }
 
 /** Said in this order, the newest last. */

@@ -1,7 +1,6 @@
 import { atom, computed } from 'nanostores';
-import { usedChannels } from '../../lib/recipe/settle.ts';
 import type { Preview } from '../../lib/web/service.ts';
-import { missingLines } from '../model/columns.ts';
+import { missingLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';
 import { text } from '../text.ts';
 import { engine } from './engine.ts';
@@ -45,7 +44,7 @@ const renderOnce = async (): Promise<void> => {
   const lines = $lines.get();
   const recipe = $recipe.get();
   const missing = missingLines(recipe, Object.keys(lines));
-  const used = usedChannels(recipe);
+  const used = usedLines(recipe);
   if (used.length === 0) return say({ topic: 'mix', kind: 'note', words: text.messages.noWeights });
   if (missing.length > 0) {
     if (Object.keys(lines).length === 0) return;

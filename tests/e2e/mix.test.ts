@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { shownPixels, type Visit, visit } from './support.ts';
+import { changed, fingerprint, type Visit, visit } from './support.ts';
 
 describe('changing the mix', () => {
   let open: Visit;
@@ -10,29 +10,27 @@ describe('changing the mix', () => {
 
   const cell = (name: string) => open.page.getByRole('spinbutton', { name });
   const value = (name: string) => cell(name).getAttribute('aria-valuenow');
-  const changed = (before: Buffer) =>
-    expect.poll(async () => Buffer.compare((await shownPixels(open.page)).data as Buffer, before)).not.toBe(0);
-  const pixels = async () => (await shownPixels(open.page)).data as Buffer;
+  const look = () => fingerprint(open.page);
 
   it('follows a typed weight, with point or comma', async () => {
-    const before = await pixels();
+    const before = await look();
     await cell('O in red').fill('0,5');
     await cell('O in red').press('Enter');
     expect(await value('O in red')).toBe('0.5');
-    await changed(before);
+    await changed(open.page, before);
   });
 
   it('follows the arrow keys in steps of a hundredth', async () => {
-    const before = await pixels();
+    const before = await look();
     for (let i = 0; i < 5; i++) await cell('O in red').press('ArrowUp');
     expect(await value('O in red')).toBe('0.55');
     await cell('O in red').press('Shift+ArrowDown');
     expect(await value('O in red')).toBe('0.45');
-    await changed(before);
+    await changed(open.page, before);
   });
 
   it('follows a drag', async () => {
-    const before = await pixels();
+    const before = await look();
     await open.page.locator('h1').click();
     const box = (await cell('S in blue').boundingBox())!;
     await open.page.mouse.move(box.x + 20, box.y + 10);
@@ -40,7 +38,7 @@ describe('changing the mix', () => {
     await open.page.mouse.move(box.x + 120, box.y + 10, { steps: 10 });
     await open.page.mouse.up();
     expect(await value('S in blue')).toBe('0.5');
-    await changed(before);
+    await changed(open.page, before);
   });
 
   it('shows the row sums and the colour of each line', async () => {
@@ -60,22 +58,22 @@ describe('changing the mix', () => {
   });
 
   it('changes with a recipe from the list', async () => {
-    const before = await pixels();
+    const before = await look();
     await open.page.getByRole('combobox', { name: 'Recipe' }).selectOption('sho');
-    await changed(before);
+    await changed(open.page, before);
     expect(await value('S in red')).toBe('1');
   });
 
   it('changes with a recipe from the wall, by mouse and by keyboard', async () => {
     const wall = open.page.locator('lw-wall');
-    let before = await pixels();
+    let before = await look();
     await wall.getByRole('button', { name: 'HSO' }).click();
-    await changed(before);
+    await changed(open.page, before);
     expect(await wall.getByRole('button', { name: 'HSO' }).getAttribute('aria-pressed')).toBe('true');
-    before = await pixels();
+    before = await look();
     await wall.getByRole('button', { name: 'Gilt' }).focus();
     await open.page.keyboard.press('Enter');
-    await changed(before);
+    await changed(open.page, before);
     expect(await open.page.getByRole('combobox', { name: 'Recipe' }).inputValue()).toBe('gilt');
   });
 

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { CHROMIUM_FLAGS } from '../browser/chromium.mjs';
 import { serveFolder } from '../browser/static-server.mjs';
 
@@ -89,6 +90,22 @@ export const shownPixels = async (page: Page): Promise<{ width: number; height: 
   });
   return { width, height, data: Buffer.from(data, 'base64') };
 };
+
+/** A small text that differs when the large picture looks different. */
+export const fingerprint = async (page: Page): Promise<string> => {
+  await picture(page);
+  return page.evaluate(() => {
+    const view = document.querySelector('lw-app')!.shadowRoot!.querySelector('lw-picture')!.shadowRoot!;
+    const small = new OffscreenCanvas(48, 32);
+    const context = small.getContext('2d')!;
+    context.drawImage(view.querySelector('canvas')!, 0, 0, small.width, small.height);
+    return context.getImageData(0, 0, small.width, small.height).data.join();
+  });
+};
+
+/** Waits until the large picture looks different from before. */
+export const changed = (page: Page, before: string): Promise<void> =>
+  expect.poll(async () => (await fingerprint(page)) !== before, { timeout: 20_000 }).toBe(true);
 
 /** Lets go of files over the page as a drag from the desktop does. */
 export const drop = async (page: Page, paths: readonly string[]): Promise<void> => {

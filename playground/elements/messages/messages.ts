@@ -13,15 +13,17 @@ export class Messages extends LitElement {
     controls,
     css`
       .message {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        gap: 4px 12px;
+        display: flex;
+        gap: 4px 8px;
         align-items: start;
         padding: 8px 12px;
         margin-bottom: 6px;
         background: var(--panel);
         border-inline-start: 3px solid var(--faint);
         overflow-wrap: anywhere;
+      }
+      .message > div {
+        flex: 1;
       }
       .fault {
         border-color: var(--alert);
@@ -49,12 +51,13 @@ export class Messages extends LitElement {
       <div role="status">${some('note')}</div>`;
   }
 
-  private message({ topic, kind, words, advice }: Message) {
+  private message({ topic, kind, words, advice, action }: Message) {
     return html`<div class="message ${kind}">
       <div>
         <p>${words}</p>
         ${advice ? html`<p class="advice">${advice}</p>` : ''}
       </div>
+      ${action ? html`<button type="button" @click=${action.act}>${action.words}</button>` : ''}
       <button type="button" @click=${() => unsay(topic)}>${text.messages.dismiss}</button>
     </div>`;
   }

@@ -12,6 +12,11 @@ export const styles = css`
     gap: 8px;
     align-items: center;
   }
+  .copies {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 6px;
+  }
   .work {
     display: grid;
     gap: 6px;

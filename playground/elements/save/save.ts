@@ -2,6 +2,7 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { pictureBytes } from '../../model/picture-bytes.ts';
+import { copyCommand, copyLink } from '../../state/link.ts';
 import { $masters } from '../../state/masters.ts';
 import { $picture } from '../../state/picture.ts';
 import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts';
@@ -50,6 +51,10 @@ export class SavePanel extends LitElement {
       <button type="button" class="main" ?disabled=${!possible} @click=${() => save(kind, pixels)}>
         ${picture ? text.save.button : text.save.recipeButton}
       </button>
+      <div class="copies">
+        <button type="button" @click=${copyLink}>${text.link.copy}</button>
+        <button type="button" @click=${copyCommand}>${text.link.command}</button>
+      </div>
       ${
         saving === undefined
           ? ''

@@ -70,6 +70,16 @@ export const styles = css`
     width: 100%;
     height: 2px;
   }
+  .expression {
+    display: block;
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
+    text-align: end;
+    padding-inline-end: 7px;
+    font-size: 11px;
+    color: var(--soft);
+  }
   .bar .way {
     fill: var(--line);
   }

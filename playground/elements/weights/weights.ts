@@ -1,18 +1,27 @@
 import { html, LitElement, svg } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { BALANCE_NAMES, BALANCES, type BalanceName } from '../../../lib/mix/balance.ts';
-import type { Recipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
 import { watch } from '../../controllers/watch.ts';
-import { columnsOf, weightOf, withWeight } from '../../model/columns.ts';
+import { columnsOf, plainWeight, weightOf, withWeight } from '../../model/columns.ts';
 import { showNumber } from '../../model/number.ts';
 import { cssColour } from '../../model/swatches.ts';
 import { $lines } from '../../state/masters.ts';
-import { $swatches } from '../../state/picture.ts';
+import { $picture, $swatches } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import '../knobs/knobs.ts';
 import '../number/number.ts';
 import { styles } from './weights.styles.ts';
+
+interface Cell {
+  readonly weight: number;
+  /** Its part of all weights of the row, 0…1. */
+  readonly share: number;
+  /** As the recipe has it: a number, an expression, or nothing where it follows from a colour. */
+  readonly written: number | string | undefined;
+}
 
 /** The weights as the matrix they are: rows red, green, blue; a column for each line, headed by the colour it gets. */
 @customElement('lw-weights')
@@ -21,7 +30,7 @@ export class WeightsTable extends LitElement {
 
   constructor() {
     super();
-    watch(this, $recipe, $lines, $swatches);
+    watch(this, $recipe, $lines, $picture);
   }
 
   override render() {
@@ -43,7 +52,10 @@ export class WeightsTable extends LitElement {
           ${text.mix.rows.map((name, row) => this.row(recipe, columns, name, row))}
         </tbody>
       </table>
-      <div class="foot">${this.balance(recipe)}</div>`;
+      <div class="foot">
+        ${this.balance(recipe)}
+        <lw-knobs></lw-knobs>
+      </div>`;
   }
 
   private head(line: string) {
@@ -59,22 +71,30 @@ export class WeightsTable extends LitElement {
     </th>`;
   }
 
-  private row(recipe: Recipe, columns: readonly string[], name: string, row: number) {
-    const weights = columns.map((line) => weightOf(recipe, row, line));
+  private row(recipe: WrittenRecipe, columns: readonly string[], name: string, row: number) {
+    const plain = $picture.get()?.plain;
+    const written = columns.map((line) => weightOf(recipe, row, line));
+    const weights = written.map((w, c) => (typeof w === 'number' ? w : plainWeight(plain, row, columns[c]!)));
     const whole = weights.reduce((sum, w) => sum + Math.abs(w), 0) || 1;
     const sum = weights.reduce((a, b) => a + b, 0);
     return html`<tr>
       <th scope="row">${name}</th>
-      ${columns.map((line, c) => this.cell(recipe, row, line, weights[c]!, Math.abs(weights[c]!) / whole))}
+      ${columns.map((line, c) =>
+        this.cell(recipe, row, line, {
+          weight: weights[c]!,
+          share: Math.abs(weights[c]!) / whole,
+          written: written[c],
+        }),
+      )}
       <th class="sum" scope="row" aria-label="${text.mix.sum} ${showNumber(sum)}">${showNumber(Number(sum.toFixed(4)))}</th>
     </tr>`;
   }
 
-  private cell(recipe: Recipe, row: number, line: string, weight: number, share: number) {
+  private cell(recipe: WrittenRecipe, row: number, line: string, { weight, share, written }: Cell) {
     const name = text.mix.rows[row]!;
     const change = (event: CustomEvent<number>) =>
       changeRecipe(
-        withWeight(recipe, row, line, event.detail),
+        withWeight(recipe, $picture.get()?.plain, row, line, event.detail),
         text.mix.setWeight(line, name),
         `weight ${row} ${line}`,
       );
@@ -83,10 +103,11 @@ export class WeightsTable extends LitElement {
       <svg class="bar" aria-hidden="true" preserveAspectRatio="none" viewBox="0 0 100 2">
         <rect class="way" width="100" height="2" /><rect class="share" width=${100 * share} height="2" />
       </svg>
+      ${typeof written === 'string' ? html`<span class="expression">${written}</span>` : ''}
     </td>`;
   }
 
-  private balance(recipe: Recipe) {
+  private balance(recipe: WrittenRecipe) {
     const current = recipe.balance ?? 'as-written';
     const choose = (event: Event) => {
       const balance = (event.target as HTMLSelectElement).value as BalanceName;

@@ -1,0 +1,14 @@
+import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
+
+/** Whether every weight is a number already. */
+const isPlain = ({ matrix, lightness }: WrittenRecipe): boolean => {
+  const rows = [...(matrix ?? [['']]), ...(Array.isArray(lightness) ? [lightness] : [])];
+  return rows.every((row) => row.every((weight) => typeof weight === 'number'));
+};
+
+/**
+ * The recipe with every weight a number. What computes expressions and colours is loaded only for a recipe that has some.
+ * @throws LinewashError 'recipe' where a weight cannot be computed.
+ */
+export const plainOf = async (written: WrittenRecipe): Promise<Recipe> =>
+  isPlain(written) ? (written as Recipe) : (await import('../recipe/plain.ts')).plainRecipe(written);

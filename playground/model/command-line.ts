@@ -1,0 +1,15 @@
+import { fileStem } from './file-name.ts';
+
+/** A word for a POSIX shell: as it is where every character is harmless, else in single quotes. */
+export const shellWord = (word: string): string =>
+  /^[\w./=:@%+-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;
+
+/** The command that makes this picture at full size from these masters. */
+export const commandLine = (
+  recipe: string,
+  masters: readonly { readonly line: string; readonly file: string }[],
+  name: string,
+): string => {
+  const lines = masters.filter(({ line }) => line !== '').map(({ line, file }) => `${line}=${file}`);
+  return ['linewash', 'mix', recipe, ...lines, '-o', `${fileStem(name)}.tif`].map(shellWord).join(' ');
+};

@@ -1,0 +1,45 @@
+import { commandLine } from '../model/command-line.ts';
+import { text } from '../text.ts';
+import { $masters } from './masters.ts';
+import { report, say, unsay } from './messages.ts';
+import { $entry, $recipe, changeRecipe } from './recipe.ts';
+
+/** What makes and reads links is loaded when the first one is met. */
+const links = () => import('../../lib/recipe/link.ts');
+
+/** Offers the recipe that the page's address carries; a link never acts by itself. */
+export const offerLinked = async (): Promise<void> => {
+  if (!location.hash.includes('recipe=')) return;
+  try {
+    const recipe = await (await links()).recipeFromLink(location.hash);
+    const name = recipe.name ?? text.recipe.unnamed;
+    const use = () => {
+      changeRecipe(recipe, text.recipe.chose(name));
+      unsay('link');
+      history.replaceState(null, '', location.pathname + location.search);
+    };
+    say({ topic: 'link', kind: 'note', words: text.link.offer(name), action: { words: text.link.use, act: use } });
+  } catch (error) {
+    report('link', error);
+  }
+};
+
+const copy = async (words: () => Promise<string>, done: string): Promise<void> => {
+  try {
+    await navigator.clipboard.writeText(await words());
+    say({ topic: 'copy', kind: 'note', words: done });
+  } catch (error) {
+    report('copy', error);
+  }
+};
+
+export const copyLink = (): Promise<void> =>
+  copy(async () => (await links()).recipeLink($recipe.get(), location.href), text.link.copied);
+
+/** The command that makes the same picture: by the catalogue's name where it has one, else with the recipe as a link. */
+export const copyCommand = (): Promise<void> =>
+  copy(async () => {
+    const recipe = $entry.get()?.id ?? (await (await links()).recipeLink($recipe.get()));
+    const files = $masters.get().map(({ line, file }) => ({ line, file }));
+    return commandLine(recipe, files, $recipe.get().name ?? text.save.unnamed);
+  }, text.link.commandCopied);
