@@ -1,7 +1,7 @@
 import { inputError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
-import { type Cell, immerkaer } from './immerkaer.ts';
+import { type Cell, clippedNoise } from './immerkaer.ts';
 import type { BoxReading, LineStats } from './ledger.ts';
 import { type Texture, textureOf } from './texture.ts';
 
@@ -18,15 +18,18 @@ export interface SurveyOptions extends StripOptions {
 }
 
 const CELL = 32;
-const SMALLEST_CELL = 6;
+const SMALLEST_CELL = 8;
+/** About so many cells are looked at, spread evenly; more would add time but no precision. */
+const MOST_CELLS = 4096;
 /** Share of the cells, those nearest to the level, that stand for the background. */
 const NEAR = 0.25;
 
 /**
- * Noise of one line at its background and in a box. Reads the master once by strips.
- * The picture is cut into cells of 32 × 32 pixels; the quarter of them whose means lie nearest to `level` (file units,
- * as measured) stand for the background, and the median of their noises is taken, so that stars and filaments in some
- * of them do not count. Cells with a pixel that is not finite are left out.
+ * Noise of one line at its background and in a box. Reads part of the master, once.
+ * The picture is cut into cells of 32 × 32 pixels, of which about 4096 are looked at. The quarter of those whose means
+ * lie nearest to `level` (file units, as measured) stand for the background, and the median of their noises is taken,
+ * so that filaments in some of them do not count; stars within a cell are clipped. Cells with a pixel that is not
+ * finite are left out.
  * @throws LinewashError 'input' where a box leaves the picture or holds too little data, or no cell is whole.
  */
 export const surveyLine = async (
@@ -49,19 +52,20 @@ export const surveyLine = async (
 
 interface Found {
   readonly mean: number;
-  readonly fine: number;
-  readonly coarse: number;
+  /** Noise at one, two and three pixels' distance. */
+  readonly noise: readonly [number, number, number];
 }
 
 const textureNear = async (source: PlaneSource, level: number, options: StripOptions): Promise<Texture> => {
   const { width, height } = source;
   const side = Math.min(CELL, Math.max(SMALLEST_CELL, Math.floor(Math.min(width, height) / 4)));
+  const pitch = side * Math.max(1, Math.round(Math.sqrt((width * height) / side ** 2 / MOST_CELLS)));
   const found: Found[] = [];
   const data = samplesFor(source, side * width);
-  for (let y = 0; y + side <= height; y += side) {
+  for (let y = 0; y + side <= height; y += pitch) {
     throwIfCancelled(options.signal);
     await source.readRows(y, side, data);
-    found.push(...cellsOf(width, side, side).flatMap((cell) => lookAt(data, width, cell)));
+    found.push(...cellsOf(width, side, side, pitch).flatMap((cell) => lookAt(data, width, cell)));
     options.progress?.(Math.min(1, (y + side) / height));
   }
   if (found.length === 0)
@@ -70,25 +74,28 @@ const textureNear = async (source: PlaneSource, level: number, options: StripOpt
   return judge(found.slice(0, Math.ceil(found.length * NEAR)));
 };
 
-/** Whole cells of a block, left to right and down. */
-const cellsOf = (width: number, height: number, side: number): Cell[] => {
+/** Whole cells of a block, left to right and down, one at every `pitch` pixels. */
+const cellsOf = (width: number, height: number, side: number, pitch = side): Cell[] => {
   const cells: Cell[] = [];
-  for (let y = 0; y + side <= height; y += side)
-    for (let x = 0; x + side <= width; x += side) cells.push({ x, y, width: side, height: side });
+  for (let y = 0; y + side <= height; y += pitch)
+    for (let x = 0; x + side <= width; x += pitch) cells.push({ x, y, width: side, height: side });
   return cells;
 };
 
 const lookAt = (data: Samples, stride: number, cell: Cell): Found[] => {
-  const fine = immerkaer(data, stride, cell);
+  const at = (step: number) => clippedNoise(data, stride, cell, step);
+  const fine = at(1);
   if (Number.isNaN(fine)) return [];
   let sum = 0;
   for (let y = cell.y; y < cell.y + cell.height; y++)
     for (let x = cell.x; x < cell.x + cell.width; x++) sum += data[y * stride + x]!;
-  return [{ mean: sum / (cell.width * cell.height), fine, coarse: immerkaer(data, stride, cell, 2) }];
+  return [{ mean: sum / (cell.width * cell.height), noise: [fine, at(2), at(3)] }];
 };
 
-const judge = (cells: readonly Found[]): Texture =>
-  textureOf(median(cells.map(({ fine }) => fine)), median(cells.map(({ coarse }) => coarse)));
+const judge = (cells: readonly Found[]): Texture => {
+  const [fine, second, third] = [0, 1, 2].map((k) => median(cells.map(({ noise }) => noise[k]!)));
+  return textureOf(fine!, second!, third!);
+};
 
 const median = (values: readonly number[]): number => {
   const sorted = [...values].sort((a, b) => a - b);
@@ -141,14 +148,11 @@ const foundIn = ({ width, height, data }: BoxData, source: PlaneSource): Found[]
   return found;
 };
 
-const textureIn = (box: BoxData, source: PlaneSource): Texture => {
-  const texture = judge(foundIn(box, source));
-  return Number.isNaN(texture.coarse) ? textureOf(texture.fine, texture.fine) : texture;
-};
+const textureIn = (box: BoxData, source: PlaneSource): Texture => judge(foundIn(box, source));
 
 /** A small box says little about correlation, and a feature bends within it: both are taken from the background. */
 const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxReading => {
-  const fine = median(foundIn(box, source).map((f) => f.fine));
+  const fine = median(foundIn(box, source).map(({ noise }) => noise[0]));
   const spread = texture.fine > 0 ? texture.pixel / texture.fine : 1;
   return { ...meanOf(box.data), noise: fine * spread, area: texture.area };
 };

@@ -1,0 +1,168 @@
+import { describe, expect, it } from 'vitest';
+import { adviseHours } from '../../lib/hours/advice.ts';
+import { readPenalty } from '../../lib/hours/ccd.ts';
+import { secondsOf } from '../../lib/hours/duration.ts';
+import { type Exposure, exposureOf } from '../../lib/hours/exposure.ts';
+import { addedBy, futureNoise, moveHours, noiseByHours, noiseByHoursOf } from '../../lib/hours/future.ts';
+import { linesFor, noiseFactors } from '../../lib/hours/goal.ts';
+import { type LineStats, ledger } from '../../lib/hours/ledger.ts';
+import { SETTLED } from './settled.ts';
+
+const STATS: readonly LineStats[] = [
+  { name: 'S', background: { value: 1040, noise: 4 }, box: { value: 1046, noise: 4.2, pixels: 100, area: 1 } },
+  { name: 'H', background: { value: 1550, noise: 6 }, box: { value: 1560, noise: 6.1, pixels: 100, area: 1 } },
+  { name: 'O', background: { value: 1250, noise: 5 }, box: { value: 1262, noise: 5.3, pixels: 100, area: 1 } },
+];
+const EXPOSURES: readonly Exposure[] = [
+  { name: 'S', hours: 6, sub: 400, subs: 54, from: 'header' },
+  { name: 'H', hours: 4, sub: 400, subs: 36, from: 'header' },
+  { name: 'O', hours: 5, sub: 400, subs: 45, from: 'header' },
+];
+const WITHOUT_BOX = STATS.map(({ name, background }) => ({ name, background }));
+const atBackground = ledger(SETTLED, WITHOUT_BOX);
+const withBox = ledger(SETTLED, STATS);
+
+describe('exposure', () => {
+  const facts = { exposure: 300, subs: 24, hours: 2, from: {}, cards: [] };
+  it('comes from the header, or from the user', () => {
+    expect(exposureOf('S', facts)).toEqual({ name: 'S', hours: 2, sub: 300, subs: 24, from: 'header' });
+    expect(exposureOf('S', facts, 3)).toEqual({ name: 'S', hours: 3, sub: 300, subs: 36, from: 'given' });
+    expect(exposureOf('S', { from: {}, cards: [] }).hours).toBeUndefined();
+  });
+
+  it.each([
+    ['300s', 300],
+    ['4.5h', 16200],
+    ['20 min', 1200],
+    ['5m', 300],
+    ['5', undefined],
+    ['1,5h', undefined],
+    ['-2h', undefined],
+    ['', undefined],
+  ])('%j lasts %s seconds', (text, seconds) => expect(secondsOf(text)).toBe(seconds));
+});
+
+describe('lines of a plan', () => {
+  it('carry their part of the noise, so that the variance now is the ledger’s', () => {
+    const lines = linesFor(atBackground.background, 'luminance', EXPOSURES);
+    const variance = lines.reduce((sum, { strength, spent }) => sum + strength ** 2 / spent, 0);
+    expect(Math.sqrt(variance)).toBeCloseTo(atBackground.background.noise.luminance, 12);
+  });
+
+  it('count hours spent as hours of future subs where read noise matters', () => {
+    const camera = { sky: 0.2, read: 3 };
+    const [line] = linesFor(atBackground.background, 'colour', EXPOSURES, { S: { sub: 100, camera } });
+    const worth = (readPenalty(camera, 100) / readPenalty(camera, 400)) ** 2;
+    expect(worth).toBeGreaterThan(1.2);
+    expect(line!.spent).toBeCloseTo(6 * worth, 12);
+    // Inverse variance: 6 h of old subs and 3 h of new ones, each as noisy as its own kind is.
+    const rate = (seconds: number) => camera.sky * (1 + camera.read ** 2 / (camera.sky * seconds));
+    const precision = 6 / rate(400) + 3 / rate(100);
+    expect(noiseFactors([line!], [3])[0]).toBeCloseTo(Math.sqrt(6 / rate(400) / precision), 12);
+  });
+
+  it('say which line has no hours', () => {
+    expect(() =>
+      linesFor(atBackground.background, 'colour', [{ ...EXPOSURES[0]!, hours: undefined }, ...EXPOSURES.slice(1)]),
+    ).toThrow(/the exposure of S is not known/);
+  });
+});
+
+describe('advice', () => {
+  it('splits hours, and says what equal shares would give', () => {
+    const advice = adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'luminance', more: 10 });
+    expect(advice.place).toBe('background');
+    expect(advice.allocation!.shares.reduce((n, { subs }) => n + subs!, 0)).toBe(90);
+    expect(advice.future!.noise.luminance).toBeLessThan(advice.equal!.noise.luminance);
+    expect(advice.future!.noise.luminance).toBeCloseTo(Math.sqrt(advice.allocation!.after), 12);
+    expect(advice.steps).toBeUndefined();
+    const most = advice.nextHour.indexOf(Math.max(...advice.nextHour));
+    expect(advice.allocation!.shares[most]!.added).toBeGreaterThan(0);
+  });
+
+  it('weighs lines and holds them to caps', () => {
+    const added = (lines: object) =>
+      addedBy(adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'colour', more: 10, lines }).allocation!);
+    const plain = added({});
+    expect(added({ S: { weight: 4 } })[0]).toBeGreaterThan(plain[0]!);
+    expect(plain[2]).toBeGreaterThan(2);
+    expect(added({ O: { cap: 7 } })[2]).toBeLessThanOrEqual(2 + 1e-9);
+  });
+
+  it('reaches an SNR soonest', () => {
+    const advice = adviseHours(withBox, STATS, EXPOSURES, { goal: 'snr', snr: 4 });
+    expect(advice.place).toBe('box');
+    const snr = withBox.box!.signal.luminance / advice.future!.noise.luminance;
+    expect(snr).toBeGreaterThanOrEqual(4);
+    expect(snr).toBeLessThan(4.02);
+    const [three, five, ten] = advice.steps!.map(({ allocation }) => allocation!.clock);
+    expect(three).toBeLessThan(advice.allocation!.clock);
+    expect(five).toBeGreaterThan(advice.allocation!.clock);
+    expect(ten).toBeGreaterThan(five!);
+  });
+
+  it('needs fewer hours for the mean of a box than for a pixel', () => {
+    const advice = adviseHours(withBox, STATS, EXPOSURES, { goal: 'snr', per: 'box' });
+    expect(withBox.box!.snrOfMean.luminance).toBeGreaterThan(10);
+    expect(advice.steps!.map(({ allocation }) => allocation!.clock)).toEqual([0, 0, 0]);
+    expect(advice.allocation).toBeUndefined();
+  });
+
+  it('stops where the SNR is reached, though there is more time', () => {
+    const all = adviseHours(withBox, STATS, EXPOSURES, { goal: 'snr', more: 200 }).allocation!.clock;
+    const enough = adviseHours(withBox, STATS, EXPOSURES, { goal: 'snr', snr: 4, more: 200 }).allocation!.clock;
+    expect(all).toBeCloseTo(200, 6);
+    expect(enough).toBeLessThan(150);
+  });
+
+  it('refuses an SNR without box, or out of reach', () => {
+    expect(() => adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'snr', snr: 4 })).toThrow(/needs a box/);
+    const lines = Object.fromEntries(['S', 'H', 'O'].map((name) => [name, { cap: 7 }]));
+    expect(() => adviseHours(withBox, STATS, EXPOSURES, { goal: 'snr', snr: 10, lines })).toThrow(/cannot be reached/);
+    const flat = STATS.map((s) => ({ ...s, box: { ...s.background, pixels: 100, area: 1 } }));
+    expect(() => adviseHours(ledger(SETTLED, flat), flat, EXPOSURES, { goal: 'snr', snr: 3 })).toThrow(
+      /cannot be reached/,
+    );
+  });
+});
+
+describe('the future', () => {
+  const place = atBackground.background;
+  const lines = linesFor(place, 'luminance', EXPOSURES);
+
+  it('halves the noise for four times the hours, and is now with none', () => {
+    const four = futureNoise(
+      place,
+      noiseFactors(
+        lines,
+        lines.map(({ spent }) => 3 * spent),
+      ),
+    );
+    expect(four.noise.luminance).toBeCloseTo(place.noise.luminance / 2, 12);
+    expect(four.shares.chroma[2]).toBeCloseTo(place.shares.chroma[2]!, 12);
+    expect(futureNoise(place, [1, 1, 1]).noise).toEqual(place.noise);
+  });
+
+  it('moves hours from one line to another', () => {
+    const moved = moveHours(lines, 'S', 'O', 2);
+    expect(moved).toEqual([-2, 0, 2]);
+    const after = futureNoise(place, noiseFactors(lines, moved));
+    expect(after.noise.blue).toBeCloseTo(place.noise.blue * Math.sqrt(5 / 7), 12);
+    expect(after.noise.red).toBe(place.noise.red);
+    expect(() => moveHours(lines, 'S', 'X', 2)).toThrow(/cannot be moved/);
+    expect(() => moveHours(lines, 'S', 'O', 6)).toThrow(/cannot be taken/);
+  });
+
+  it('falls with hours: fastest in the best split, level at last for one line alone', () => {
+    const hours = [0, 1, 5, 20, 100];
+    const best = noiseByHours(place, 'luminance', lines, hours).map(({ noise }) => noise);
+    expect(best[0]).toBeCloseTo(place.noise.luminance, 12);
+    for (const { name } of lines) {
+      const alone = noiseByHoursOf(place, 'luminance', lines, name, hours).map(({ noise }) => noise);
+      for (const [i, noise] of alone.entries()) {
+        expect(noise).toBeGreaterThanOrEqual(best[i]! - 1e-15);
+        if (i > 0) expect(noise).toBeLessThan(alone[i - 1]!);
+      }
+    }
+  });
+});
