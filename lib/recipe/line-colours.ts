@@ -3,7 +3,8 @@ import { coloursFromMatrix, type MixDomain, matrixFromColours } from '../colour/
 import { lineColour } from '../colour/lines.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Triple } from '../plane/linear.ts';
-import { channelsOf, type Finding } from './check.ts';
+import { channelsOf } from './check.ts';
+import type { Finding } from './finding.ts';
 import type { LineColourEntry, Recipe, WrittenRecipe } from './schema.ts';
 
 const formOf = ({ space = 'srgb', mixIn = 'display' }: Pick<WrittenRecipe, 'space' | 'mixIn'>) => ({

@@ -1,7 +1,5 @@
 import { crc32 } from '../formats/fits/crc32.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from '../formats/fits/inflate.ts';
-import { deflateInto } from '../formats/png/deflate.ts';
-import { memorySink } from '../plane/bytes.ts';
 import { inputError, recipeError } from '../plane/errors.ts';
 import { loadRecipe } from './parse.ts';
 import type { WrittenRecipe } from './schema.ts';
@@ -26,15 +24,17 @@ export const isLink = (text: string): boolean => new RegExp(`(^|[#&?])${KEY}`).t
  */
 export const recipeLink = async (recipe: WrittenRecipe, page = ''): Promise<string> => {
   const json = new TextEncoder().encode(JSON.stringify(recipe));
+  if (json.length > MAX_TEXT) throw tooLong();
   const deflated = await deflateRaw(json);
   const bytes = new Uint8Array(CHECKSUM + deflated.length);
   new DataView(bytes.buffer).setInt32(0, crc32(json, 0));
   bytes.set(deflated, CHECKSUM);
   const link = `${page.replace(/#.*/s, '')}#${KEY}${LINK_VERSION}.${toBase64(bytes)}`;
-  if (link.length > MAX_LINK || json.length > MAX_TEXT)
-    throw inputError('the recipe is too long for a link', 'shorten its texts, or hand on the file');
+  if (link.length > MAX_LINK) throw tooLong();
   return link;
 };
+
+const tooLong = () => inputError('the recipe is too long for a link', 'shorten its texts, or hand on the file');
 
 /**
  * The recipe in a link.
@@ -62,18 +62,15 @@ const fault = (message: string) =>
   recipeError([{ path: '$', message }], 'the link', 'copy the whole link again, or ask for the recipe as a file');
 
 /** The platform offers raw deflate only lately; the zlib format (RFC 1950) is two bytes before it and four behind. */
-const deflateRaw = async (bytes: Uint8Array): Promise<Uint8Array> => {
-  const sink = memorySink();
-  let length = 0;
-  const deflate = deflateInto(async (pieces) => {
-    for (const piece of pieces) {
-      await sink.writeAt(length, piece);
-      length += piece.length;
-    }
-  });
-  await deflate.write(bytes);
-  await deflate.finish();
-  return sink.bytes().subarray(2, -4);
+const deflateRaw = async (bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array> => {
+  const stream = new CompressionStream('deflate');
+  const writer = stream.writable.getWriter();
+  const written = writer.write(bytes).then(() => writer.close());
+  const zlib: number[] = [];
+  const reader = stream.readable.getReader();
+  for (let part = await reader.read(); !part.done; part = await reader.read()) zlib.push(...part.value);
+  await written;
+  return Uint8Array.from(zlib).subarray(2, -4);
 };
 
 const inflateRaw = (bytes: Uint8Array): Uint8Array => {

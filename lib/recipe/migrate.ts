@@ -1,4 +1,4 @@
-import type { Finding } from './check.ts';
+import type { Finding } from './finding.ts';
 import { RECIPE_VERSION } from './schema.ts';
 
 /** Turns a recipe of one version into one of the next. Gets whatever was read, so it must trust nothing in it. */

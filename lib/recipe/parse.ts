@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { recipeError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
-import { checkMeaning, type Finding } from './check.ts';
+import { checkMeaning } from './check.ts';
+import type { Finding } from './finding.ts';
 import { type JsonText, parseJson } from './json.ts';
 import { MIGRATIONS, migrate, versionFault } from './migrate.ts';
 import { placed, plainAtOnce, plainRecipe } from './plain.ts';

@@ -1,6 +1,6 @@
 import { type ExpressionResult, evaluateExpression } from '../mix/expression.ts';
 import { type Fault, recipeError } from '../plane/errors.ts';
-import type { Finding } from './check.ts';
+import type { Finding } from './finding.ts';
 import { type JsonText, jsonPath } from './json.ts';
 import { type KnobValues, knobValues, withKnobs } from './knobs.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';

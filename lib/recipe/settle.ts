@@ -1,17 +1,24 @@
+import { clampUnit } from '../colour/encode.ts';
 import { SPACES } from '../colour/spaces.ts';
 import { BALANCES, type Weights } from '../mix/balance.ts';
 import { recipeError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
-import { backgroundShare, findLevels, type Levels, type LevelsWish, shareScale } from '../prepare/levels.ts';
+import { backgroundShare, type Levels, valueShare } from '../prepare/levels.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import { balanceContext, channelsOf } from './check.ts';
-import type { LevelsEntry, Recipe, StretchWish } from './schema.ts';
+import type { Findings } from './findings.ts';
+import type { Recipe, StretchWish } from './schema.ts';
+import { settleLevels, wishFor, withFoundLevel } from './settle-levels.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
 /** Where the background appears unless a recipe says otherwise. */
 const BACKGROUND_TARGET = 0.12;
-const DEFAULT_LEVELS: LevelsWish = { black: { noise: 3 }, white: { percentile: 99.9 } };
+/**
+ * Where a nebula fills the frame, the level of the darkest places says little about the rest: the curve then leaves the
+ * median of the picture at this level or below.
+ */
+const MIDDLE_TARGET = 0.3;
 /** Row sums further from 1 than this tint white enough to be worth a word. */
 const ROW_SUM_TOLERANCE = 0.01;
 
@@ -40,25 +47,26 @@ const lightWeight = ({ lightness }: Recipe, name: string, column: number): numbe
 /**
  * Replaces every automatic value of a recipe by the number that these measurements give.
  * Channels whose column is zero are left out of the result.
- * @throws LinewashError 'recipe' where the matrix cannot be balanced; 'input' never: measurements are complete.
+ * @param findings what preparing the channels found; `measured` then holds for the prepared channels
+ * @throws LinewashError 'recipe' where the matrix cannot be balanced; 'input' where hours are needed and not known.
  */
-export const settle = (recipe: Recipe, measured: readonly Measured[]): SettleResult => {
+export const settle = (recipe: Recipe, measured: readonly Measured[], findings: Findings = {}): SettleResult => {
   const used = usedChannels(recipe);
   const names = channelsOf(recipe);
   const found = used.map((name) => measured.find((m) => m.name === name));
   if (found.some((m) => m === undefined)) throw new RangeError('every used channel must be measured');
-  const channels = found as Measured[];
-  let levels = channels.map((m) => levelsFor(recipe, m));
-  if (recipe.scale === 'together') levels = shareScale(levels);
+  const channels = (found as Measured[]).map((m) => withFoundLevel(m, findings));
+  const levels = settleLevels(recipe, channels, findings);
   const balanced = balancedMatrix(recipe);
   const matrix = balanced.map((row) => used.map((name) => row[names.indexOf(name)]!));
   const inLight = recipe.mixIn === 'light';
   const settledChannels = channels.map((m, i): SettledChannel => {
-    const linear: SettledStretch = { curve: 'linear' };
-    const stretch = inLight
-      ? linear
-      : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat);
-    return { name: m.name, ...levels[i]!, stretch };
+    const { background: apart, surface, continuum } = findings[m.name] ?? {};
+    const middle = apart && valueShare(m.median, levels[i]!);
+    const stretch: SettledStretch = inLight
+      ? { curve: 'linear' }
+      : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat, middle);
+    return { name: m.name, ...levels[i]!, stretch, ...(surface && { surface }), ...(continuum && { continuum }) };
   });
   const settled: Settled = {
     channels: settledChannels,
@@ -74,39 +82,33 @@ export const settle = (recipe: Recipe, measured: readonly Measured[]): SettleRes
   return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(balanced)] };
 };
 
-/** The entry for a channel laid over the entry for `*`. */
-const wishFor = <T extends object>(entries: Readonly<Record<string, T>> | undefined, name: string): T =>
-  ({ ...entries?.['*'], ...entries?.[name] }) as T;
-
-const levelsFor = (recipe: Recipe, m: Measured): Levels => {
-  const wish = wishFor<LevelsEntry>(recipe.levels, m.name);
-  const model = recipe.background?.model ?? 'level';
-  const given = recipe.background?.at?.[m.name] ?? recipe.background?.at?.['*'];
-  const background = model === 'none' ? 0 : (given ?? m.level);
-  return findLevels(m, background, {
-    black: wish.black ?? DEFAULT_LEVELS.black,
-    white: wish.white ?? DEFAULT_LEVELS.white,
-  });
-};
-
-/** The curve of a wish with its parameter found, so that a value at `share` of the range appears at the target. */
-const placeCurve = (wish: StretchWish, share: number, flat: boolean): SettledStretch => {
+/**
+ * The curve of a wish with its parameter found, so that a value at `share` of the range appears at the target; where
+ * that would lift a value at `middle` above its own target, that one decides.
+ */
+const placeCurve = (wish: StretchWish, share: number, flat: boolean, middle?: number): SettledStretch => {
   const curve = wish.curve ?? 'bias';
   const kind: CurveKind = CURVES[curve];
   if (curve === 'points') return { curve, points: wish.points! };
   if (kind.place === undefined || kind.range === undefined || flat) return { curve: 'linear' };
   if (wish.a !== undefined) return { curve, a: roundParameter(wish.a, kind.range) };
   const target = wish.background ?? BACKGROUND_TARGET;
+  const { place, range } = kind;
   // A background at or below black cannot be lifted, one at or above white not be lowered: use the nearest that can.
-  const inside = Math.min(1 - 1e-4, Math.max(1e-6, share));
-  return { curve, a: roundParameter(kind.place(inside, target), kind.range) };
+  const through = (at: number, level: number) =>
+    roundParameter(place(Math.min(1 - 1e-4, Math.max(1e-6, at)), level), range);
+  const a = through(share, target);
+  const highest = Math.max(MIDDLE_TARGET, target);
+  if (middle === undefined || kind.curve({ a })(clampUnit(middle)) <= highest) return { curve, a };
+  return { curve, a: through(middle, highest) };
 };
 
 /** float32 without leaving the allowed range. */
 const roundParameter = (a: number, range: readonly [number, number]): number =>
   Math.min(Math.fround(range[1]), Math.max(Math.fround(range[0]), Math.fround(a)));
 
-const balancedMatrix = (recipe: Recipe): Weights => {
+/** The matrix after its balance. @throws LinewashError "recipe" where it cannot be balanced. */
+export const balancedMatrix = (recipe: Recipe): Weights => {
   const result = BALANCES[recipe.balance ?? 'as-written'].apply(recipe.matrix, balanceContext(recipe));
   if (!('fault' in result)) return result.weights;
   const path = result.row === undefined ? '$.balance' : `$.matrix[${result.row}]`;

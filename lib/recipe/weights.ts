@@ -1,6 +1,7 @@
 import type { ExpressionResult } from '../mix/expression.ts';
 import { plainNumber, tokenFault } from '../mix/expression-tokens.ts';
-import { checkWeights, type Finding } from './check.ts';
+import { checkWeights } from './check.ts';
+import type { Finding } from './finding.ts';
 import { solveLines } from './line-colours.ts';
 import { type Recipe, WEIGHT_RANGE, type WrittenRecipe } from './schema.ts';
 

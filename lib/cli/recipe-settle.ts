@@ -1,0 +1,47 @@
+import type { Command } from 'commander';
+import { closeMasters, openMasters } from '../node/masters.ts';
+import { inputsFor, settleMasters } from '../node/mix-files.ts';
+import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import { recipeText } from '../recipe/serialize.ts';
+import { settledRecipe } from '../recipe/settled-recipe.ts';
+import { knobOption } from './knobs.ts';
+import { requireLines } from './lines.ts';
+import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
+import { reportWarnings } from './report.ts';
+import { type Context, examples, printJson } from './verb.ts';
+
+interface Flags {
+  readonly knob?: KnobValues;
+  readonly recipe?: boolean;
+}
+
+/** `linewash recipe settle`: the numbers that a recipe gets from masters. */
+export const recipeSettle = (group: Command, { streams, signal, progress }: Context): void => {
+  group
+    .command('settle')
+    .description('Prints the numbers that a recipe gets from these masters, as JSON.')
+    .argument('<recipe>', RECIPE_HELP)
+    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .addOption(knobOption())
+    .option('--recipe', 'print them as a recipe that treats every master alike')
+    .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
+    .action(async (word: string, words: string[], flags: Flags) => {
+      const chosen = await plainRecipe(withKnobs(await recipeFrom(word), flags.knob ?? {}));
+      const masters = await openMasters(inputsFor(chosen, requireLines(words)), { zeros: chosen.zeros, signal });
+      const bar = progress(false);
+      try {
+        const { settled, warnings } = await settleMasters(chosen, masters, {
+          signal,
+          progress: (stage, done) => bar.show(stage, done),
+        });
+        bar.clear();
+        reportWarnings(warnings, streams);
+        if (flags.recipe) streams.out(recipeText(settledRecipe(settled, chosen)));
+        else printJson(streams, settled);
+      } finally {
+        bar.clear();
+        await closeMasters(masters);
+      }
+    });
+};

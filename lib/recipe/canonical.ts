@@ -1,0 +1,77 @@
+import { channelsOf } from './check.ts';
+import { plainRecipe } from './plain.ts';
+import type { Recipe, WrittenRecipe } from './schema.ts';
+
+/** What a recipe means where it says nothing. */
+export const DEFAULTS: Readonly<Record<string, unknown>> = {
+  balance: 'as-written',
+  space: 'srgb',
+  mixIn: 'display',
+  scale: 'each',
+  zeros: 'undefined',
+  highlights: 'ratio',
+  gamut: 'chroma',
+  lightness: null,
+  greenLimit: 0,
+  background: {},
+};
+/** Parts whose entry for `*` stands for every channel that has none of its own. */
+const BY_CHANNEL: readonly (keyof Recipe)[] = ['stretch', 'levels', 'white'];
+/** What a stretch means where it says nothing. */
+export const STRETCH_DEFAULTS: Readonly<Record<string, unknown>> = { curve: 'bias', background: 0.12 };
+/** Words about a recipe, which change no picture. */
+const WORDS: readonly string[] = ['linewash', 'name', 'about', 'by', 'licence'];
+
+type Json = Readonly<Record<string, unknown>>;
+
+/**
+ * A recipe reduced to what decides the picture: weights as numbers at the present setting of the knobs, nine significant
+ * digits, nothing that says the default, entries by channel in full, keys in alphabetical order; no words, no `x-` keys.
+ * Two recipes with equal canonical forms make the same picture of the same masters.
+ * @throws LinewashError as `plainRecipe` does
+ */
+export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
+  const recipe = await plainRecipe(written);
+  const names = channelsOf(recipe);
+  const parts = Object.entries(recipe).filter(([key]) => !WORDS.includes(key) && !key.startsWith('x-'));
+  const form: Record<string, unknown> = { ...Object.fromEntries(parts), channels: names };
+  for (const part of BY_CHANNEL) {
+    const entries = expand(recipe[part] as Json | undefined, names, part === 'stretch' ? STRETCH_DEFAULTS : {});
+    if (entries === undefined) delete form[part];
+    else form[part] = entries;
+  }
+  if (recipe.background?.model === 'level') form.background = without(recipe.background, { model: 'level' });
+  return sorted(without(form, DEFAULTS)) as Json;
+};
+
+/** The entry of each channel, laid over that of `*`, without defaults; undefined where nothing is left. */
+const expand = (entries: Json | undefined, names: readonly string[], defaults: Json): Json | undefined => {
+  if (entries === undefined) return undefined;
+  const full = names.flatMap((name) => {
+    const own = entries[name];
+    const common = entries['*'];
+    if (own === undefined && common === undefined) return [];
+    const entry =
+      typeof (own ?? common) === 'object'
+        ? without({ ...(common as Json), ...(own as Json) }, defaults)
+        : (own ?? common);
+    return typeof entry === 'object' && Object.keys(entry as Json).length === 0 ? [] : [[name, entry] as const];
+  });
+  return full.length > 0 ? Object.fromEntries(full) : undefined;
+};
+
+const without = (value: Json, defaults: Json): Json =>
+  Object.fromEntries(
+    Object.entries(value).filter(
+      ([key, entry]) =>
+        entry !== undefined && !(key in defaults && JSON.stringify(entry) === JSON.stringify(defaults[key])),
+    ),
+  );
+
+const sorted = (value: unknown): unknown => {
+  if (typeof value === 'number') return Number(value.toPrecision(9)) + 0;
+  if (Array.isArray(value)) return value.map(sorted);
+  if (typeof value !== 'object' || value === null) return value;
+  const entries = Object.entries(value).filter(([, entry]) => entry !== undefined);
+  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, entry]) => [key, sorted(entry)]));
+};
