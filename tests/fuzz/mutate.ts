@@ -18,7 +18,7 @@ type Mutation = (bytes: Uint8Array, random: () => number) => Uint8Array;
  * an interesting number in binary, or one in place of digits in text. Never longer than twice the input and a little.
  */
 export const mutate: Mutation = (bytes, random) => {
-  let changed = bytes.slice();
+  let changed: Uint8Array = bytes.slice();
   for (let left = 1 + Math.floor(random() * 4); left > 0 && changed.length > 0; left--)
     changed = MUTATIONS[Math.floor(random() * MUTATIONS.length)]!(changed, random);
   return changed.subarray(0, bytes.length * 2 + 64);

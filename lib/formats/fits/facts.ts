@@ -24,7 +24,7 @@ export const readFacts = (header: Header, primary: Header = header): HeaderFacts
     return undefined;
   };
   const facts = {
-    filter: first('filter', filterName),
+    filter: first('filter', filterName) ?? first('filter', textValue),
     object: first('object', textValue),
     exposure: first('exposure', positive),
     subs: first('subs', count),
@@ -53,15 +53,14 @@ const lookUp =
     return undefined;
   };
 
-const textValue = (card: FitsCard): string | undefined => card.text.trim() || undefined;
+const textValue = (card: FitsCard): string => card.text.trim();
 
-/** Wheels with two filters name the empty place of the other; that is not the filter. */
+/** Of two filter wheels one stands at its empty place; that is not the filter, unless it is all there is. */
 const filterName = (card: FitsCard): string | undefined =>
-  /^(clear|open|empty|none|no filter)/i.test(card.text.trim()) ? undefined : textValue(card);
+  /^(clear.*|open|empty|none|no filter)$/i.test(textValue(card)) ? undefined : textValue(card);
 
 /** Numbers may stand in quotes: common practice of cameras. */
-const numeric = (card: FitsCard): number =>
-  card.value === undefined ? Number.NaN : Number(card.text.replace(/[dD]/, 'E'));
+const numeric = (card: FitsCard): number => Number(card.text.replace(/[dD]/, 'E'));
 
 const positive = (card: FitsCard): number | undefined => {
   const value = numeric(card);

@@ -22,7 +22,8 @@ const cardLines = (card: Card): string[] => {
   if (!/^[A-Z0-9_-]{0,8}$/.test(keyword)) throw outputError('FITS header', `"${keyword}" cannot be a keyword`);
   if (/[^\x20-\x7e]/.test(`${value}${comment}`))
     throw outputError('FITS header', `${keyword} holds characters outside ASCII`, 'escape them first');
-  if (keyword === 'COMMENT' || keyword === 'HISTORY' || keyword === '') return commentLines(keyword, comment ?? '');
+  if (keyword === 'COMMENT' || keyword === 'HISTORY' || keyword === '')
+    return commentLines(keyword, comment ?? String(value ?? ''));
   const start = `${keyword.padEnd(8)}= `;
   if (typeof value === 'string') return stringLines(start, value, comment);
   const text = value === undefined ? '' : typeof value === 'boolean' ? (value ? 'T' : 'F') : numberText(value);

@@ -14,7 +14,7 @@ const CODING = { 1: [3, 6, 8], 2: [4, 14, 16], 4: [5, 25, 32] } as const;
  * Asked before memory is taken for the pixels.
  */
 export const riceMinimum = (count: number, shape: RiceShape): number =>
-  shape.bytesPerPixel + Math.floor((Math.ceil(count / shape.blockSize) * CODING[shape.bytesPerPixel][0]) / 8);
+  Math.floor((Math.ceil(count / shape.blockSize) * CODING[shape.bytesPerPixel][0]) / 8) + shape.bytesPerPixel;
 
 /**
  * Decodes `count` pixels: the first pixel in full, then blocks of differences, each mapped to even (≥ 0) or odd (< 0)

@@ -56,18 +56,14 @@ const bandLoader = ({ width, height, plane, shape, decode, fitsFloat32 }: TileLa
     current = -1;
     const rows = Math.min(tileHeight, height - index * tileHeight);
     const first = plane * perPlane + index * across;
-    if (across === 1) {
-      band ??= samples(width * tileHeight);
-      await decode(first, width * rows, band);
-    } else {
-      tile ??= samples(tileWidth * tileHeight);
-      for (let column = 0; column < across; column++) {
-        const columns = Math.min(tileWidth, width - column * tileWidth);
-        await decode(first + column, columns * rows, tile);
-        band ??= samples(width * tileHeight);
-        for (let row = 0; row < rows; row++)
-          band.set(tile.subarray(row * columns, (row + 1) * columns), row * width + column * tileWidth);
-      }
+    const takeBand = () => (band ??= samples(width * tileHeight));
+    const takeTile = () => (tile ??= samples(tileWidth * tileHeight));
+    for (let column = 0; column < across; column++) {
+      const columns = Math.min(tileWidth, width - column * tileWidth);
+      await decode(first + column, columns * rows, across === 1 ? takeBand : takeTile);
+      if (across === 1) break;
+      for (let row = 0; row < rows; row++)
+        takeBand().set(takeTile().subarray(row * columns, (row + 1) * columns), row * width + column * tileWidth);
     }
     current = index;
     return band!;

@@ -23,8 +23,11 @@ interface TileContext {
   readonly read: (offset: number, length: number) => Promise<Uint8Array>;
 }
 
-/** Decodes tile `index` of the table, `count` pixels, to physical values at the start of `into`. */
-export type DecodeTile = (index: number, count: number, into: Samples) => Promise<void>;
+/**
+ * Decodes tile `index` of the table, `count` pixels, to physical values at the start of what `into` gives.
+ * `into` is called only when the tile has proved to hold so many pixels, so that it may take memory.
+ */
+export type DecodeTile = (index: number, count: number, into: () => Samples) => Promise<void>;
 
 /**
  * Prepares a tile-compressed image (FITS standard 4.0, section 10) for decoding tile by tile.
@@ -61,25 +64,24 @@ const withBlank = (hdu: Hdu, scaling: Scaling): Scaling =>
     ? scaling
     : { ...scaling, blank: readBlank(hdu.header, 'ZBLANK', hdu.bitpix, []) };
 
-const decodeTile = async (context: TileContext, index: number, count: number, into: Samples): Promise<void> => {
-  const { table, shape, hdu, file } = context;
+const decodeTile = async (context: TileContext, index: number, count: number, into: () => Samples): Promise<void> => {
+  const { table, hdu } = context;
   const bytes = await context.read(table.offset + index * table.rowBytes, table.rowBytes);
   const row = new DataView(new Uint8Array(bytes).buffer);
   const { stored, coded } = await readStored(context, row, index, count);
   const quantized = coded && hdu.bitpix < 0 && stored instanceof Int32Array;
-  if (quantized && shape.quantizing === 'NONE') throw tileError(file, index, 'no ZSCALE says what its integers mean');
-  const values = quantized ? toFloats(context, row, stored, index) : stored;
-  scaleSamples(values, count, context.scaling, into, 0);
+  scaleSamples(quantized ? toFloats(context, row, stored, index) : stored, count, context.scaling, into(), 0);
 };
 
 /** Quantized integers as floats of the image's own type. */
-const toFloats = ({ hdu, table, shape, keywords }: TileContext, row: DataView, stored: Int32Array, index: number) => {
+const toFloats = (context: TileContext, row: DataView, stored: Int32Array, index: number) => {
+  const { file, hdu, table, shape, keywords } = context;
   const cell = (name: 'ZSCALE' | 'ZZERO' | 'ZBLANK') => readCell(table, row, name) ?? keywords[name];
+  const [scale, method] = [cell('ZSCALE'), shape.quantizing];
+  if (scale === undefined || method === 'NONE') throw tileError(file, index, 'no ZSCALE says what its integers mean');
   const floats = hdu.bitpix === -32 ? new Float32Array(stored.length) : new Float64Array(stored.length);
-  const method = shape.quantizing === 'NONE' ? 'NO_DITHER' : shape.quantizing;
   const seed = (index + shape.ditherSeed - 1) % 10_000;
-  const quantized = { scale: cell('ZSCALE') ?? 1, zero: cell('ZZERO') ?? 0, blank: cell('ZBLANK'), method, seed };
-  unquantize(stored, stored.length, quantized, floats);
+  unquantize(stored, stored.length, { scale, zero: cell('ZZERO') ?? 0, blank: cell('ZBLANK'), method, seed }, floats);
   return floats;
 };
 

@@ -48,7 +48,7 @@ describe('readFacts', () => {
       from: { filter: 'FILTER2' },
     });
     expect(facts(card('FILTER', "''"), card('FILTNAM', "'O III'")).filter).toBe('O III');
-    expect(facts(card('FILTER', "'Open'")).filter).toBeUndefined();
+    expect(facts(card('FILTER', "'Open'"))).toEqual({ filter: 'Open', from: { filter: 'FILTER' } });
   });
 
   it('prefers the first keyword of the table', () => {
@@ -80,6 +80,7 @@ describe('readFacts', () => {
       ['no subs', [card('EXPTIME', 300), card('NCOMBINE', 0)]],
       ['a negative exposure', [card('EXPTIME', -1), card('NCOMBINE', 3)]],
       ['elapsed time', [card('TELAPSE', 300), card('NCOMBINE', 3)]],
+      ['no number', [card('EXPTIME', ''), card('NCOMBINE', 3)]],
       ['words', [card('EXPTIME', "'long'"), card('NCOMBINE', 3)]],
     ])('are absent for %s', (_, cards) => {
       expect(facts(...cards).hours).toBeUndefined();

@@ -31,7 +31,10 @@ const rowsOf = (info: PictureInfo): OutputRows => {
 /** Writes in strips of the given heights, the rest at once. */
 const writeStrips = async (writer: PictureWriter, rows: OutputRows, rowLength: number, heights: readonly number[]) => {
   let at = 0;
-  for (const height of heights) await writer.writeRows(rows.subarray(at, (at += height * rowLength)));
+  for (const height of heights) {
+    await writer.writeRows(rows.subarray(at, at + height * rowLength));
+    at += height * rowLength;
+  }
   await writer.writeRows(rows.subarray(at));
   await writer.finish();
 };
@@ -114,6 +117,9 @@ describe('headerBytes', () => {
   const text = (...cards: Parameters<typeof headerBytes>[0]) => new TextDecoder().decode(headerBytes(cards));
 
   it('writes every kind of value', () => {
+    expect(text({ keyword: 'HISTORY', value: 'told' }, { keyword: 'COMMENT', value: undefined }).slice(0, 160)).toBe(
+      'HISTORY told'.padEnd(80) + 'COMMENT'.padEnd(80),
+    );
     const lines = text(
       { keyword: 'A', value: true, comment: 'yes' },
       { keyword: 'B', value: false },
@@ -166,9 +172,8 @@ describe.skipIf(!hasJudges)('written files before other readers', () => {
       ];
       const rows = rowsOf(info);
       expect(found[0].length).toBe(info.bands);
-      found[0].forEach((plane, p) =>
-        expect(plane.flat()).toEqual(Array.from({ length: 35 }, (_, i) => rows[i * info.bands + p])),
-      );
+      for (const [p, plane] of found[0].entries())
+        expect(plane.flat()).toEqual(Array.from({ length: 35 }, (_, i) => rows[i * info.bands + p]));
       expect(found[1]).toBe(NOTE);
     },
   );
