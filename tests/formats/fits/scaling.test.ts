@@ -1,4 +1,5 @@
-import { describe, expect, it } from 'vitest';
+import { rmSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
 import { openFits } from '../../../lib/formats/fits/open.ts';
 import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows } from '../../../lib/plane/plane.ts';
 import { card, data, image, source } from './build.ts';
@@ -89,6 +90,7 @@ describe('64-bit integers', () => {
 
 describe('raw rows', () => {
   const folder = unpackSmall();
+  afterAll(() => rmSync(folder, { recursive: true }));
   const plain = smallManifest.filter((row) => /^(u8|i16|u16|i32|f32|f64|unpadded|cube|extension)/.test(row.values));
 
   /** Decodes with nothing but the description. */

@@ -1,9 +1,11 @@
-import { describe, expect, it } from 'vitest';
+import { rmSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import { expectedValues, firstDifference, openExpected, readAll, readBytes } from './expected.ts';
 import { smallManifest, unpackSmall } from './small.ts';
 
 const folder = unpackSmall();
+afterAll(() => rmSync(folder, { recursive: true }));
 
 /** Every length where the bytes decide; of the padding at the end of long headers a sample. */
 const lengthsOf = (bytes: Uint8Array): number[] =>
