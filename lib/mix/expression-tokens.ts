@@ -3,6 +3,9 @@ import { nearest } from '../plane/name.ts';
 /** What a knob may be called. */
 export const KNOB_NAME = /^[A-Za-z][A-Za-z0-9_]{0,23}$/;
 
+/** Longest expression that is looked at. */
+export const MAX_EXPRESSION = 500;
+
 /** How many arguments each function of expressions takes, at least and at most. */
 export const FUNCTIONS = {
   min: [1, 8],
@@ -31,6 +34,7 @@ const isFunction = (name: string): boolean => Object.hasOwn(FUNCTIONS, name);
 
 /** The number that a text is, if it is nothing but a number with an optional sign. */
 export const plainNumber = (text: string): number | undefined => {
+  if (text.length > MAX_EXPRESSION) return undefined;
   const [, sign, rest] = /^\s*([+-]?)\s*(\S+)\s*$/.exec(text) ?? [];
   if (rest === undefined || NUMBER.exec(rest)?.[0] !== rest) return undefined;
   return sign === '-' ? 0 - Number(rest) : Number(rest);
@@ -68,6 +72,8 @@ function* tokens(text: string): Generator<Token> {
  * Runs once over the text, whatever stands in it.
  */
 export const tokenFault = (text: string, knobs: readonly string[]): ExpressionFault | undefined => {
+  if (text.length > MAX_EXPRESSION)
+    return { message: `an expression has at most ${MAX_EXPRESSION} characters`, at: MAX_EXPRESSION + 1 };
   /** For each open parenthesis, whether it holds the arguments of a function. */
   const open: boolean[] = [];
   let before: Kind = 'sign';

@@ -22,7 +22,7 @@ export const evaluateExpression = async (
   knobs: ReadonlyMap<string, number>,
 ): Promise<ExpressionResult> => {
   const number = plainNumber(text);
-  if (number !== undefined) return finite(number, knobs);
+  if (number !== undefined) return finite(number, new Map());
   const fault = tokenFault(text, [...knobs.keys()]);
   if (fault !== undefined) return { fault };
   const parse = await loadParser();
