@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { VERSION } from '../plane/version.ts';
+import { hours } from './hours.ts';
 import { measure } from './measure.ts';
 import { mix } from './mix.ts';
 import { progressOn } from './progress.ts';
@@ -10,7 +11,7 @@ import { sheet } from './sheet.ts';
 import type { Streams } from './streams.ts';
 import type { Context, Verb } from './verb.ts';
 
-const VERBS: readonly Verb[] = [mix, sheet, measure, samples, recipe];
+const VERBS: readonly Verb[] = [mix, sheet, measure, hours, samples, recipe];
 
 /** Runs one command line and returns its exit code; never throws. */
 export const run = async (words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> => {

@@ -1,0 +1,119 @@
+import { InvalidArgumentError } from 'commander';
+import { requireSeconds, secondsOf } from '../hours/duration.ts';
+import type { LineWish } from '../hours/goal.ts';
+import type { Cell } from '../hours/immerkaer.ts';
+import { LinewashError } from '../plane/errors.ts';
+import { nearest } from '../plane/name.ts';
+
+/** Values by line name; `*` stands for all lines that have none of their own. */
+export type ByLine<T> = Readonly<Record<string, T>>;
+
+/** `S=4.5h,O=3h`, or `300s` for all lines; may be given several times. */
+export const byLine =
+  <T>(read: (text: string) => T) =>
+  (text: string, before: ByLine<T> = {}): ByLine<T> => {
+    const found: Record<string, T> = { ...before };
+    for (const word of text.split(',')) {
+      const at = word.indexOf('=');
+      found[at < 0 ? '*' : word.slice(0, at).trim()] = read(word.slice(at + 1));
+    }
+    return found;
+  };
+
+export const duration = (text: string): number => {
+  const seconds = secondsOf(text);
+  if (seconds === undefined) throw new InvalidArgumentError('A number and s, m or h is wanted, as in 300s or 4.5h.');
+  return seconds;
+};
+
+export const hoursOf = (text: string): number => duration(text) / 3600;
+
+export const positive = (text: string): number => {
+  const value = Number(text);
+  if (!/^\d*\.?\d+(e[-+]?\d+)?$/i.test(text.trim()) || !(value > 0))
+    throw new InvalidArgumentError('A number above 0 is wanted.');
+  return value;
+};
+
+export const zeroOrMore = (text: string): number => (Number(text) === 0 && text.trim() !== '' ? 0 : positive(text));
+
+export const count = (text: string): number => {
+  if (!/^\d{1,7}$/.test(text) || Number(text) < 2) throw new InvalidArgumentError('A whole number above 1 is wanted.');
+  return Number(text);
+};
+
+export const cell = (text: string): Cell => {
+  const match = /^(\d+),(\d+),(\d+),(\d+)$/.exec(text.replaceAll(' ', ''));
+  if (match === null)
+    throw new InvalidArgumentError('LEFT,TOP,WIDTH,HEIGHT in pixels is wanted, counted from 0 at the top left.');
+  const [x, y, width, height] = match.slice(1).map(Number);
+  return { x: x!, y: y!, width: width!, height: height! };
+};
+
+/** `3x6h`: nights and dark hours each. */
+export const nights = (text: string): { count: number; hours: number } => {
+  const match = /^(\d{1,3})\s*[x×]\s*(.+)$/.exec(text);
+  const seconds = match === null ? undefined : secondsOf(match[2]!);
+  if (match === null || seconds === undefined)
+    throw new InvalidArgumentError('Nights and hours are wanted, as in 3x6h.');
+  return { count: Number(match[1]), hours: seconds / 3600 };
+};
+
+/** `S:O=2h`: hours moved from one line to another. */
+export const move = (text: string): { from: string; to: string; hours: number } => {
+  const match = /^([^:=]+):([^:=]+)=(.+)$/.exec(text);
+  if (match === null) throw new InvalidArgumentError('FROM:TO=HOURS is wanted, as in S:O=2h.');
+  return { from: match[1]!.trim(), to: match[2]!.trim(), hours: requireSeconds(match[3]!, '--move') / 3600 };
+};
+
+/** @throws LinewashError 'usage' where an option names a line that is not there. */
+export const checkNames = (option: string, values: ByLine<unknown> | undefined, names: readonly string[]): void => {
+  for (const name of Object.keys(values ?? {})) {
+    if (name === '*' || names.includes(name)) continue;
+    const near = nearest(name, names);
+    throw new LinewashError({
+      tag: 'usage',
+      message: `--${option}: there is no line ${JSON.stringify(name)}`,
+      advice: `${near ? `did you mean ${near}? ` : ''}lines: ${names.join(', ')}`,
+    });
+  }
+};
+
+/** Options that say how lines may be exposed from now on. */
+export interface LineFlags {
+  readonly sub?: ByLine<number>;
+  readonly overhead?: ByLine<number>;
+  readonly cap?: ByLine<number>;
+  readonly weight?: ByLine<number>;
+  readonly sky?: ByLine<number>;
+  readonly gain?: ByLine<number>;
+  readonly pedestal?: ByLine<number>;
+  readonly readNoise?: ByLine<number>;
+}
+
+/** What the sky's level in file units and the length of a sub so far tell of the sky's rate. */
+export interface SkyFacts {
+  readonly level: number;
+  readonly sub: number | undefined;
+}
+
+/**
+ * One line's wish from all options.
+ * @throws LinewashError 'usage' where read noise is given without what tells the sky's rate.
+ */
+export const wishFor = (flags: LineFlags, name: string, sky: SkyFacts): LineWish => {
+  const of = <T>(values: ByLine<T> | undefined): T | undefined => values?.[name] ?? values?.['*'];
+  const read = of(flags.readNoise);
+  const plain = { sub: of(flags.sub), overhead: of(flags.overhead), cap: of(flags.cap), weight: of(flags.weight) };
+  if (read === undefined) return plain;
+  const rate = of(flags.sky) ?? rateFrom(of(flags.gain), of(flags.pedestal), sky);
+  if (rate !== undefined && rate >= 0) return { ...plain, camera: { sky: rate, read } };
+  throw new LinewashError({
+    tag: 'usage',
+    message: `--read-noise says nothing of ${name} as long as the brightness of its sky is not known`,
+    advice: `add --sky ${name}=ELECTRONS_A_SECOND, or --gain and --pedestal of a master that is a mean of its subs`,
+  });
+};
+
+const rateFrom = (gain: number | undefined, pedestal: number | undefined, { level, sub }: SkyFacts) =>
+  gain === undefined || pedestal === undefined || sub === undefined ? undefined : ((level - pedestal) * gain) / sub;

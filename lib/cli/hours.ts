@@ -1,0 +1,173 @@
+import { Option } from 'commander';
+import { adviseHours, GOALS, type Goal, type HoursAdvice } from '../hours/advice.ts';
+import { futureNoise, moveHours } from '../hours/future.ts';
+import { linesFor, noiseFactors } from '../hours/goal.ts';
+import type { Cell } from '../hours/immerkaer.ts';
+import { monteCarlo } from '../hours/monte-carlo.ts';
+import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
+import type { SnrOf } from '../hours/snr.ts';
+import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
+import type { KnobValues } from '../recipe/knobs.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import {
+  type ByLine,
+  byLine,
+  cell,
+  checkNames,
+  count,
+  duration,
+  hoursOf,
+  type LineFlags,
+  move,
+  nights,
+  positive,
+  wishFor,
+  zeroOrMore,
+} from './hours-flags.ts';
+import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
+import { knobOption } from './knobs.ts';
+import { requireLines } from './lines.ts';
+import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
+import { reportWarnings } from './report.ts';
+import { examples, printJson, type Verb } from './verb.ts';
+
+interface Flags extends LineFlags {
+  readonly time?: ByLine<number>;
+  readonly more?: number;
+  readonly nights?: { count: number; hours: number };
+  readonly box?: Cell;
+  readonly background?: Cell;
+  readonly goal: Goal;
+  readonly snr?: number;
+  readonly in?: Quantity;
+  readonly per?: SnrOf;
+  readonly change?: number;
+  readonly move?: ReturnType<typeof move>;
+  readonly monteCarlo?: number;
+  readonly knob?: KnobValues;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** `linewash hours`: what a mix costs in noise, and where the next hours do most good. */
+export const hours: Verb = (program, { streams, signal, progress }) => {
+  program
+    .command('hours')
+    .summary('what a mix costs in noise, and where the next hours do most good')
+    .description('Shows the noise of each colour by line, and splits the hours to come so that the mix gains most.')
+    .argument('<recipe>', RECIPE_HELP)
+    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .addOption(knobOption())
+    .option('--more <hours>', 'hours still to come, as 10h: split over the lines', hoursOf)
+    .option('--nights <n>x<hours>', 'nights still to come, as 3x6h, instead of --more', nights)
+    .addOption(new Option('--goal <goal>', 'what the hours shall do').choices([...GOALS]).default('luminance'))
+    .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', cell)
+    .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', cell)
+    .option('--snr <n>', 'for the goal snr: the SNR to reach soonest', positive)
+    .addOption(new Option('--in <quantity>', 'for the goal snr: what shall reach it').choices([...QUANTITIES]))
+    .addOption(
+      new Option('--per <what>', 'whether SNR means one pixel or the mean of the box').choices(['pixel', 'box']),
+    )
+    .option('--time <line=hours>', 'hours so far, instead of the header, as S=4.5h,O=3h', byLine(hoursOf))
+    .option('--sub <seconds>', 'length of future subs, as 300s or S=300s,H=600s', byLine(duration))
+    .option('--overhead <seconds>', 'time lost after each sub, as 12s', byLine(duration))
+    .option('--change <minutes>', 'time lost for each line used, a night, as 5m', hoursOf)
+    .option('--cap <line=hours>', 'most hours of a line in all, as O=20h', byLine(hoursOf))
+    .option('--weight <line=n>', 'how much the noise of a line counts, as O=2', byLine(positive))
+    .option('--read-noise <electrons>', 'read noise, where future subs differ in length', byLine(zeroOrMore))
+    .option('--sky <rate>', 'sky in electrons a second and pixel, as S=0.2,H=0.3', byLine(zeroOrMore))
+    .option('--gain <n>', 'electrons a count, to read the sky from a mean of subs', byLine(positive))
+    .option('--pedestal <counts>', 'counts without any light, with --gain', byLine(zeroOrMore))
+    .option('--move <from:to=hours>', 'what if: hours of one line spent on another, as S:O=2h', move)
+    .option('--monte-carlo <n>', 'check the ledger with so many draws of the noise', count)
+    .option('--json', 'print JSON')
+    .option('--quiet', 'no progress')
+    .addHelpText(
+      'after',
+      examples(
+        'linewash hours ember S=S.fits H=H.fits O=O.fits --more 10h',
+        'linewash hours hoo H=H.fits O=O.fits --goal snr --box 400,300,40,40 --snr 5',
+      ),
+    )
+    .action(async (word: string, words: string[], flags: Flags) => {
+      const inputs = requireLines(words);
+      const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
+      const bar = progress(flags.quiet ?? false);
+      const files = await ledgerFiles({
+        recipe,
+        inputs,
+        time: flags.time,
+        box: flags.box,
+        background: flags.background,
+        signal,
+        progress: (stage, done) => bar.show(stage, done),
+      }).finally(() => bar.clear());
+      const result = plan(files, flags);
+      reportWarnings(result.warnings, streams);
+      if (flags.json) printJson(streams, result);
+      else streams.out(textOf(result, files, flags));
+    });
+};
+
+/** Everything the verb finds out, as it prints it in JSON. */
+const plan = (files: LedgerFiles, flags: Flags) => {
+  const { ledger, surveys, exposures, settled } = files;
+  for (const name of BY_LINE) checkNames(name, flags[camel(name)], ledger.lines);
+  const unknown = exposures.flatMap(({ name, hours }) => (hours === undefined ? name : []));
+  const wanted = flags.more !== undefined || flags.nights !== undefined || flags.snr !== undefined || flags.move;
+  const advice = unknown.length === 0 || wanted ? advise(files, flags) : undefined;
+  const places = { background: ledger.background, ...(ledger.box && { box: ledger.box }) };
+  const checks =
+    flags.monteCarlo === undefined
+      ? undefined
+      : Object.fromEntries(Object.entries(places).map(([k, p]) => [k, monteCarlo(settled, p, flags.monteCarlo!)]));
+  const note = `hours so far are not known for ${unknown.join(', ')}: give them as --time ${unknown[0]}=4.5h to plan`;
+  return {
+    settled,
+    lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]! })),
+    ledger,
+    ...(advice && { advice, caution: CAUTION }),
+    ...(flags.move && { move: moved(files, flags, flags.move) }),
+    ...(checks && { monteCarlo: checks }),
+    warnings: [...files.warnings, ...(unknown.length > 0 ? [note] : [])],
+  };
+};
+
+const BY_LINE = ['time', 'sub', 'overhead', 'cap', 'weight', 'read-noise', 'sky', 'gain', 'pedestal'] as const;
+const camel = (name: (typeof BY_LINE)[number]) => (name === 'read-noise' ? 'readNoise' : name);
+
+const wishes = ({ exposures, surveys }: LedgerFiles, flags: Flags) =>
+  Object.fromEntries(
+    exposures.map(({ name, sub }, i) => [name, wishFor(flags, name, { level: surveys[i]!.background.value, sub })]),
+  );
+
+const advise = (files: LedgerFiles, flags: Flags): HoursAdvice => {
+  const { nights: some } = flags;
+  return adviseHours(files.ledger, files.surveys, files.exposures, {
+    goal: flags.goal,
+    more: flags.more ?? (some && some.count * some.hours),
+    snr: flags.snr,
+    quantity: flags.in,
+    per: flags.per,
+    lines: wishes(files, flags),
+    // Filters are changed to anew every night.
+    change: (flags.change ?? 0) * (some?.count ?? 1),
+  });
+};
+
+const moved = (files: LedgerFiles, flags: Flags, { from, to, hours: h }: ReturnType<typeof move>) => {
+  const place = files.ledger.box ?? files.ledger.background;
+  const lines = linesFor(place, 'luminance', files.exposures, wishes(files, { ...flags, sub: {} }));
+  return { from, to, hours: h, ...futureNoise(place, noiseFactors(lines, moveHours(lines, from, to, h))) };
+};
+
+const textOf = (result: ReturnType<typeof plan>, { ledger, surveys, exposures }: LedgerFiles, flags: Flags): string => {
+  const parts = [ledgerText(ledger, surveys, exposures)];
+  for (const [title, check] of Object.entries(result.monteCarlo ?? {})) parts.push(checkText(title, check));
+  if (flags.move && result.move) {
+    const now = (ledger.box ?? ledger.background).noise;
+    parts.push(moveText(flags.move, now, result.move.noise));
+  }
+  if (result.advice) parts.push(adviceText(result.advice, ledger, exposures));
+  return parts.join('\n');
+};
