@@ -3,7 +3,7 @@ import { throwIfCancelled } from '../plane/errors.ts';
 import type { OutputRows, OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { jsKernel } from './js-kernel.ts';
+import { kernelFor } from './fast-kernel.ts';
 import type { KernelForm } from './kernel.ts';
 
 /** A buffer for `count` samples of an output type. */
@@ -28,7 +28,7 @@ export const renderPicture = async (
 ): Promise<void> => {
   const sources = sourcesFor(settled, channels);
   const { width, height } = info;
-  const kernel = jsKernel(settled, info);
+  const kernel = kernelFor(settled, info);
   const most = Math.min(height, stripRows(width));
   const inputs = sources.map((source) => samplesFor(source, most * width));
   const out = outputRows(info.sample, most * width * info.bands);

@@ -1,0 +1,51 @@
+/**
+ * The first x in (0, end] at which c0 + c1·x + c2·x² + c3·x³ comes down to 0; `end` where there is none, 0 for c0 ≤ 0.
+ * As lib/colour/gamut/cubic.ts: monotone pieces between the turning points, bracketed Newton in the one with the root.
+ */
+export function firstZero(c0: f64, c1: f64, c2: f64, c3: f64, end: f64): f64 {
+  if (!(c0 > 0)) return 0;
+  let from: f64 = 0;
+  const discriminant = c2 * c2 - 3 * c1 * c3;
+  if (discriminant > 0) {
+    const q = c2 < 0 ? sqrt(discriminant) - c2 : -sqrt(discriminant) - c2;
+    const one = q / (3 * c3);
+    const other = c1 / q;
+    const first = one < other ? one : other;
+    const second = one < other ? other : one;
+    if (first > 0 && first < end) {
+      const x = zeroIn(c0, c1, c2, c3, from, first);
+      if (x >= 0) return x;
+      from = first;
+    }
+    if (second > 0 && second < end) {
+      const x = zeroIn(c0, c1, c2, c3, from, second);
+      if (x >= 0) return x;
+      from = second;
+    }
+  }
+  const x = zeroIn(c0, c1, c2, c3, from, end);
+  return x >= 0 ? x : end;
+}
+
+/** The zero of a piece that is above 0 at `low` and monotone; −1 where it stays above. */
+function zeroIn(c0: f64, c1: f64, c2: f64, c3: f64, low: f64, high: f64): f64 {
+  const below = c0 + high * (c1 + high * (c2 + high * c3));
+  if (below > 0) return -1;
+  const above = c0 + low * (c1 + low * (c2 + low * c3));
+  let x = low + ((high - low) * above) / (above - below);
+  for (let round = 0; round < 60; round++) {
+    const value = c0 + x * (c1 + x * (c2 + x * c3));
+    if (value > 0) low = x;
+    else high = x;
+    const step = value / (c1 + x * (2 * c2 + x * 3 * c3));
+    const next = x - step;
+    const inside = next >= low && next <= high;
+    // The error after a Newton step is of the order of the step squared.
+    if (abs(step) <= 1e-7 * x) {
+      if (inside) x = next;
+      break;
+    }
+    x = inside ? next : (low + high) / 2;
+  }
+  return x;
+}

@@ -1,0 +1,137 @@
+import { LAB_TO_LMS, LMS_TO_LAB } from '../../colour/lms.ts';
+import type { Space } from '../../colour/space.ts';
+import { SPACES } from '../../colour/spaces.ts';
+import type { RawRows, SampleType } from '../../plane/plane.ts';
+import { isWide } from '../../plane/strips.ts';
+import type { KernelForm } from '../kernel.ts';
+import type { CurvePlan } from './curve-plan.ts';
+import type { KernelExports } from './module.ts';
+import type { KernelPlan } from './plan.ts';
+import { type CurveTable, makeTable } from './table.ts';
+
+/** How the samples of one channel lie in the kernel's memory, and the type of their physical values. */
+export interface InputForm extends Pick<RawRows, 'type' | 'bigEndian' | 'zero' | 'scale' | 'blank'> {
+  readonly physical: SampleType;
+}
+
+// The numbers by which assembly/channel.ts knows these things.
+const SAMPLE_CODE: Readonly<Partial<Record<SampleType, number>>> = {
+  f32: 0,
+  u16: 1,
+  i16: 2,
+  u8: 3,
+  i8: 4,
+  u32: 5,
+  i32: 6,
+  f64: 7,
+};
+const CURVE_CODE = { linear: 0, bias: 1, table: 2 } as const;
+const INTENSITY = 8;
+const DECODE = 9;
+const ENCODE = 10;
+const SAMPLE_BYTES = { u8: 1, u16: 2, f32: 4 } as const;
+
+/** Whether the kernel can read samples of this type by itself. */
+export const canDecode = (type: SampleType): boolean => SAMPLE_CODE[type] !== undefined;
+
+/** Takes tables into memory and gives their addresses. */
+export type PlaceTable = (pairs: Float32Array) => number;
+
+/** Hands all numbers of a plan to an instance. */
+export const loadPlan = (
+  kernel: KernelExports,
+  plan: KernelPlan,
+  form: KernelForm,
+  inputs: readonly InputForm[],
+  place: PlaceTable,
+): void => {
+  const { settled, curves } = plan;
+  for (const [c, input] of inputs.entries()) loadSamples(kernel, c, input, curves[c]!.precise);
+  for (const [c, { background, black, white }] of settled.channels.entries())
+    kernel.setLevels(c, background + black, 1 / (white - black));
+  for (const [c, curve] of curves.entries()) loadCurve(kernel, c, curve.plan, place);
+  if (plan.intensity) loadCurve(kernel, INTENSITY, plan.intensity.plan, place);
+  for (const [r, row] of settled.matrix.entries()) for (const [c, w] of row.entries()) kernel.setWeight(r, c, w);
+  for (const [c, w] of (settled.lightness ?? []).entries()) kernel.setWeight(3, c, w);
+  const limit = settled.greenLimit;
+  kernel.setGreenLimit(limit?.amount ?? 0, Number(limit?.mean === 'max'));
+  kernel.setOutput(SAMPLE_BYTES[form.sample], Number(form.bands === 4));
+  const space = SPACES[settled.space];
+  const needsTransfer = space.transfer !== 'linear' && needsLight(plan);
+  loadSpace(kernel, space, needsTransfer, place);
+  loadSteps(kernel, plan, space);
+};
+
+const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void => {
+  const { settled } = plan;
+  const curved = space.transfer !== 'linear';
+  const display = settled.mixIn === 'display' && curved;
+  kernel.setSteps(
+    settled.channels.length,
+    Number(plan.wideMix),
+    Number(display),
+    Number(settled.intensity !== undefined),
+    Number(settled.lightness !== undefined),
+    Number(plan.canLeaveRange),
+    Number(settled.highlights === 'ratio'),
+    Number(settled.gamut === 'chroma'),
+    Number(settled.mixIn === 'light' && curved),
+  );
+};
+
+/** Display mixes whose colours stay in range never see linear light. */
+const needsLight = ({ settled, canLeaveRange }: KernelPlan): boolean => settled.mixIn === 'light' || canLeaveRange;
+
+const loadSamples = (kernel: KernelExports, c: number, input: InputForm, precise: boolean): void => {
+  const { type, bigEndian, zero, scale, blank, physical } = input;
+  const scaled = zero !== 0 || scale !== 1 || blank !== undefined;
+  const wide = isWide({ type: physical });
+  kernel.setSamples(
+    c,
+    SAMPLE_CODE[type]!,
+    Number(bigEndian),
+    Number(wide || precise),
+    Number(!wide),
+    Number(scaled),
+    zero,
+    scale,
+    blank ?? Number.NaN,
+  );
+};
+
+const loadCurve = (kernel: KernelExports, i: number, plan: CurvePlan, place: PlaceTable): void => {
+  const { a, b, sign, shift } = plan.kind === 'bias' ? plan : { a: 0, b: 0, sign: 0, shift: 0 };
+  kernel.setCurve(i, CURVE_CODE[plan.kind], a, b, sign, shift);
+  if (plan.kind === 'table') loadTable(kernel, i, plan.table, place);
+};
+
+const loadTable = (kernel: KernelExports, i: number, table: CurveTable, place: PlaceTable): void => {
+  kernel.setTable(i, place(table.pairs), table.bits, table.base, table.last);
+};
+
+/** Transfer tables reach this far; the ends of the straight parts near black lie above 2^-5 and 2^-9. */
+const REACH = 4;
+const DECODE_SHAPE = { low: -5, high: REACH, m: 10 };
+const ENCODE_SHAPE = { low: -9, high: REACH, m: 10 };
+
+const transferTables = new Map<string, { decode: CurveTable; encode: CurveTable }>();
+
+const tablesOf = (space: Space) => {
+  const known = transferTables.get(space.transfer);
+  if (known !== undefined) return known;
+  const made = { decode: makeTable(space.decode, DECODE_SHAPE), encode: makeTable(space.encode, ENCODE_SHAPE) };
+  transferTables.set(space.transfer, made);
+  return made;
+};
+
+const loadSpace = (kernel: KernelExports, space: Space, needsTransfer: boolean, place: PlaceTable): void => {
+  kernel.setLuminance(...space.luminance);
+  const entries = [...space.toLms, ...space.fromLms, ...LMS_TO_LAB.flat(), ...LAB_TO_LMS.flat()];
+  for (const [i, value] of entries.entries()) kernel.setMatrixEntry(i, value);
+  // Without a table the host is asked, which for a linear space is never.
+  kernel.setTransferReach(needsTransfer ? 2 ** REACH : 0, needsTransfer ? 2 ** REACH : 0);
+  if (!needsTransfer) return;
+  const { decode, encode } = tablesOf(space);
+  loadTable(kernel, DECODE, decode, place);
+  loadTable(kernel, ENCODE, encode, place);
+};

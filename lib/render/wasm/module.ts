@@ -1,0 +1,55 @@
+import { KERNEL_BASE64 } from './kernel.wasm.ts';
+
+/** What the module asks of its host: the transfer functions beyond the reach of its tables. */
+export interface KernelHost {
+  readonly decode: (value: number) => number;
+  readonly encode: (light: number) => number;
+}
+
+/** The module's functions; see assembly/index.ts for their parameters. Booleans are 0 and 1. */
+export interface KernelExports {
+  readonly memory: WebAssembly.Memory;
+  /** First address that the module does not use itself. */
+  firstFree(): number;
+  setSteps(...steps: number[]): void;
+  setGreenLimit(amount: number, larger: number): void;
+  setOutput(bytesOfSample: number, alpha: number): void;
+  setSamples(c: number, ...form: number[]): void;
+  setLevels(c: number, offset: number, inverse: number): void;
+  setCurve(i: number, kind: number, a: number, b: number, sign: number, shift: number): void;
+  setTable(i: number, address: number, bits: number, base: number, last: number): void;
+  setInput(c: number, address: number, step: number): void;
+  setWeight(row: number, c: number, weight: number): void;
+  setMatrixEntry(i: number, value: number): void;
+  setLuminance(r: number, g: number, b: number): void;
+  setTransferReach(decode: number, encode: number): void;
+  run(out: number, rows: number, width: number): void;
+}
+
+let compiled: WebAssembly.Module | undefined | null = null;
+
+/** The compiled module; undefined where there is no WebAssembly, no SIMD, or a policy that forbids it. */
+const kernelModule = (): WebAssembly.Module | undefined => {
+  if (compiled !== null) return compiled;
+  try {
+    const text = atob(KERNEL_BASE64);
+    compiled = new WebAssembly.Module(Uint8Array.from(text, (c) => c.charCodeAt(0)));
+  } catch {
+    compiled = undefined;
+  }
+  return compiled;
+};
+
+/** Whether the fast kernel runs here. */
+export const hasFastKernel = (): boolean => kernelModule() !== undefined;
+
+/** A fresh instance with memory of its own; undefined where none can run. */
+export const instantiateKernel = (host: KernelHost): KernelExports | undefined => {
+  const module = kernelModule();
+  if (module === undefined) return undefined;
+  const abort = () => {
+    throw new WebAssembly.RuntimeError('the kernel left its memory');
+  };
+  return new WebAssembly.Instance(module, { env: { encode: host.encode, decode: host.decode, abort } })
+    .exports as unknown as KernelExports;
+};
