@@ -60,7 +60,7 @@ export const text = {
   number: {
     empty: 'a number is wanted',
     'not-a-number': 'this is not a number',
-    ambiguous: 'two separators: write 0.25 or 0,25',
+    ambiguous: 'this could mean two numbers: write a point',
     range: (min: string, max: string) => `from ${min} to ${max}`,
   },
   recipe: {
@@ -71,6 +71,10 @@ export const text = {
     needs: (lines: readonly string[]) => `needs ${list(lines)}`,
     opened: (name: string) => `recipe ${name} opened`,
     unnamed: 'without a name',
+    even: 'Even spread',
+    adapted: 'recipe for these masters',
+    adaptedTo: (missing: readonly string[], name: string) =>
+      `There is no master for ${list(missing)}, so the recipe is now ${name}. Undo brings the other back.`,
   },
   wall: {
     title: 'Wall',

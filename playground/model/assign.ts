@@ -24,12 +24,12 @@ export interface Described {
  * resort the bare letter. (Common practice.)
  */
 const SPELLINGS: readonly { line: string; words: RegExp; letter?: RegExp }[] = [
-  { line: 'Hb', words: /\bh ?(beta|b|β)\b|\bf?486[nm]?\b/ },
+  { line: 'Hb', words: /\bh ?(beta|b)\b|\bf?486[nm]?\b/ },
   { line: 'He', words: /\bhe ?(ii|2)?\b|\bheii\b|\bf?46[89][nm]?\b/ },
-  { line: 'N', words: /\bn ?(ii|2)\b|\bf?658[nm]?\b/, letter: /\bn\b/ },
-  { line: 'S', words: /\bs ?(ii|2)\b|\bsul(ph|f)ur\b|\bf?67[123][nm]?\b/, letter: /\bs\b/ },
-  { line: 'O', words: /\bo ?(iii|3)\b|\boxygen\b|\bf?50[012][nm]?\b/, letter: /\bo\b/ },
-  { line: 'H', words: /\bh ?(alpha|a|α)\b|\bhydrogen\b|\bf?656[nm]?\b/, letter: /\bh\b/ },
+  { line: 'N', words: /\bn ?(ii|2)\b|\b[fn]?658[nm]?\b/, letter: /\bn\b/ },
+  { line: 'S', words: /\bs ?(ii|2)\b|\bsul(ph|f)ur\b|\b[fs]?67[123][nm]?\b/, letter: /\bs\b/ },
+  { line: 'O', words: /\bo ?(iii|3)\b|\boxygen\b|\b[fo]?50[012][nm]?\b/, letter: /\bo\b/ },
+  { line: 'H', words: /\bh ?(alpha|a)\b|\bhydrogen\b|\b[fh]?656[nm]?\b/, letter: /\bh\b/ },
 ];
 
 /** Lines that a master can be given by hand, besides those of the recipe. */
@@ -39,7 +39,9 @@ const words = (text: string): string =>
   text
     .toLowerCase()
     .replace(/\.(fits?|fts|tiff?|gz)$/g, '')
-    .replace(/[^a-z0-9αβ]+/g, ' ')
+    .replaceAll('α', 'a')
+    .replaceAll('β', 'b')
+    .replace(/[^a-z0-9]+/g, ' ')
     .trim();
 
 /** The line a text speaks of, if exactly one. */

@@ -25,11 +25,11 @@ export const fitCamera = (view: Size, picture: Size): Camera => ({
   scale: Math.min(view.width / picture.width, view.height / picture.height),
 });
 
-/** The camera kept useful: not smaller than a quarter of the fit, never without picture in the middle of the view. */
+/** The camera kept useful: one to one is always in reach, and some picture always in the middle of the view. */
 export const limit = (camera: Camera, view: Size, picture: Size): Camera => ({
   x: Math.min(picture.width, Math.max(0, camera.x)),
   y: Math.min(picture.height, Math.max(0, camera.y)),
-  scale: Math.min(LARGEST_SCALE, Math.max(fitCamera(view, picture).scale / 4, camera.scale)),
+  scale: Math.min(LARGEST_SCALE, Math.max(Math.min(fitCamera(view, picture).scale, 1) / 4, camera.scale)),
 });
 
 /** The picture point under a view point. */

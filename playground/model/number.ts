@@ -1,14 +1,17 @@
 /** A typed number, or why it is not one. */
 export type TypedNumber = { readonly value: number } | { readonly fault: 'empty' | 'not-a-number' | 'ambiguous' };
 
+/** One to three digits, not just 0, a comma and three digits: a fraction to some, a thousand to others. */
+const THOUSANDS = /^[+-]?(?!0+,)\d{1,3},\d{3}$/;
+
 /**
  * Reads a number as people type it: decimal point or decimal comma, an optional sign (also the typographic minus), no
- * thousands separators. A text with two separators could mean two things and is refused.
+ * thousands separators. A text that could mean two numbers is refused.
  */
 export const readNumber = (text: string): TypedNumber => {
   const plain = text.trim().replace(/[−–]/g, '-');
   if (plain === '') return { fault: 'empty' };
-  if ((plain.match(/[.,]/g) ?? []).length > 1) return { fault: 'ambiguous' };
+  if ((plain.match(/[.,]/g) ?? []).length > 1 || THOUSANDS.test(plain)) return { fault: 'ambiguous' };
   const dotted = plain.replace(',', '.');
   if (!/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(dotted)) return { fault: 'not-a-number' };
   const value = Number(dotted);

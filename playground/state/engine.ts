@@ -19,6 +19,11 @@ const policy: AddressPolicy = (
 
 let current: Connection<RenderService> | undefined;
 
+/** Puts another service in the place of the worker's. */
+export const useEngine = (connection: Connection<RenderService>): void => {
+  current = connection;
+};
+
 /** The worker's service; started when first used, and again after it broke down. */
 export const engine = (): Connection<RenderService> => {
   if (current !== undefined) return current;

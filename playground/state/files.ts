@@ -1,5 +1,6 @@
 import { blobSource } from '../../lib/web/blob-source.ts';
 import { text } from '../text.ts';
+import { adaptToMasters } from './adapt.ts';
 import { openMasters } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { changeRecipe } from './recipe.ts';
@@ -10,6 +11,7 @@ export const openFiles = async (files: readonly File[]): Promise<void> => {
   const masters = files.filter((_, i) => !carries[i]);
   if (masters.length > 0) await openMasters(masters.map((file) => ({ name: file.name, from: file })));
   for (const file of files.filter((_, i) => carries[i])) await useRecipe(file);
+  if (masters.length > 0) adaptToMasters();
 };
 
 /** The readers of recipes are loaded when the first file is opened. */

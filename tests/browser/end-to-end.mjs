@@ -15,6 +15,8 @@ export const endToEndTests = async (chromium, filter) => {
   if (files.length === 0) return none;
   const page = mkdtempSync(join(tmpdir(), 'linewash-page-'));
   try {
+    // The compiler of the component tests leaves its own mode behind.
+    process.env.NODE_ENV = 'production';
     const configFile = join(root, 'vite.config.ts');
     await build({ configFile, logLevel: 'warn', build: { outDir: page, emptyOutDir: true } });
     Object.assign(process.env, { LINEWASH_PAGE: page, LINEWASH_CHROMIUM: JSON.stringify(chromium) });

@@ -81,7 +81,7 @@ describe('changing the mix', () => {
     const before = await value('H in red');
     await cell('H in red').fill('1,000.5');
     await cell('H in red').press('Enter');
-    expect(await open.page.getByRole('alert').filter({ hasText: 'two separators' }).count()).toBe(1);
+    expect(await open.page.getByRole('alert').filter({ hasText: 'could mean two numbers' }).count()).toBe(1);
     expect(await value('H in red')).toBe(before);
     await cell('H in red').press('Escape');
   });

@@ -26,7 +26,10 @@ export class NumberField extends LitElement {
   private drag = dragNumber(this, {
     value: () => this.value,
     step: () => this.step,
-    change: (value) => this.set(value),
+    change: (value) => {
+      this.finish();
+      this.set(value);
+    },
   });
 
   override render() {
@@ -50,10 +53,11 @@ export class NumberField extends LitElement {
       />${this.fault === undefined ? nothing : html`<span class="fault" id="fault" role="alert">${this.fault}</span>`}`;
   }
 
+  /** The value before typing began, to return to where the text turns out not to be a number. */
+  private untyped: number | undefined;
+
   private set(value: number): void {
     const inside = Math.min(this.max, Math.max(this.min, value));
-    this.typed = undefined;
-    this.fault = undefined;
     if (inside === this.value) return;
     this.value = inside;
     this.dispatchEvent(new CustomEvent<number>('lw-number', { detail: inside, bubbles: true, composed: true }));
@@ -61,9 +65,11 @@ export class NumberField extends LitElement {
 
   /** Every whole number typed counts at once; what is not one is said when the field is left or Enter pressed. */
   private type(typed: string): void {
+    this.untyped ??= this.value;
+    this.typed = typed;
+    this.fault = undefined;
     const read = readNumber(typed);
     if ('value' in read && read.value >= this.min && read.value <= this.max) this.set(read.value);
-    this.typed = typed;
   }
 
   private judge(): void {
@@ -72,12 +78,30 @@ export class NumberField extends LitElement {
     if ('fault' in read) this.fault = text.number[read.fault];
     else if (read.value < this.min || read.value > this.max)
       this.fault = text.number.range(showNumber(this.min, 0), showNumber(this.max, 0));
-    else this.set(read.value);
+    if (this.fault === undefined) this.finish();
+    else this.set(this.untyped ?? this.value);
+  }
+
+  private finish(): void {
+    this.typed = undefined;
+    this.fault = undefined;
+    this.untyped = undefined;
+  }
+
+  /** Leaves the field as it was before typing. */
+  private revert(): void {
+    this.set(this.untyped ?? this.value);
+    this.finish();
   }
 
   private leave(): void {
-    this.typed = undefined;
-    this.fault = undefined;
+    this.judge();
+    this.finish();
+  }
+
+  private move(times: number): void {
+    this.finish();
+    this.set(stepNumber(this.value, this.step, times));
   }
 
   private press(event: KeyboardEvent): void {
@@ -85,8 +109,8 @@ export class NumberField extends LitElement {
     const times = steps[event.key];
     if (times !== undefined) {
       event.preventDefault();
-      this.set(stepNumber(this.value, this.step, event.shiftKey ? times * 10 : times));
+      this.move(event.shiftKey ? times * 10 : times);
     } else if (event.key === 'Enter') this.judge();
-    else if (event.key === 'Escape') this.leave();
+    else if (event.key === 'Escape') this.revert();
   }
 }

@@ -29,6 +29,7 @@ export const styles = css`
     font-size: 14px;
   }
   thead .absent {
+    display: block;
     color: var(--faint);
     font-weight: 400;
     font-size: 12px;

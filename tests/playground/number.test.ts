@@ -1,0 +1,88 @@
+import { sendKeys, sendMouse } from '@web/test-runner-commands';
+import '../../playground/elements/number/number.ts';
+import type { NumberField } from '../../playground/elements/number/number.ts';
+import { equal, ok } from './assert.ts';
+import { clean, find, mount, press, settled, spoken } from './support.ts';
+
+describe('lw-number', () => {
+  let field: NumberField;
+  let changes: number[];
+  const input = () => find<HTMLInputElement>(field, 'input');
+
+  beforeEach(async () => {
+    field = await mount<NumberField>('lw-number', { value: 0.25, label: 'S in green', min: -2, max: 2 });
+    changes = [];
+    field.addEventListener('lw-number', (event) => changes.push((event as CustomEvent<number>).detail));
+  });
+
+  it('is a spin button with a name, a value and limits', async () => {
+    const [button] = await spoken('spinbutton');
+    equal([button!.name, button!.value, button!.valuemin, button!.valuemax], ['S in green', 0.25, -2, 2]);
+    await clean(field);
+  });
+
+  it('takes a typed number as it is typed', async () => {
+    input().focus();
+    input().select();
+    await sendKeys({ type: '-1,5' });
+    await settled(field);
+    // “-” alone is no number, “-1” and “-1,5” are.
+    equal(changes, [-1, -1.5]);
+    equal(input().value, '-1,5');
+    await press('Tab');
+    await settled(field);
+    equal(input().value, '−1.50');
+  });
+
+  it('steps with the keys, ten times further with Shift', async () => {
+    input().focus();
+    for (const key of ['ArrowUp', 'ArrowUp', 'ArrowDown', 'PageUp', 'Shift+ArrowUp']) await press(key);
+    equal(changes, [0.26, 0.27, 0.26, 0.36, 0.46]);
+  });
+
+  it('stops at its limits', async () => {
+    input().focus();
+    for (let i = 0; i < 30; i++) await press('Shift+PageUp');
+    equal(field.value, 2);
+  });
+
+  it('says what is wrong with what was typed, and keeps its value', async () => {
+    input().focus();
+    for (const [typed, fault] of [
+      ['1,000.5', 'this could mean two numbers: write a point'],
+      ['abc', 'this is not a number'],
+      ['7', 'from −2 to 2'],
+    ]) {
+      input().select();
+      await sendKeys({ type: typed! });
+      await press('Enter');
+      await settled(field);
+      equal((await spoken('alert')).length, 1);
+      equal(find(field, '.fault').textContent, fault);
+      equal((await spoken('spinbutton'))[0]!.invalid, 'true');
+      equal(field.value, 0.25);
+      await press('Escape');
+      await settled(field);
+      equal((await spoken('alert')).length, 0);
+    }
+  });
+
+  it('follows a drag sideways, a step every two pixels', async () => {
+    const box = input().getBoundingClientRect();
+    const [x, y] = [Math.round(box.x + 10), Math.round(box.y + box.height / 2)];
+    await sendMouse({ type: 'move', position: [x, y] });
+    await sendMouse({ type: 'down' });
+    await sendMouse({ type: 'move', position: [x + 20, y] });
+    await sendMouse({ type: 'move', position: [x + 40, y] });
+    await sendMouse({ type: 'up' });
+    equal(changes, [0.35, 0.45]);
+  });
+
+  it('takes a click for typing, with the number selected', async () => {
+    const box = input().getBoundingClientRect();
+    await sendMouse({ type: 'click', position: [Math.round(box.x + 10), Math.round(box.y + 10)] });
+    ok(field.shadowRoot!.activeElement === input(), 'the field has the focus');
+    equal([input().selectionStart, input().selectionEnd], [0, 4]);
+    equal(changes, []);
+  });
+});

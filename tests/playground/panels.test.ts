@@ -1,0 +1,206 @@
+import '../../playground/elements/lines/lines.ts';
+import '../../playground/elements/messages/messages.ts';
+import '../../playground/elements/save/save.ts';
+import '../../playground/elements/surround/surround.ts';
+import '../../playground/elements/wall/wall.ts';
+import type { LitElement } from 'lit';
+import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import { LinewashError } from '../../lib/plane/errors.ts';
+import type { LineReport } from '../../lib/web/service.ts';
+import { $masters, $onSamples, $opening, $reports } from '../../playground/state/masters.ts';
+import { $messages, report, say } from '../../playground/state/messages.ts';
+import { $picture } from '../../playground/state/picture.ts';
+import { $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $saving } from '../../playground/state/saving.ts';
+import { $surround } from '../../playground/state/view.ts';
+import { $wall } from '../../playground/state/wall.ts';
+import { equal, ok } from './assert.ts';
+import { clean, find, histogram, master, mount, names, preview, settled, spoken } from './support.ts';
+
+const lineReport = (line: string): LineReport => ({
+  histogram: histogram(),
+  measured: {
+    name: line,
+    file: `field-${line}.fits`,
+    level: 100.123,
+    noise: 9.87654,
+    saturated: 3,
+  } as LineReport['measured'],
+});
+
+describe('lw-lines', () => {
+  let panel: LitElement;
+  beforeEach(async () => {
+    $onSamples.set(false);
+    $opening.set(undefined);
+    $masters.set([master('S'), master('H', { line: '', reason: { kind: 'unknown' } })]);
+    $reports.set({ S: lineReport('S') });
+    $picture.set(preview());
+    beginWith(CATALOGUE[0]!.recipe);
+    panel = await mount('lw-lines');
+  });
+
+  it('shows each master with its line, the reason and the numbers', async () => {
+    equal(
+      (await spoken('combobox')).map(({ name, value }) => `${name} = ${value}`),
+      ['Line: field-S.fits = S', 'Line: field-H.fits = not used'],
+    );
+    const text = find(panel, 'lw-line').shadowRoot!.textContent!;
+    for (const part of ['by its header: FILTER = S', '60 × 40', '5.0 h', '100.1', '9.877'])
+      ok(text.includes(part), part);
+    await clean(panel);
+  });
+
+  it('tells the histogram in a sentence', async () => {
+    // black = 100 − 20, white = 100 + 900.
+    equal(await names('image', 'img'), ['image Values of S: black at 80, white at 1000, curve bias']);
+  });
+
+  it('draws histogram and curve', () => {
+    const canvas = find<HTMLCanvasElement>(panel, 'lw-line', 'lw-histogram', 'canvas');
+    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+    const tones = new Set<number>();
+    for (let i = 0; i < data.length; i += 4) if (data[i + 3] === 255) tones.add(data[i]!);
+    ok(tones.size >= 2, 'at least two tones are drawn');
+  });
+
+  it('sets where the sky of a line is shown', async () => {
+    const field = (await spoken('spinbutton'))[0]!;
+    equal([field.name, field.value], ['Sky of S shown at', 0.12]);
+    const input = find<HTMLInputElement>(panel, 'lw-line', 'lw-number', 'input');
+    input.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp' }));
+    equal($recipe.get().stretch, { S: { background: 0.13 } });
+  });
+
+  it('gives a line to one master at a time', async () => {
+    const second = panel.shadowRoot!.querySelectorAll('lw-line')[1]!;
+    const select = find<HTMLSelectElement>(second, 'select');
+    select.value = 'S';
+    select.dispatchEvent(new Event('change'));
+    equal(
+      $masters.get().map(({ line, reason }) => [line, reason.kind]),
+      [
+        ['', 'unknown'],
+        ['S', 'chosen'],
+      ],
+    );
+  });
+
+  it('shows what is under way, with a way to stop it', async () => {
+    let stopped = false;
+    $opening.set({
+      words: 'Measuring',
+      done: 0.4,
+      cancel: () => {
+        stopped = true;
+      },
+    });
+    await settled(panel);
+    const [bar] = await spoken('progressbar');
+    equal([bar!.name, bar!.value], ['Measuring', 0.4]);
+    find<HTMLButtonElement>(panel, '.work button').click();
+    ok(stopped, 'the work is stopped');
+    await clean(panel);
+  });
+});
+
+describe('lw-wall', () => {
+  it('has a button for each recipe, pressed where it is on screen', async () => {
+    $masters.set([master('H'), master('O')]);
+    $wall.set({ hoo: preview() });
+    beginWith(CATALOGUE.find(({ id }) => id === 'hoo')!.recipe);
+    const wall = await mount('lw-wall');
+    $wall.set({ hoo: preview() });
+    await settled(wall);
+    const buttons = await spoken('button');
+    equal(buttons.length, CATALOGUE.length);
+    equal(
+      buttons.filter(({ pressed }) => pressed === 'true').map(({ name }) => name.trim()),
+      ['HOO on screen'],
+    );
+    // Recipes that need S say so and cannot be chosen.
+    const sho = buttons.find(({ name }) => name.includes('SHO'))!;
+    equal([sho.disabled, sho.name.includes('needs S')], [true, true]);
+    await clean(wall);
+  });
+
+  it('makes a recipe current on a click', async () => {
+    $masters.set([master('S'), master('H'), master('O')]);
+    beginWith(CATALOGUE[0]!.recipe);
+    const wall = await mount('lw-wall');
+    const buttons = wall.shadowRoot!.querySelectorAll('button');
+    buttons[1]!.click();
+    equal($recipe.get(), CATALOGUE[1]!.recipe);
+  });
+});
+
+describe('lw-save', () => {
+  it('offers formats, says the size, and shows progress with a way to cancel', async () => {
+    $masters.set([master('H', { width: 6000, height: 4000 })]);
+    $picture.set(preview());
+    $saving.set(undefined);
+    const panel = await mount('lw-save');
+    const [choice] = await spoken('combobox');
+    equal([choice!.name, choice!.value], ['As', 'TIFF, 16 bits']);
+    // 24 million pixels of three 16-bit samples.
+    ok(panel.shadowRoot!.textContent!.includes('6000 × 4000 pixels, 144 MB'), 'the size of the file');
+    await clean(panel);
+    let cancelled = false;
+    $saving.set({
+      file: 'Ember.tif',
+      done: 0.5,
+      cancel: () => {
+        cancelled = true;
+      },
+    });
+    await settled(panel);
+    const [bar] = await spoken('progressbar');
+    equal([bar!.name, bar!.value], ['Saving Ember.tif', 0.5]);
+    find<HTMLButtonElement>(panel, '.work button').click();
+    ok(cancelled, 'saving is cancelled');
+    await clean(panel);
+    $saving.set(undefined);
+  });
+});
+
+describe('lw-messages', () => {
+  it('speaks faults at once and notes in turn, both as plain text', async () => {
+    $messages.set([]);
+    const element = await mount('lw-messages');
+    report(
+      'open',
+      new LinewashError({ tag: 'format', file: '<b>x</b>.fits', message: 'is cut', advice: 'copy it again' }),
+    );
+    say({ topic: 'save', kind: 'note', words: 'saved' });
+    await settled(element);
+    equal(find(element, '[role=alert] p').textContent, '<b>x</b>.fits: is cut');
+    equal(find(element, '[role=alert] .advice').textContent, 'copy it again');
+    equal(find(element, '[role=status] p').textContent, 'saved');
+    equal(element.shadowRoot!.querySelectorAll('b').length, 0);
+    await clean(element);
+    find<HTMLButtonElement>(element, '[role=alert] button').click();
+    equal(
+      $messages.get().map(({ topic }) => topic),
+      ['save'],
+    );
+  });
+
+  it('says nothing where the user cancelled', () => {
+    $messages.set([]);
+    report('open', new LinewashError({ tag: 'cancelled', message: 'cancelled' }));
+    equal($messages.get(), []);
+  });
+});
+
+describe('lw-surround', () => {
+  it('is a group of three choices', async () => {
+    const element = await mount('lw-surround');
+    equal(await names('radio'), ['radio light', 'radio dark', 'radio night']);
+    equal((await names('group'))[0], 'group Surround');
+    find<HTMLInputElement>(element, 'label:nth-of-type(3) input').click();
+    equal([$surround.get(), document.documentElement.dataset.surround], ['night', 'night']);
+    await settled(element);
+    await clean(element);
+    find<HTMLInputElement>(element, 'label:nth-of-type(2) input').click();
+  });
+});
