@@ -42,7 +42,8 @@ export const evaluateExpression = async (
 };
 
 const finite = (value: number, knobs: ReadonlyMap<string, number>): ExpressionResult => {
-  if (Number.isFinite(value)) return { value };
+  // Adding 0 makes −0 the 0 that is written.
+  if (Number.isFinite(value)) return { value: value + 0 };
   const setting = [...knobs].map(([name, n]) => `${name} = ${n}`).join(', ');
   return { fault: { message: `gives ${value}${setting && ` where ${setting}`}`, at: 1 } };
 };

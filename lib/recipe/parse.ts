@@ -7,6 +7,7 @@ import { type JsonText, parseJson } from './json.ts';
 import { MIGRATIONS, migrate, versionFault } from './migrate.ts';
 import { placed, plainAtOnce, plainRecipe } from './plain.ts';
 import { recipeSchema, type WrittenRecipe } from './schema.ts';
+import { keysAt, listFaults } from './shape.ts';
 import { checkTokens } from './weights.ts';
 
 type Path = (string | number)[];
@@ -47,7 +48,7 @@ const check = (value: unknown): { recipe?: WrittenRecipe; faults: Finding[] } =>
   const { plain, extras } = setAside(migrate(value as object, MIGRATIONS));
   const result = v.safeParse(recipeSchema, plain);
   if (!result.success) return { faults: result.issues.map(describe) };
-  const faults = [...checkMeaning(result.output), ...checkTokens(result.output)];
+  const faults = [...listFaults(plain, result.output), ...checkMeaning(result.output), ...checkTokens(result.output)];
   return faults.length > 0 ? { faults } : { recipe: { ...result.output, ...extras }, faults };
 };
 
@@ -64,9 +65,11 @@ const describe = (issue: v.BaseIssue<unknown>): { path: Path; message: string } 
   const path = (issue.path ?? []).map((item) => item.key as string | number);
   if (issue.type === 'strict_object' && issue.expected === 'never') {
     const key = String(path[path.length - 1]);
-    const known = Object.keys((issue as unknown as { requirement?: object }).requirement ?? recipeSchema.entries);
+    const known = keysAt(recipeSchema, path.slice(0, -1));
     const near = nearest(key, known);
-    return { path, message: `unknown key${near ? ` (did you mean ${near}?)` : ''}; keys of your own start with "x-"` };
+    if (near !== undefined) return { path, message: `unknown key (did you mean ${near}?)` };
+    const advice = path.length === 1 ? 'keys of your own start with "x-"' : `keys here: ${known.join(', ')}`;
+    return { path, message: `unknown key; ${advice}` };
   }
   if (issue.type === 'strict_object' && issue.received === 'undefined') return { path, message: 'this key is missing' };
   return { path, message: issue.message };
