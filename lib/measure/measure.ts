@@ -59,14 +59,15 @@ export const checkSizes = (channels: readonly Channel[]): void => {
   }
 };
 
-interface Uncovered {
+export interface Uncovered {
   /** Pixels undefined in any channel; no mask where there is none. */
   readonly mask: Mask | undefined;
   /** Undefined pixels by channel. */
   readonly counts: ReadonlyMap<string, number>;
 }
 
-const findUncovered = async (channels: readonly Channel[], options: StripOptions): Promise<Uncovered> => {
+/** Where the common coverage ends. */
+export const findUncovered = async (channels: readonly Channel[], options: StripOptions): Promise<Uncovered> => {
   let mask: Mask | undefined;
   const counts = new Map<string, number>();
   for (const [i, { name, source }] of channels.entries()) {

@@ -2,15 +2,15 @@ import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
-import { type MeasureOptions, measureChannels } from '../measure/measure.ts';
+import type { Channel } from '../measure/measure.ts';
 import { inputError, outputError, throwIfCancelled } from '../plane/errors.ts';
-import type { Measured } from '../plane/measured.ts';
 import type { OutputSample, PictureInfo, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { type NoteInput, noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
+import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
-import { neededPercentiles, settle, usedChannels } from '../recipe/settle.ts';
+import { type ChannelsResult, neededChannels, settleChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { renderPicture } from '../render/picture.ts';
 import { fileSink } from './file-sink.ts';
@@ -68,7 +68,7 @@ const mixMasters = async (
   format: PictureFormat,
   options: MixOptions,
 ): Promise<MixResult> => {
-  const { settled, warnings } = await settleMasters(recipe, masters, options);
+  const { settled, warnings, prepared } = await settleMasters(recipe, masters, options);
   const { width, height } = masters[0]!.source;
   const info: PictureInfo = {
     width,
@@ -87,7 +87,7 @@ const mixMasters = async (
   const sink = await fileSink(options.output, options.force ?? false);
   try {
     const writer = await format.writer(sink, info);
-    await renderPicture(masters, settled, info, writer, {
+    await renderPicture(prepared, settled, info, writer, {
       signal: options.signal,
       progress: (done) => options.progress?.('apply', done),
     });
@@ -100,31 +100,29 @@ const mixMasters = async (
   return { output: options.output, width, height, settled, warnings: [...read, ...warnings] };
 };
 
-/** Measures masters and settles a recipe on them. */
+/** Prepares and measures masters and settles a recipe on them. */
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
   options: Pick<MixOptions, 'signal' | 'progress'> = {},
-): Promise<{ settled: Settled; warnings: readonly string[]; measured: readonly Measured[] }> => {
-  const measureOptions: MeasureOptions = {
-    percentiles: neededPercentiles(recipe),
+): Promise<ChannelsResult & { readonly prepared: readonly Channel[] }> => {
+  const result = await settleChannels(recipe, masters, {
     signal: options.signal,
     progress: (done) => options.progress?.('measure', done),
-  };
-  const measured = await measureChannels(masters, measureOptions);
-  return { ...settle(recipe, measured), measured };
+  });
+  return { ...result, prepared: preparedChannels(result.settled, masters) };
 };
 
 /** The files of the channels that a recipe uses. @throws LinewashError 'input' naming the missing lines. */
 export const inputsFor = (recipe: Recipe, inputs: Readonly<Record<string, string>>): Record<string, string> => {
-  const used = usedChannels(recipe);
-  const missing = used.filter((name) => inputs[name] === undefined);
+  const needed = neededChannels(recipe);
+  const missing = needed.filter((name) => inputs[name] === undefined);
   if (missing.length > 0) {
     const given = Object.keys(inputs).join(', ') || 'none';
     const example = missing.map((name) => `${name}=FILE`).join(' ');
     throw inputError(`no master for ${missing.join(', ')} (given: ${given})`, `add ${example}`);
   }
-  const files = Object.fromEntries(used.map((name) => [name, inputs[name]!]));
+  const files = Object.fromEntries(needed.map((name) => [name, inputs[name]!]));
   refuseSameFile(files);
   return files;
 };

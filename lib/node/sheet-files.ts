@@ -1,9 +1,10 @@
 import { formatOf } from '../formats/pictures.ts';
-import { measureChannels } from '../measure/measure.ts';
 import { outputError } from '../plane/errors.ts';
 import { planeSource } from '../plane/memory-plane.ts';
+import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe } from '../recipe/schema.ts';
-import { neededPercentiles, settle, usedChannels } from '../recipe/settle.ts';
+import { settle } from '../recipe/settle.ts';
+import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
 import { pictureInMemory, renderPicture } from '../render/picture.ts';
 import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
@@ -63,24 +64,24 @@ export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> =>
 };
 
 const drawCells = async (masters: readonly Master[], { recipes, size = 480, signal, progress }: SheetOptions) => {
-  const percentiles = recipes.flatMap(({ recipe }) => neededPercentiles(recipe));
   const small = await Promise.all(
     masters.map(async ({ name, source }) => ({ name, source: planeSource(source.file, await shrink(source, size)) })),
   );
   const cells: SheetCell[] = [];
   const warnings = new Set<string>();
+  const known = new Map<string, Preparation>();
   for (const [i, { caption, recipe }] of recipes.entries()) {
-    const used = usedChannels(recipe);
-    const measured = await measureChannels(
-      masters.filter(({ name }) => used.includes(name)),
-      { percentiles, signal, progress: (done) => progress?.('measure', (i + done) / recipes.length) },
-    );
-    const found = settle({ ...recipe, space: 'srgb' }, measured);
-    for (const warning of found.warnings) warnings.add(warning);
+    const needed = neededChannels(recipe);
+    const channels = masters.filter(({ name }) => needed.includes(name));
+    const measuring = { signal, progress: (done: number) => progress?.('measure', (i + done) / recipes.length) };
+    const preparation = known.get(preparationKey(recipe)) ?? (await prepareChannels(recipe, channels, measuring));
+    known.set(preparationKey(recipe), preparation);
+    const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);
+    for (const warning of [...preparation.warnings, ...found.warnings]) warnings.add(warning);
     const { width, height } = small[0]!.source;
     const form = { width, height, sample: 'u8', bands: 3 } as const;
     const { writer, picture } = pictureInMemory(form);
-    await renderPicture(small, found.settled, form, writer, { signal });
+    await renderPicture(preparedChannels(found.settled, small), found.settled, form, writer, { signal });
     cells.push({ picture, caption });
   }
   return { cells, warnings: [...warnings] };

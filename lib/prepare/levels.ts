@@ -15,8 +15,6 @@ export interface Levels {
   readonly white: number;
 }
 
-export type ScaleMode = 'each' | 'together';
-
 /** The automatic black point never lies below this percentile: a frame-filling nebula has a large "noise". */
 const LOWEST_BLACK = '0.05';
 
@@ -39,12 +37,24 @@ export const findLevels = (m: Measured, background: number, wish: LevelsWish): L
   return { background: base, black, white: Math.fround(black + Math.max(1, Math.abs(black) * 1e-3)) };
 };
 
-/** One width from black to white for all channels, so that true ratios between lines are kept. */
-export const shareScale = (levels: readonly Levels[]): Levels[] => {
-  const width = Math.max(...levels.map(({ black, white }) => white - black));
-  return levels.map((l) => ({ ...l, white: Math.fround(l.black + width) }));
+/**
+ * One scale for all channels: channel i, times `factors[i]`, is on common footing with the others, so its width from
+ * black to white is W / factor, W being the widest that any channel needs. All factors 1 keep true ratios. A channel
+ * without a usable factor (undefined, or not above 0) keeps its own width.
+ */
+export const shareScale = (levels: readonly Levels[], factors: readonly (number | undefined)[]): Levels[] => {
+  const usable = (f: number | undefined): f is number => f !== undefined && f > 0 && Number.isFinite(f);
+  const widths = levels.map(({ black, white }, i) => (usable(factors[i]) ? factors[i] * (white - black) : 0));
+  const widest = Math.max(...widths);
+  return levels.map((l, i) => {
+    const factor = factors[i];
+    return usable(factor) ? { ...l, white: Math.fround(l.black + widest / factor) } : l;
+  });
 };
 
+/** Where a physical value lies on the way from black to white. */
+export const valueShare = (value: number, { background, black, white }: Levels): number =>
+  (value - background - black) / (white - black);
+
 /** Where the background lies on the way from black to white. */
-export const backgroundShare = (m: Measured, { background, black, white }: Levels): number =>
-  (m.level - background - black) / (white - black);
+export const backgroundShare = (m: Measured, levels: Levels): number => valueShare(m.level, levels);

@@ -4,13 +4,11 @@ import { RESERVED } from '../mix/expression-tokens.ts';
 import { DEFAULT_CHANNELS, MAX_CHANNELS } from '../plane/name.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
+import { checkPreparation } from './check-preparation.ts';
+import type { Finding } from './finding.ts';
 import type { KnobEntry, Recipe, WrittenRecipe } from './schema.ts';
 
-/** A fault and the path to it. */
-export interface Finding {
-  path: (string | number)[];
-  message: string;
-}
+export type { Finding } from './finding.ts';
 
 /** The channels of a recipe: its own, or those it colours, or S, H, O where its rows hold three weights. */
 export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>
@@ -22,6 +20,7 @@ export const checkMeaning = (recipe: WrittenRecipe): Finding[] => [
   ...checkNames(recipe),
   ...checkKnobs(recipe),
   ...checkStretch(recipe),
+  ...checkPreparation(recipe, channelsOf(recipe)),
   ...checkLightnessName(recipe),
 ];
 

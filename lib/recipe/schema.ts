@@ -1,51 +1,16 @@
 import * as v from 'valibot';
 import { GAMUT_NAMES } from '../colour/gamut.ts';
 import { BALANCE_NAMES } from '../mix/balance.ts';
-import { KNOB_NAME } from '../mix/expression-tokens.ts';
-import { CHANNEL_NAME, MAX_CHANNELS, nearest } from '../plane/name.ts';
-import { CURVE_NAMES } from '../stretch/curves.ts';
+import { KNOB_NAME, MAX_EXPRESSION } from '../mix/expression-tokens.ts';
+import { MAX_CHANNELS } from '../plane/name.ts';
+import { about, byChannel, channelName, choice, number, shown, text } from './fields.ts';
+import { background, continuum, levels, scale, stars, stretch } from './preparation-schema.ts';
 
 /** The version that this code reads and writes. */
 export const RECIPE_VERSION = 1;
 
-/** How a found value reads in a message. */
-const shown = (input: unknown): string => {
-  const text = typeof input === 'string' ? JSON.stringify(input) : String(input);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
-};
-
-const choice = <const T extends readonly string[]>(options: T) =>
-  v.picklist(options, ({ input }) => {
-    const near = typeof input === 'string' ? nearest(input, options) : undefined;
-    return `found ${shown(input)}; allowed: ${options.join(', ')}${near ? ` (did you mean ${near}?)` : ''}`;
-  });
-
-const text = (longest: number) =>
-  v.pipe(v.string('a text is wanted'), v.maxLength(longest, `at most ${longest} characters`));
-
-const number = (min: number, max: number) =>
-  v.pipe(
-    v.number(({ input }) => `found ${shown(input)}; a number from ${min} to ${max} is wanted`),
-    v.finite('a finite number is wanted'),
-    v.minValue(min, ({ input }) => `found ${shown(input)}; the smallest allowed is ${min}`),
-    v.maxValue(max, ({ input }) => `found ${shown(input)}; the largest allowed is ${max}`),
-  );
-
-const about = <const S extends v.GenericSchema>(schema: S, description: string) =>
-  v.pipe(schema, v.description(description));
-
-const channelName = v.pipe(
-  v.string('a channel name is wanted'),
-  v.regex(CHANNEL_NAME, 'a channel name is a letter, then up to 23 letters, digits, + - or _'),
-);
-
-const anyNumber = number(-3.4e38, 3.4e38);
-const byChannel = <const S extends v.GenericSchema>(schema: S) =>
-  v.record(v.union([v.literal('*'), channelName]), schema);
-
 /** Weights larger than this are mistakes. */
 export const WEIGHT_RANGE = [-1000, 1000] as const;
-export const MAX_EXPRESSION = 500;
 
 const weight = v.union(
   [
@@ -75,34 +40,6 @@ const lineColour = v.union(
   [text(200), v.strictObject({ wavelength: about(number(380, 780), 'Wavelength in air in nm.') })],
   ({ input }) => `found ${shown(input)}; a CSS colour or {"wavelength": nm} is wanted`,
 );
-
-const point = v.tuple([number(0, 1), number(0, 1)]);
-
-const stretch = v.strictObject({
-  curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves; `bias` where absent.'),
-  a: about(v.optional(number(1e-9, 1e9)), "The curve's parameter; where absent it is found from `background`."),
-  background: about(
-    v.optional(number(0.001, 0.9)),
-    'Level at which the background shall appear, 0…1; 0.12 where absent.',
-  ),
-  points: about(v.optional(v.pipe(v.array(point), v.maxLength(32))), 'For `points`: [in, out] pairs, rising.'),
-});
-
-const levels = v.strictObject({
-  black: about(
-    v.optional(v.union([v.strictObject({ noise: number(-100, 100) }), anyNumber])),
-    'Black point: `{"noise": k}` = k times the noise below the level, or a number in file units relative to the background.',
-  ),
-  white: about(
-    v.optional(v.union([v.strictObject({ percentile: number(50, 100) }), anyNumber])),
-    'White point: `{"percentile": p}`, or a number in file units relative to the background.',
-  ),
-});
-
-const background = v.strictObject({
-  model: about(v.optional(choice(['none', 'level'])), 'What is subtracted from each channel: nothing, or its level.'),
-  at: about(v.optional(byChannel(anyNumber)), 'The level in file units where it is given rather than measured.'),
-});
 
 /**
  * The one definition of the recipe format: types, validation, the published JSON Schema and the reference page all
@@ -155,13 +92,18 @@ export const recipeSchema = v.strictObject({
   ),
   background: about(v.optional(background), 'How the sky background is removed; its level where absent.'),
   scale: about(
-    v.optional(choice(['each', 'together'])),
-    'Whether each channel has a white point of its own or all share one scale; `each` where absent.',
+    v.optional(scale),
+    'How channels are brought to one footing: `each` has its own white point, `together` keeps true ratios, `fit` matches them to a reference line, `noise` gives all the same noise, `hours` divides by the exposure, numbers multiply; `each` where absent.',
+  ),
+  continuum: about(
+    v.optional(continuum),
+    'Lines from which a share of a broadband picture is subtracted: line − k · broadband.',
   ),
   zeros: about(
     v.optional(choice(['undefined', 'data'])),
     'Whether exact zeros that hang together with the border are missing data; `undefined` where absent.',
   ),
+  stars: about(v.optional(stars), 'How a separate picture of the stars is laid over the mix, where one is given.'),
   levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` stands for all others.'),
   stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` stands for all others.'),
   highlights: about(
@@ -199,3 +141,5 @@ export type Recipe = Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightne
 };
 export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;
+export type BackgroundWish = v.InferOutput<typeof background>;
+export type StarsWish = v.InferOutput<typeof stars>;

@@ -62,7 +62,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
   const inLight = recipe.mixIn === 'light';
   const settledChannels = channels.map((m, i): SettledChannel => {
     const { background: apart, surface, continuum } = findings[m.name] ?? {};
-    const middle = apart && valueShare(m.median, levels[i]!);
+    const middle = apart && { share: valueShare(m.median, levels[i]!), target: MIDDLE_TARGET };
     const stretch: SettledStretch = inLight
       ? { curve: 'linear' }
       : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat, middle);
@@ -72,8 +72,12 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     channels: settledChannels,
     matrix,
     mixIn: recipe.mixIn ?? 'display',
-    ...(inLight ? { intensity: intensityCurve(recipe, channels, levels, matrix) } : {}),
-    ...lightnessOf(recipe, settledChannels, channels),
+    ...(inLight ? { intensity: intensityCurve(recipe, channels, levels, matrix, findings) } : {}),
+    ...lightnessOf(
+      recipe,
+      settledChannels,
+      channels.map((m) => ({ ...m, noise: findings[m.name]?.pixelNoise ?? m.noise })),
+    ),
     ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
     space: recipe.space ?? 'srgb',
     highlights: recipe.highlights ?? 'ratio',
@@ -82,11 +86,17 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
   return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(balanced)] };
 };
 
+/** A place on the way from black to white, and the level at which it shall appear at most. */
+interface Middle {
+  readonly share: number;
+  readonly target: number;
+}
+
 /**
  * The curve of a wish with its parameter found, so that a value at `share` of the range appears at the target; where
- * that would lift a value at `middle` above its own target, that one decides.
+ * that would lift the middle above its own target, the middle decides.
  */
-const placeCurve = (wish: StretchWish, share: number, flat: boolean, middle?: number): SettledStretch => {
+const placeCurve = (wish: StretchWish, share: number, flat: boolean, middle?: Middle): SettledStretch => {
   const curve = wish.curve ?? 'bias';
   const kind: CurveKind = CURVES[curve];
   if (curve === 'points') return { curve, points: wish.points! };
@@ -98,9 +108,10 @@ const placeCurve = (wish: StretchWish, share: number, flat: boolean, middle?: nu
   const through = (at: number, level: number) =>
     roundParameter(place(Math.min(1 - 1e-4, Math.max(1e-6, at)), level), range);
   const a = through(share, target);
-  const highest = Math.max(MIDDLE_TARGET, target);
-  if (middle === undefined || kind.curve({ a })(clampUnit(middle)) <= highest) return { curve, a };
-  return { curve, a: through(middle, highest) };
+  if (middle === undefined) return { curve, a };
+  const highest = Math.max(middle.target, target);
+  if (kind.curve({ a })(clampUnit(middle.share)) <= highest) return { curve, a };
+  return { curve, a: through(middle.share, highest) };
 };
 
 /** float32 without leaving the allowed range. */
@@ -116,17 +127,28 @@ export const balancedMatrix = (recipe: Recipe): Weights => {
 };
 
 /** In light, one curve for the intensity (mean of the mixed colours), placed by the background of the mix. */
-const intensityCurve = (recipe: Recipe, channels: readonly Measured[], levels: readonly Levels[], matrix: Weights) => {
-  const shares = channels.map((m, i) => Math.min(1, Math.max(0, backgroundShare(m, levels[i]!))));
-  const mixed = matrix.map((row) => row.reduce((sum, w, c) => sum + w * shares[c]!, 0));
-  const share = mixed.reduce((a, b) => a + b, 0) / 3;
+const intensityCurve = (
+  recipe: Recipe,
+  channels: readonly Measured[],
+  levels: readonly Levels[],
+  matrix: Weights,
+  findings: Findings,
+) => {
+  const mixed = (value: (m: Measured) => number): number => {
+    const shares = channels.map((m, i) => clampUnit(valueShare(value(m), levels[i]!)));
+    return matrix.reduce((sum, row) => sum + row.reduce((s, w, c) => s + w * shares[c]!, 0), 0) / 3;
+  };
+  const apart = channels.some((m) => findings[m.name]?.background !== undefined);
   const wish = wishFor(recipe.stretch, '*');
-  // The target is a display level; the curve works on light.
-  const target = SPACES.srgb.decode(wish.background ?? BACKGROUND_TARGET);
+  // The targets are display levels; the curve works on light.
+  const background = SPACES.srgb.decode(wish.background ?? BACKGROUND_TARGET);
+  const middle = apart ? { share: mixed((m) => m.median), target: SPACES.srgb.decode(MIDDLE_TARGET) } : undefined;
+  const flat = channels.every((m) => m.flat);
   return placeCurve(
-    { ...wish, background: target },
-    share,
-    channels.every((m) => m.flat),
+    { ...wish, background },
+    mixed((m) => m.level),
+    flat,
+    middle,
   );
 };
 

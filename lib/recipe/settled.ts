@@ -1,5 +1,6 @@
 import type { GamutName } from '../colour/gamut.ts';
 import type { SpaceName } from '../plane/picture.ts';
+import type { Surface } from '../prepare/background/surface.ts';
 import type { CurveName } from '../stretch/curves.ts';
 
 /** The curve of one channel with its number found. */
@@ -9,9 +10,21 @@ export interface SettledStretch {
   readonly points?: readonly (readonly [number, number])[];
 }
 
+/** Light of another picture that is taken off a line: x − k · (r − surface(u, v) − background), r its value. */
+export interface SettledContinuum {
+  readonly from: string;
+  readonly k: number;
+  /** The other picture's own level and, where its gradient was removed, its surface. */
+  readonly background: number;
+  readonly surface?: Surface;
+}
+
 /**
  * z = clamp((x − background − black) / (white − black), 0, 1); e = curve(z).
  * background, black, white and a are float32 values, so that all kernels start from the same numbers.
+ * Where there is a surface, x is the master's value less Σ cᵢⱼ·uⁱ·vʲ (see `Surface` for u, v and the order of the
+ * coefficients); where there is a continuum, its part is taken off after that. Both are computed in float64 and rounded
+ * to float32.
  */
 export interface SettledChannel {
   readonly name: string;
@@ -19,6 +32,9 @@ export interface SettledChannel {
   readonly black: number;
   readonly white: number;
   readonly stretch: SettledStretch;
+  /** Gradient of mean 0 over the frame that is subtracted before all else; absent for none. */
+  readonly surface?: Surface;
+  readonly continuum?: SettledContinuum;
 }
 
 /**

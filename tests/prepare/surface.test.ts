@@ -63,7 +63,9 @@ const goldenPoints = async (source: ReturnType<typeof picture>) => {
 };
 
 const near = (found: readonly number[], wanted: readonly number[], tolerance: number) =>
-  found.forEach((value, k) => expect(Math.abs(value - wanted[k]!), `coefficient ${k}`).toBeLessThan(tolerance));
+  found.forEach((value, k) => {
+    expect(Math.abs(value - wanted[k]!), `coefficient ${k}`).toBeLessThan(tolerance);
+  });
 
 describe('background surface', () => {
   it('draws the noise of the golden file', () => {

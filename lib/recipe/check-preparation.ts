@@ -1,0 +1,63 @@
+import { termCount } from '../prepare/background/fit.ts';
+import type { Finding } from './finding.ts';
+import type { WrittenRecipe } from './schema.ts';
+
+/** Faults in what is done before the stretch: background, scale, continuum. */
+export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): Finding[] => [
+  ...checkBackground(recipe, names),
+  ...checkScale(recipe, names),
+  ...checkContinuum(recipe, names),
+];
+
+const unknown = (path: (string | number)[], name: string, names: readonly string[]): Finding => ({
+  path,
+  message: `there is no channel ${name}; channels: ${names.join(', ')}`,
+});
+
+const checkBackground = ({ background }: WrittenRecipe, names: readonly string[]): Finding[] => {
+  if (background === undefined) return [];
+  const findings: Finding[] = [];
+  const surface = background.model === 'surface';
+  for (const key of ['order', 'include', 'exclude', 'reject', 'coefficients'] as const)
+    if (background[key] !== undefined && !surface)
+      findings.push({ path: ['background', key], message: `${key} belongs to "model": "surface"` });
+  for (const key of ['at', 'coefficients'] as const)
+    for (const name of Object.keys(background[key] ?? {}))
+      if (name !== '*' && !names.includes(name)) findings.push(unknown(['background', key, name], name, names));
+  const wanted = termCount(background.order ?? 2);
+  for (const [name, { length }] of Object.entries(background.coefficients ?? {}))
+    if (length !== wanted)
+      findings.push({
+        path: ['background', 'coefficients', name],
+        message: `${length} coefficients; order ${background.order ?? 2} has ${wanted}`,
+      });
+  return findings;
+};
+
+const checkScale = ({ scale }: WrittenRecipe, names: readonly string[]): Finding[] => {
+  if (scale === undefined || typeof scale === 'string') return [];
+  if (isFit(scale)) {
+    const { to } = scale;
+    return to === undefined || names.includes(to) ? [] : [unknown(['scale', 'to'], to, names)];
+  }
+  return Object.keys(scale)
+    .filter((name) => !names.includes(name))
+    .map((name) => unknown(['scale', name], name, names));
+};
+
+/** Whether a scale is a fit to a named line rather than numbers by channel. */
+export const isFit = (scale: object): scale is { mode: 'fit'; to?: string } => 'mode' in scale && scale.mode === 'fit';
+
+const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]): Finding[] =>
+  Object.entries(continuum ?? {}).flatMap(([name, { from }]) => {
+    const findings: Finding[] = [];
+    if (!names.includes(name)) findings.push(unknown(['continuum', name], name, names));
+    if (from === name)
+      findings.push({ path: ['continuum', name, 'from'], message: 'a line cannot be subtracted from itself' });
+    else if (Object.hasOwn(continuum!, from))
+      findings.push({
+        path: ['continuum', name, 'from'],
+        message: `${from} has a continuum subtracted itself; take the plain broadband picture`,
+      });
+    return findings;
+  });
