@@ -12,7 +12,7 @@ export const CAUTION =
 
 export const figure = (v: number, digits = 3): string => String(Number(v.toPrecision(digits)));
 export const hoursText = (h: number): string => `${figure(h, h < 10 ? 2 : 3)} h`;
-const percent = (share: number, digits = 2): string =>
+export const percent = (share: number, digits = 2): string =>
   `${Number((100 * share).toPrecision(digits))} %`.replace('-', '−');
 
 /** The ledger as text: lines, then noise by quantity at the background and in the box. */

@@ -7,6 +7,7 @@ import { monteCarlo } from '../hours/monte-carlo.ts';
 import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
 import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
+import { LinewashError } from '../plane/errors.ts';
 import type { KnobValues } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import {
@@ -24,6 +25,7 @@ import {
   wishFor,
   zeroOrMore,
 } from './hours-flags.ts';
+import { planNights } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
 import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
@@ -45,6 +47,8 @@ interface Flags extends LineFlags {
   readonly move?: ReturnType<typeof move>;
   readonly monteCarlo?: number;
   readonly knob?: KnobValues;
+  readonly plan?: string;
+  readonly csv?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -55,7 +59,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     .command('hours')
     .summary('what a mix costs in noise, and where the next hours do most good')
     .description('Shows the noise of each colour by line, and splits the hours to come so that the mix gains most.')
-    .argument('<recipe>', RECIPE_HELP)
+    .argument('[recipe]', RECIPE_HELP)
     .argument('[masters...]', 'one master a line, as LINE=FILE')
     .addOption(knobOption())
     .option('--more <hours>', 'hours still to come, as 10h: split over the lines', hoursOf)
@@ -80,6 +84,8 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     .option('--pedestal <counts>', 'counts without any light, with --gain', byLine(zeroOrMore))
     .option('--move <from:to=hours>', 'what if: hours of one line spent on another, as S:O=2h', move)
     .option('--monte-carlo <n>', 'check the ledger with so many draws of the noise', count)
+    .option('--plan <file>', 'split nights over several targets, as a plan in JSON says; takes no other line')
+    .option('--csv', 'with --plan: print CSV')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
     .addHelpText(
@@ -87,9 +93,12 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
       examples(
         'linewash hours ember S=S.fits H=H.fits O=O.fits --more 10h',
         'linewash hours hoo H=H.fits O=O.fits --goal snr --box 400,300,40,40 --snr 5',
+        'linewash hours --plan winter.json',
       ),
     )
-    .action(async (word: string, words: string[], flags: Flags) => {
+    .action(async (word: string | undefined, words: string[], flags: Flags) => {
+      if (flags.plan !== undefined) return planNights(flags.plan, word, flags, { streams, signal, progress });
+      if (word === undefined) throw noRecipe();
       const inputs = requireLines(words);
       const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
       const bar = progress(flags.quiet ?? false);
@@ -108,6 +117,13 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
       else streams.out(textOf(result, files, flags));
     });
 };
+
+const noRecipe = () =>
+  new LinewashError({
+    tag: 'usage',
+    message: 'no recipe is given',
+    advice: 'name one, for example ember, or a --plan',
+  });
 
 /** Everything the verb finds out, as it prints it in JSON. */
 const plan = (files: LedgerFiles, flags: Flags) => {

@@ -21,7 +21,7 @@ export const reportError = (cause: unknown, streams: Streams): number => {
   const { file, message, advice, faults } = cause;
   const place = file === undefined ? '' : `${harmless(file)}: `;
   if (faults.length > 0) {
-    streams.err(`linewash: ${place}${faults.length === 1 ? 'one fault' : `${faults.length} faults`} in the recipe\n`);
+    streams.err(`linewash: ${place}${faults.length === 1 ? 'one fault' : `${faults.length} faults`}\n`);
     for (const fault of faults) {
       const at = fault.line === undefined ? '' : `line ${fault.line}, column ${fault.column}, `;
       streams.err(`  ${at}${harmless(fault.path)}: ${harmless(fault.message)}\n`);

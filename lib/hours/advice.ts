@@ -22,6 +22,7 @@ export interface HoursWish {
   readonly snr?: number | undefined;
   readonly quantity?: Quantity | undefined;
   readonly per?: SnrOf | undefined;
+  /** Wishes by line; their weights do not count for an SNR. */
   readonly lines?: Readonly<Record<string, LineWish>> | undefined;
   /** Hours on the clock that each line used costs besides its subs. */
   readonly change?: number | undefined;
@@ -61,11 +62,15 @@ export const adviseHours = (
     throw inputError('the goal snr needs a box: the feature that shall stand out', 'add --box LEFT,TOP,WIDTH,HEIGHT');
   const quantity = goal === 'snr' ? (wish.quantity ?? 'luminance') : goal;
   const place = ledger.box ?? ledger.background;
-  const plain = linesFor(place, quantity, exposures, wish.lines);
   const boxes = stats.flatMap(({ box }) => box ?? []);
-  const lines = wish.per === 'box' && ledger.box ? averaged(plain, boxes) : plain;
+  const linesWith = (wishes: HoursWish['lines']) => {
+    const plain = linesFor(place, quantity, exposures, wishes);
+    return wish.per === 'box' && ledger.box ? averaged(plain, boxes) : plain;
+  };
+  const unweighted = linesWith(withoutWeights(wish.lines));
+  const lines = goal === 'snr' ? unweighted : linesWith(wish.lines);
   const allocation = allocationFor(ledger, lines, quantity, wish);
-  const steps = ledger.box && hoursToSnr(ledger.box, quantity, lines, SNR_STEPS, change);
+  const steps = ledger.box && hoursToSnr(ledger.box, quantity, unweighted, SNR_STEPS, change);
   return {
     goal,
     quantity,
@@ -76,6 +81,10 @@ export const adviseHours = (
     ...(steps && { steps }),
   };
 };
+
+/** An SNR is a matter of fact: weights have no part in it. */
+const withoutWeights = (wishes: HoursWish['lines'] = {}): Record<string, LineWish> =>
+  Object.fromEntries(Object.entries(wishes).map(([name, wish]) => [name, { ...wish, weight: undefined }]));
 
 const oneHour = (lines: readonly SubLine[], index: number): number[] => lines.map((_, i) => (i === index ? 1 : 0));
 

@@ -1,0 +1,92 @@
+import { stat } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+import { secondsOf } from '../hours/duration.ts';
+import type { Cell } from '../hours/immerkaer.ts';
+import { parsePlan } from '../hours/plan/parse.ts';
+import { type PlanResult, planHours } from '../hours/plan/plan.ts';
+import type { PlanTarget } from '../hours/plan/schema.ts';
+import { type MeasuredTarget, ofLine } from '../hours/plan/target.ts';
+import { inputError } from '../plane/errors.ts';
+import { checkedRecipe } from '../recipe/parse.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import type { WrittenRecipe } from '../recipe/schema.ts';
+import { openFile } from './file-source.ts';
+import { ledgerFiles } from './ledger-files.ts';
+
+export interface PlanOptions {
+  /** The plan's file. */
+  readonly plan: string;
+  /** The recipe that a word means: a file, a picture, a link, a catalogue name. */
+  recipe(word: string): Promise<WrittenRecipe>;
+  readonly signal?: AbortSignal | undefined;
+  readonly progress?: ((target: string, done: number) => void) | undefined;
+}
+
+export interface PlanFiles extends PlanResult {
+  readonly warnings: readonly string[];
+}
+
+const MAX_BYTES = 1 << 20;
+
+/**
+ * Reads a plan, measures its targets' masters one after the other and splits its nights.
+ * @throws LinewashError 'recipe' for faults of the plan, 'input' and 'format' naming the file at fault.
+ */
+export const planFiles = async (options: PlanOptions): Promise<PlanFiles> => {
+  const plan = parsePlan(await readText(options.plan), options.plan);
+  const folder = dirname(options.plan);
+  const measured: MeasuredTarget[] = [];
+  const warnings: string[] = [];
+  for (const [i, target] of plan.targets.entries()) {
+    options.progress?.(target.name, i / plan.targets.length);
+    const found = await measureTarget(target, folder, options);
+    measured.push({ target, ledger: found.ledger, stats: found.surveys, exposures: found.exposures });
+    warnings.push(...found.warnings.map((warning) => `${target.name}: ${warning}`));
+  }
+  return { ...planHours(plan, measured), warnings };
+};
+
+const measureTarget = async (target: PlanTarget, folder: string, options: PlanOptions) => {
+  const inputs = Object.fromEntries(
+    Object.entries(target.masters).map(([name, file]) => [name, resolve(folder, file)]),
+  );
+  const hours = Object.keys(target.masters).flatMap((name) => {
+    const text = ofLine(target.time, name);
+    return text === undefined ? [] : [[name, secondsOf(text)! / 3600] as const];
+  });
+  return ledgerFiles({
+    recipe: await plainRecipe(await recipeOf(target, folder, options)),
+    inputs,
+    time: Object.fromEntries(hours),
+    box: cellOf(target.box),
+    background: cellOf(target.background),
+    signal: options.signal,
+  });
+};
+
+/** A recipe written into the plan, a file beside it, or whatever else a word may mean. */
+const recipeOf = async ({ name, recipe }: PlanTarget, folder: string, options: PlanOptions): Promise<WrittenRecipe> => {
+  if (typeof recipe !== 'string') return checkedRecipe(recipe, `${options.plan}, recipe of ${name}`);
+  const path = resolve(folder, recipe);
+  const exists = await stat(path).then(
+    (facts) => facts.isFile(),
+    () => false,
+  );
+  return options.recipe(exists ? path : recipe);
+};
+
+const cellOf = (box: PlanTarget['box']): Cell | undefined =>
+  box && { x: box[0], y: box[1], width: box[2], height: box[3] };
+
+const readText = async (path: string): Promise<string> => {
+  const file = await openFile(path);
+  try {
+    if (file.size > MAX_BYTES) throw inputError('is too long for a plan', 'name a plan file', path);
+    return new TextDecoder('utf-8', { fatal: true }).decode(await file.read(0, file.size));
+  } catch (cause) {
+    if (cause instanceof TypeError) throw inputError('is not text in UTF-8', 'save the plan as UTF-8 JSON', path);
+    throw cause;
+  } finally {
+    await file.close();
+  }
+};
