@@ -3,7 +3,8 @@ import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Recipe } from '../recipe/schema.ts';
-import { neededPercentiles, type SettleResult, settle, usedChannels } from '../recipe/settle.ts';
+import { type SettleResult, settle } from '../recipe/settle.ts';
+import { neededChannels, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
 
 /** Which open master stands for which line: line → id. */
@@ -65,6 +66,18 @@ export const createBench = (): Bench => {
     const { lines, names, zeros, extra } = JSON.parse(key);
     return measureChannels(await full(lines, names, zeros, options), { ...options, percentiles: extra });
   });
+  const recipes = new Map<string, { lines: Lines; recipe: Recipe }>();
+  const preparedKey = (lines: Lines, recipe: Recipe): string => {
+    const ids = neededChannels(recipe).map((name) => [name, masterOf(lines, name).opened.id]);
+    const key = JSON.stringify([ids, preparationKey(recipe)]);
+    recipes.set(key, { lines, recipe });
+    return key;
+  };
+  // Recipes that differ only in what comes after the measuring share one preparation.
+  const prepared = once(async (key, options) => {
+    const { lines, recipe } = recipes.get(key)!;
+    return prepareChannels(recipe, await full(lines, neededChannels(recipe), zerosOf(recipe), options), options);
+  });
   const measure: Bench['measure'] = (lines, names, zeros, extra, options = {}) => {
     const chosen = Object.fromEntries(names.map((name) => [name, masterOf(lines, name).opened.id]));
     return measured(JSON.stringify({ lines: chosen, names, zeros, extra }), options);
@@ -79,11 +92,10 @@ export const createBench = (): Bench => {
       await full(lines, names, zeros, options);
       return channels(lines, names, (m) => m.small(zeros, longest, options));
     },
-    async settle(lines, recipe, options) {
-      return settle(
-        recipe,
-        await measure(lines, usedChannels(recipe), zerosOf(recipe), neededPercentiles(recipe), options),
-      );
+    async settle(lines, recipe, options = {}) {
+      const { measured: numbers, findings, warnings } = await prepared(preparedKey(lines, recipe), options);
+      const result = settle(recipe, numbers, findings);
+      return { settled: result.settled, warnings: [...warnings, ...result.warnings] };
     },
   };
 };

@@ -3,8 +3,9 @@ import { outputError } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { type NoteInput, noteText } from '../recipe/note.ts';
+import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
-import { usedChannels } from '../recipe/settle.ts';
+import { neededChannels } from '../recipe/settle-channels.ts';
 import { renderPicture } from '../render/picture.ts';
 import { type Bench, type Lines, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
@@ -38,7 +39,7 @@ export const exportPicture = async (
   const format = formatOf(file);
   if (!format?.samples.includes(sample)) throw outputError(file, 'this format cannot be written', 'choose TIFF or PNG');
   const plain = await plainOf(recipe);
-  const used = usedChannels(plain);
+  const used = neededChannels(plain);
   const { settled } = await bench.settle(lines, plain, { signal });
   const channels = await bench.full(lines, used, zerosOf(plain), { signal });
   const { width, height } = channels[0]!.source;
@@ -56,7 +57,7 @@ export const exportPicture = async (
       },
       finish: () => writer.finish(),
     };
-    await renderPicture(channels, settled, info, breathing, { signal, progress });
+    await renderPicture(preparedChannels(settled, channels), settled, info, breathing, { signal, progress });
     await sink.close();
   } catch (cause) {
     await sink.abort();

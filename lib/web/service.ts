@@ -1,6 +1,7 @@
 import type { Measured } from '../plane/measured.ts';
+import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
-import { usedChannels } from '../recipe/settle.ts';
+import { neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { createBench, type Lines, zerosOf } from './bench.ts';
 import { type Box, crop } from './crop.ts';
@@ -64,7 +65,8 @@ export const createService = () => {
     ): Promise<Preview> {
       const plain = await plainOf(recipe);
       const result = await bench.settle(lines, plain, { signal, progress });
-      const channels = await bench.small(lines, usedChannels(plain), zerosOf(plain), longest, { signal });
+      const small = await bench.small(lines, neededChannels(plain), zerosOf(plain), longest, { signal });
+      const channels = preparedChannels(result.settled, small);
       return withNumbers({ ...result, plain }, await renderForScreen(channels, result.settled, signal));
     },
     /** Part of the mix, pixel for pixel from the full-size masters. */
@@ -74,7 +76,8 @@ export const createService = () => {
     ): Promise<Preview> {
       const plain = await plainOf(recipe);
       const result = await bench.settle(lines, plain, { signal });
-      const channels = await bench.full(lines, usedChannels(plain), zerosOf(plain), { signal });
+      const full = await bench.full(lines, neededChannels(plain), zerosOf(plain), { signal });
+      const channels = preparedChannels(result.settled, full);
       const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
       return withNumbers({ ...result, plain }, await renderForScreen(parts, result.settled, signal));
     },
