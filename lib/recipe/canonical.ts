@@ -25,8 +25,8 @@ const WORDS: readonly string[] = ['linewash', 'name', 'about', 'by', 'licence'];
 type Json = Readonly<Record<string, unknown>>;
 
 /**
- * A recipe reduced to what decides the picture: weights as numbers at the present setting of the knobs, nine significant
- * digits, nothing that says the default, entries by channel in full, keys in alphabetical order; no words, no `x-` keys.
+ * A recipe reduced to what decides the picture: weights as numbers at the present setting of the knobs (to nine decimals),
+ * other numbers to nine significant digits, nothing that says the default, entries by channel in full, keys in alphabetical order; no words, no `x-` keys.
  * Two recipes with equal canonical forms make the same picture of the same masters.
  * @throws LinewashError as `plainRecipe` does
  */
@@ -68,10 +68,15 @@ const without = (value: Json, defaults: Json): Json =>
     ),
   );
 
-const sorted = (value: unknown): unknown => {
-  if (typeof value === 'number') return Number(value.toPrecision(9)) + 0;
-  if (Array.isArray(value)) return value.map(sorted);
+const sorted = (value: unknown, weights = false): unknown => {
+  // What line colours leave at 1e-17 is no weight.
+  if (typeof value === 'number') return Number(weights ? value.toFixed(9) : value.toPrecision(9)) + 0;
+  if (Array.isArray(value)) return value.map((entry) => sorted(entry, weights));
   if (typeof value !== 'object' || value === null) return value;
   const entries = Object.entries(value).filter(([, entry]) => entry !== undefined);
-  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, entry]) => [key, sorted(entry)]));
+  return Object.fromEntries(
+    entries
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([key, entry]) => [key, sorted(entry, key === 'matrix' || key === 'lightness')]),
+  );
 };

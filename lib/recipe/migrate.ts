@@ -1,3 +1,4 @@
+import { shown } from './fields.ts';
 import type { Finding } from './finding.ts';
 import { RECIPE_VERSION } from './schema.ts';
 
@@ -29,7 +30,7 @@ export const versionFault = (
   if (version === undefined || version === target) return undefined;
   const path = ['linewash'];
   if (typeof version !== 'number' || !Number.isInteger(version))
-    return { path, message: `found ${JSON.stringify(version)?.slice(0, 60)}; the version is the number ${target}` };
+    return { path, message: `found ${shown(version)}; the version is the number ${target}` };
   if (version > target)
     return {
       path,

@@ -47,10 +47,14 @@ const check = (value: unknown): { recipe?: WrittenRecipe; faults: Finding[] } =>
   if (version !== undefined) return { faults: [version] };
   const { plain, extras } = setAside(migrate(value as object, MIGRATIONS));
   const result = v.safeParse(recipeSchema, plain);
-  if (!result.success) return { faults: result.issues.map(describe) };
+  if (!result.success) return { faults: firstAtEachPath(result.issues.map(describe)) };
   const faults = [...listFaults(plain, result.output), ...checkMeaning(result.output), ...checkTokens(result.output)];
   return faults.length > 0 ? { faults } : { recipe: { ...result.output, ...extras }, faults };
 };
+
+/** A number out of all bounds breaks several rules; the first says it. */
+const firstAtEachPath = (findings: readonly Finding[]): Finding[] =>
+  [...new Map(findings.toReversed().map((finding) => [finding.path.join('\n'), finding])).values()].toReversed();
 
 /** Separates the `x-` keys of the top level, which others may use for data of their own. */
 const setAside = (value: unknown) => {
