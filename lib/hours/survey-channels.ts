@@ -1,0 +1,68 @@
+import type { Measured } from '../plane/measured.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import type { Settled, SettledChannel } from '../recipe/settled.ts';
+import { type Exposure, exposureOf } from './exposure.ts';
+import { type Ledger, ledger } from './ledger.ts';
+import { type LineSurvey, type SurveyOptions, surveyLine } from './survey.ts';
+
+export interface SurveyChannelsOptions extends SurveyOptions {
+  /** Hours by channel (`*` for all others) that stand instead of the header's. */
+  readonly time?: Readonly<Record<string, number>> | undefined;
+}
+
+/** A ledger with what it rests on; arrays are in the order of its lines. */
+export interface SurveyedChannels {
+  readonly surveys: readonly LineSurvey[];
+  readonly exposures: readonly Exposure[];
+  readonly ledger: Ledger;
+  /** What a user should know about the noise, each a sentence. */
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Surveys the noise of all channels of a settled recipe and makes its ledger.
+ * `prepared` are the sources that the settled numbers apply to (see `preparedChannels`), `measured` their statistics.
+ * @throws LinewashError 'input' as `surveyLine` does.
+ */
+export const surveyChannels = async (
+  settled: Settled,
+  measured: readonly Measured[],
+  prepared: readonly { readonly name: string; readonly source: PlaneSource }[],
+  options: SurveyChannelsOptions = {},
+): Promise<SurveyedChannels> => {
+  const { time = {}, signal, box, background } = options;
+  const surveys: LineSurvey[] = [];
+  const exposures: Exposure[] = [];
+  for (const [i, channel] of settled.channels.entries()) {
+    const { name } = channel;
+    const { source } = prepared.find((p) => p.name === name)!;
+    const level = skyOf(channel, measured.find((m) => m.name === name)!);
+    const progress = (done: number) => options.progress?.((i + done) / settled.channels.length);
+    surveys.push(await surveyLine(name, source, level, { box, background, signal, progress }));
+    exposures.push(exposureOf(name, source.facts, time[name] ?? time['*']));
+  }
+  const notes = [...surveys.flatMap(correlationNote), ...settled.channels.flatMap(continuumNote)];
+  return { surveys, exposures, ledger: ledger(settled, surveys), warnings: notes };
+};
+
+/** What the recipe takes for sky; the measured level where it subtracts nothing. */
+const skyOf = ({ background }: SettledChannel, { level }: Measured): number => (background === 0 ? level : background);
+
+const figure = (v: number): number => Number(v.toPrecision(3));
+
+const correlationNote = ({ name, texture }: LineSurvey): string[] =>
+  texture.correlated
+    ? [
+        `${name}: neighbouring pixels go together (correlation about ${texture.neighbours.toFixed(2)}), as after ` +
+          `resampling; noise is measured between pixels further apart (${figure(texture.pixel)} instead of ` +
+          `${figure(texture.fine)}), and means are taken to be ${texture.area.toFixed(1)} × noisier`,
+      ]
+    : [];
+
+const continuumNote = ({ name, continuum }: SettledChannel): string[] =>
+  continuum
+    ? [
+        `${name}: the noise of ${continuum.from}, which is subtracted from it, is counted with it; more hours of ${name} ` +
+          'alone do not lower that part',
+      ]
+    : [];
