@@ -20,7 +20,8 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     balance: 'as-written',
     space: settled.space,
     mixIn,
-    background: { model: 'level', at: byChannel(settled, ({ background }) => background) },
+    background: backgroundOf(settled),
+    ...continuumOf(settled),
     scale: 'each',
     levels: byChannel(settled, ({ black, white }) => ({ black, white })),
     stretch: intensity ? { '*': stretchOf(intensity) } : byChannel(settled, ({ stretch }) => stretchOf(stretch)),
@@ -29,6 +30,25 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     gamut: settled.gamut,
     ...(greenLimit && { greenLimit: greenLimit.amount, greenMean: greenLimit.mean }),
   };
+};
+
+/** Levels and surfaces as given numbers; `clip`, so that no other level is looked for beside them. */
+const backgroundOf = (settled: Settled): NonNullable<Recipe['background']> => {
+  const at = byChannel(settled, ({ background }) => background);
+  const surfaces = settled.channels.flatMap(({ name, surface, continuum }) => [
+    ...(surface ? [[name, surface] as const] : []),
+    ...(continuum?.surface ? [[continuum.from, continuum.surface] as const] : []),
+  ]);
+  if (surfaces.length === 0) return { model: 'level', from: 'clip', at };
+  const coefficients = Object.fromEntries(surfaces.map(([name, surface]) => [name, [...surface.coefficients]]));
+  return { model: 'surface', from: 'clip', order: surfaces[0]![1].order as 1 | 2 | 3 | 4, at, coefficients };
+};
+
+const continuumOf = ({ channels }: Settled): Pick<Recipe, 'continuum'> => {
+  const entries = channels.flatMap(({ name, continuum }) =>
+    continuum ? [[name, { from: continuum.from, k: continuum.k }] as const] : [],
+  );
+  return entries.length > 0 ? { continuum: Object.fromEntries(entries) } : {};
 };
 
 const byChannel = <T>({ channels }: Settled, of: (channel: Settled['channels'][number]) => T): Record<string, T> =>

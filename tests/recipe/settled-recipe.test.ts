@@ -1,0 +1,76 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { closeMasters, type Master, openMasters } from '../../lib/node/masters.ts';
+import { settleMasters } from '../../lib/node/mix-files.ts';
+import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
+import { checkedRecipe } from '../../lib/recipe/parse.ts';
+import { plainRecipe } from '../../lib/recipe/plain.ts';
+import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { recipeText } from '../../lib/recipe/serialize.ts';
+import { usedChannels } from '../../lib/recipe/settle.ts';
+import { settledRecipe } from '../../lib/recipe/settled-recipe.ts';
+import { asWords, inFolder, linewash, SAMPLES } from '../cli/capture.ts';
+
+const ember = catalogueRecipe('ember')!;
+const RECIPES: Record<string, WrittenRecipe> = {
+  ember,
+  'two of three lines': catalogueRecipe('hoo')!,
+  'an expression': catalogueRecipe('copper')!,
+  'line colours mixed as light': catalogueRecipe('natural')!,
+  'one scale for all': catalogueRecipe('velvet')!,
+  'lightness from a line': catalogueRecipe('lantern')!,
+  'lightness of least noise': catalogueRecipe('calm')!,
+  'a green limit': catalogueRecipe('harvest')!,
+  'negative weights': catalogueRecipe('rims')!,
+  'a background surface': { ...ember, background: { model: 'surface', order: 2 } },
+  'a level from dark blocks': { ...ember, background: { from: 'dark-blocks' } },
+  'a fitted scale': { ...ember, scale: 'fit' },
+  'no background, other curves': {
+    ...ember,
+    background: { model: 'none' },
+    zeros: 'data',
+    stretch: { S: { curve: 'linear' }, H: { curve: 'asinh' }, O: { curve: 'points', points: [[0.2, 0.6]] } },
+    levels: { '*': { white: { percentile: 99.5 } }, H: { black: { noise: 2 } } },
+  },
+};
+
+describe('settled numbers as a recipe', () => {
+  const open = (zeros: WrittenRecipe['zeros']) => openMasters(SAMPLES, { zeros });
+  const masters: Partial<Record<'undefined' | 'data', Master[]>> = {};
+  beforeAll(async () => {
+    masters.undefined = await open('undefined');
+    masters.data = await open('data');
+  });
+  afterAll(() => Promise.all(Object.values(masters).map(closeMasters)));
+
+  it.each(Object.entries(RECIPES))('settle to themselves: %s', async (_, written) => {
+    const recipe = await plainRecipe(written);
+    const used = usedChannels(recipe);
+    const channels = masters[recipe.zeros ?? 'undefined']!.filter(({ name }) => used.includes(name));
+    const { settled } = await settleMasters(recipe, channels);
+    // Through text, as it travels.
+    const again = checkedRecipe(JSON.parse(recipeText(settledRecipe(settled, recipe))));
+    expect(again.name).toBe(written.name);
+    const result = await settleMasters(await plainRecipe(again), channels);
+    expect(result.settled).toEqual(settled);
+  });
+
+  it('make the same picture, byte for byte', () =>
+    inFolder(async (folder) => {
+      const words = asWords(SAMPLES);
+      const file = join(folder, 'settled.json');
+      const ran = await linewash(['recipe', 'settle', 'copper', '--knob', 'share=0.6', '--recipe', ...words]);
+      expect(ran.code, ran.err).toBe(0);
+      writeFileSync(file, ran.out);
+      const pixels = async (recipe: readonly string[], name: string) => {
+        const output = join(folder, name);
+        expect((await linewash(['mix', ...recipe, ...words, '-o', output])).code).toBe(0);
+        return sharp(output, { ignoreIcc: true }).raw({ depth: 'ushort' }).toBuffer();
+      };
+      const first = await pixels(['copper', '--knob', 'share=0.6'], 'first.png');
+      expect(first.equals(await pixels([file], 'second.png'))).toBe(true);
+      expect(first.equals(await pixels(['copper'], 'third.png'))).toBe(false);
+    }));
+});
