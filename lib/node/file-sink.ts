@@ -1,45 +1,54 @@
-import { randomBytes } from 'node:crypto';
-import { type FileHandle, link, open, rename, unlink } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
+import { type FileHandle, link, mkdir, open, rename, unlink } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import type { ByteSink } from '../plane/bytes.ts';
 import { type LinewashError, outputError } from '../plane/errors.ts';
 import { reasonOf } from './reason.ts';
+import { temporaryFor } from './temporary.ts';
 
-/** Temporary files are named so that a later run can recognise and remove its own. */
-const TEMPORARY = /^\.(.+)\.[0-9a-f]{12}\.linewash-part$/;
+/** What a sink asks of the system; tests give one that fails. */
+export interface SinkSystem {
+  open(path: string, flags: 'wx' | 'r'): Promise<Pick<FileHandle, 'write' | 'sync' | 'close'>>;
+  link(from: string, to: string): Promise<void>;
+  rename(from: string, to: string): Promise<void>;
+  unlink(path: string): Promise<void>;
+}
 
-export const isTemporary = (name: string): boolean => TEMPORARY.test(name);
+const NODE: SinkSystem = { open, link, rename, unlink };
 
-const temporaryFor = (path: string) =>
-  join(dirname(path), `.${basename(path).slice(0, 180)}.${randomBytes(6).toString('hex')}.linewash-part`);
+/** A sink over a file. */
+export interface FileSink extends ByteSink {
+  /** Where the bytes lie until `close`: other threads may write into it as well. */
+  readonly temporary: string;
+}
 
 const failure = (path: string, cause: unknown): LinewashError =>
   outputError(path, `cannot be written: ${reasonOf(cause)}`, 'check the folder, its permissions and the free space');
 
 /**
  * A file that appears under its final name only when it is whole: bytes go to a temporary file beside it, which is
- * synced and then renamed.
+ * synced and then renamed, after which the folder is synced.
  * @param replace whether an existing file may be replaced; else the existing one is kept and `close` fails.
- * @throws LinewashError 'output' for everything the system refuses.
+ * @throws LinewashError 'output' for everything the system refuses; the temporary file is gone then.
  */
-export const fileSink = async (path: string, replace: boolean): Promise<ByteSink> => {
+export const fileSink = async (path: string, replace: boolean, system: SinkSystem = NODE): Promise<FileSink> => {
   const temporary = temporaryFor(path);
-  let handle: FileHandle;
-  try {
-    handle = await open(temporary, 'wx');
-  } catch (cause) {
+  const handle = await system.open(temporary, 'wx').catch((cause) => {
     throw failure(path, cause);
-  }
+  });
+  let open = true;
   const abort = async () => {
-    await handle.close().catch(() => {});
-    await unlink(temporary).catch(() => {});
+    if (open) await handle.close().catch(() => {});
+    open = false;
+    await system.unlink(temporary).catch(() => {});
   };
   return {
+    temporary,
     async writeAt(offset, bytes) {
       let done = 0;
       try {
         while (done < bytes.length) {
           const { bytesWritten } = await handle.write(bytes, done, bytes.length - done, offset + done);
+          if (bytesWritten === 0) throw new Error('the system wrote nothing');
           done += bytesWritten;
         }
       } catch (cause) {
@@ -49,33 +58,51 @@ export const fileSink = async (path: string, replace: boolean): Promise<ByteSink
     async close() {
       try {
         await handle.sync();
+        open = false;
         await handle.close();
-        await (replace ? rename(temporary, path) : renameIfFree(temporary, path));
+        await (replace ? system.rename(temporary, path) : renameIfFree(temporary, path, system));
       } catch (cause) {
         await abort();
         throw failure(path, cause);
       }
-      await syncFolder(dirname(path));
+      await syncFolder(dirname(path), system);
     },
     abort,
   };
 };
 
 /** Renames without ever replacing; file systems without hard links fall back to a rename after the check at start. */
-const renameIfFree = async (from: string, to: string): Promise<void> => {
+const renameIfFree = async (from: string, to: string, system: SinkSystem): Promise<void> => {
   try {
-    await link(from, to);
+    await system.link(from, to);
   } catch (cause) {
-    if ((cause as NodeJS.ErrnoException).code === 'EEXIST') throw cause;
-    await rename(from, to);
+    if (!NO_LINKS.includes((cause as NodeJS.ErrnoException).code ?? '')) throw cause;
+    await system.rename(from, to);
     return;
   }
-  await unlink(from);
+  // The picture is whole under its name; a temporary name that stays is swept by the next batch.
+  await system.unlink(from).catch(() => {});
 };
 
+/** How file systems say that they know no hard links. */
+const NO_LINKS: readonly string[] = ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK', 'EINVAL'];
+
 /** Makes the new name survive a power cut. Not every file system allows it, and the picture is whole either way. */
-const syncFolder = async (folder: string): Promise<void> => {
-  const handle = await open(folder, 'r').catch(() => undefined);
+const syncFolder = async (folder: string, system: SinkSystem): Promise<void> => {
+  const handle = await system.open(folder, 'r').catch(() => undefined);
   await handle?.sync().catch(() => {});
-  await handle?.close();
+  await handle?.close().catch(() => {});
+};
+
+/**
+ * Makes a folder and those above it where they do not exist; they survive a power cut.
+ * @throws LinewashError 'output' where the system refuses.
+ */
+export const makeFolder = async (folder: string): Promise<void> => {
+  try {
+    const first = await mkdir(folder, { recursive: true });
+    if (first !== undefined) await syncFolder(dirname(first), NODE);
+  } catch (cause) {
+    throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder, or check its permissions');
+  }
 };
