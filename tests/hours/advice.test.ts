@@ -4,7 +4,7 @@ import { readPenalty } from '../../lib/hours/ccd.ts';
 import { secondsOf } from '../../lib/hours/duration.ts';
 import { type Exposure, exposureOf } from '../../lib/hours/exposure.ts';
 import { addedBy, futureNoise, moveHours, noiseByHours, noiseByHoursOf } from '../../lib/hours/future.ts';
-import { linesFor, noiseFactors } from '../../lib/hours/goal.ts';
+import { type LineWish, linesFor, noiseFactors } from '../../lib/hours/goal.ts';
 import { type LineStats, ledger } from '../../lib/hours/ledger.ts';
 import { SETTLED } from './settled.ts';
 
@@ -81,7 +81,7 @@ describe('advice', () => {
   });
 
   it('weighs lines and holds them to caps', () => {
-    const added = (lines: object) =>
+    const added = (lines: Record<string, LineWish>) =>
       addedBy(adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'colour', more: 10, lines }).allocation!);
     const plain = added({});
     expect(added({ S: { weight: 4 } })[0]).toBeGreaterThan(plain[0]!);

@@ -3,6 +3,7 @@ import { OUTPUTS, outputFunction } from '../../lib/hours/outputs.ts';
 import { measureChannels } from '../../lib/measure/measure.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
+import { plainRecipe } from '../../lib/recipe/plain.ts';
 import type { Recipe } from '../../lib/recipe/schema.ts';
 import { settle } from '../../lib/recipe/settle.ts';
 import type { Settled } from '../../lib/recipe/settled.ts';
@@ -28,7 +29,7 @@ export const mastersOf = (truth: PerLine<LineTruth>, seed: number) =>
 export const settleOn = async (truth: PerLine<LineTruth>, recipe: Recipe | string) => {
   const masters = mastersOf(truth, 1);
   const measured = await measureChannels(masters);
-  const chosen = typeof recipe === 'string' ? catalogueRecipe(recipe)! : recipe;
+  const chosen = typeof recipe === 'string' ? await plainRecipe(catalogueRecipe(recipe)!) : recipe;
   return { masters, measured, settled: settle(chosen, measured).settled };
 };
 
