@@ -1,4 +1,4 @@
-import { type Channel, checkSizes, findUncovered, measureChannels } from '../measure/measure.ts';
+import { type Channel, checkSizes, findUncovered, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { Measured } from '../plane/measured.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -37,17 +37,24 @@ export interface Notes {
 /** Levels of blocks of the prepared channels over their common coverage, measured when first asked for. */
 export type Grids = (name: string) => Promise<BlockGrid>;
 
+export interface PrepareOptions extends StripOptions {
+  /** Measures channels as they are, in place of `measureChannels`: for callers who keep what they have measured. */
+  readonly measure?: ((names: readonly string[], options: MeasureOptions) => Promise<readonly Measured[]>) | undefined;
+}
+
 /**
  * Prepares channels as a recipe asks and measures them.
  * Reads every master two to four times; once more for each surface, level, scale or continuum to be found.
  * The result depends on the recipe only through `preparationKey`.
  * @param channels sources of all `neededChannels`, for the full picture
+ * @param measure measures the prepared channels; who keeps measurements of the same channels may give them
  * @throws LinewashError 'input' where the channels do not fit together or something asked for cannot be found in them.
  */
 export const prepareChannels = async (
   recipe: Recipe,
   channels: readonly Channel[],
   options: StripOptions = {},
+  measure: typeof measureChannels = measureChannels,
 ): Promise<Preparation> => {
   checkSizes(channels);
   const notes = notebook();
@@ -56,7 +63,7 @@ export const prepareChannels = async (
   await findSurfaces(recipe, channels, notes, quiet);
   await findContinua(recipe, channels, notes, quiet);
   const prepared = preparedChannels({ channels: used.map((name) => ({ name, ...notes.findings[name] })) }, channels);
-  const measured = await measureChannels(prepared, { ...options, percentiles: neededPercentiles(recipe) });
+  const measured = await measure(prepared, { ...options, percentiles: neededPercentiles(recipe) });
   const grids = gridsOf(prepared, quiet);
   await findBackgrounds(recipe, prepared, measured, grids, notes);
   await findFactors(recipe, measured, grids, notes);

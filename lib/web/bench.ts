@@ -1,14 +1,17 @@
-import { type Channel, checkSizes, measureChannels } from '../measure/measure.ts';
+import { type Channel, checkSizes, type measureChannels } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
-import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Recipe } from '../recipe/schema.ts';
-import { type SettleResult, settle } from '../recipe/settle.ts';
-import { neededChannels, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
+import { settle } from '../recipe/settle.ts';
+import {
+  type ChannelsResult,
+  neededChannels,
+  type Preparation,
+  preparationKey,
+  prepareChannels,
+} from '../recipe/settle-channels.ts';
+import { type Lines, lineMeasurer, type MeasureLines } from './measure-lines.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
-
-/** Which open master stands for which line: line → id. */
-export type Lines = Readonly<Record<string, string>>;
 
 /** The open masters and what was measured on them. */
 export interface Bench {
@@ -25,16 +28,9 @@ export interface Bench {
     longest: number,
     options?: StripOptions,
   ): Promise<Channel[]>;
-  /** Measures the named lines at full size over their common coverage. */
-  measure(
-    lines: Lines,
-    names: readonly string[],
-    zeros: Zeros,
-    extra: readonly number[],
-    options?: StripOptions,
-  ): Promise<Measured[]>;
+  readonly measure: MeasureLines;
   /** Settles a recipe exactly as the command line does: only the lines it uses are measured, at full size. */
-  settle(lines: Lines, recipe: Recipe, options?: StripOptions): Promise<SettleResult>;
+  settle(lines: Lines, recipe: Recipe, options?: StripOptions): Promise<ChannelsResult>;
 }
 
 export const zerosOf = (recipe: Recipe): Zeros => recipe.zeros ?? 'undefined';
@@ -51,37 +47,16 @@ export const createBench = (): Bench => {
     if (id === undefined) throw inputError(`no master for ${name}`, `open a master and give it the line ${name}`);
     return get(id);
   };
-  const channels = async (
-    lines: Lines,
-    names: readonly string[],
-    source: (m: Master) => Promise<Channel['source']>,
-  ) => {
+  type Choose = (master: Master) => Promise<Channel['source']>;
+  const channels = async (lines: Lines, names: readonly string[], source: Choose) => {
     const found: Channel[] = [];
     for (const name of names) found.push({ name, source: await source(masterOf(lines, name)) });
     checkSizes(found);
     return found;
   };
   const full: Bench['full'] = (lines, names, zeros, options) => channels(lines, names, (m) => m.source(zeros, options));
-  const measured = once(async (key, options) => {
-    const { lines, names, zeros, extra } = JSON.parse(key);
-    return measureChannels(await full(lines, names, zeros, options), { ...options, percentiles: extra });
-  });
-  const recipes = new Map<string, { lines: Lines; recipe: Recipe }>();
-  const preparedKey = (lines: Lines, recipe: Recipe): string => {
-    const ids = neededChannels(recipe).map((name) => [name, masterOf(lines, name).opened.id]);
-    const key = JSON.stringify([ids, preparationKey(recipe)]);
-    recipes.set(key, { lines, recipe });
-    return key;
-  };
-  // Recipes that differ only in what comes after the measuring share one preparation.
-  const prepared = once(async (key, options) => {
-    const { lines, recipe } = recipes.get(key)!;
-    return prepareChannels(recipe, await full(lines, neededChannels(recipe), zerosOf(recipe), options), options);
-  });
-  const measure: Bench['measure'] = (lines, names, zeros, extra, options = {}) => {
-    const chosen = Object.fromEntries(names.map((name) => [name, masterOf(lines, name).opened.id]));
-    return measured(JSON.stringify({ lines: chosen, names, zeros, extra }), options);
-  };
+  const measure = lineMeasurer(full);
+  const prepare = preparer(full, measure);
   return {
     get,
     full,
@@ -93,9 +68,38 @@ export const createBench = (): Bench => {
       return channels(lines, names, (m) => m.small(zeros, longest, options));
     },
     async settle(lines, recipe, options = {}) {
-      const { measured: numbers, findings, warnings } = await prepared(preparedKey(lines, recipe), options);
-      const result = settle(recipe, numbers, findings);
-      return { settled: result.settled, warnings: [...warnings, ...result.warnings] };
+      for (const name of neededChannels(recipe)) masterOf(lines, name);
+      const { measured, findings, warnings } = await prepare(lines, recipe, options);
+      const result = settle(recipe, measured, findings);
+      return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
     },
   };
 };
+
+/** Prepares channels, once for all recipes that differ only in what comes after the measuring. */
+const preparer = (full: Bench['full'], measure: MeasureLines) => {
+  const wishes = new Map<string, { lines: Lines; recipe: Recipe }>();
+  const prepared = once(async (key, options): Promise<Preparation> => {
+    const { lines, recipe } = wishes.get(key)!;
+    const channels = await full(lines, neededChannels(recipe), zerosOf(recipe), options);
+    if (changesPixels(recipe)) return prepareChannels(recipe, channels, options);
+    const known: typeof measureChannels = (prepared, { percentiles = [] } = {}) =>
+      measure(
+        lines,
+        prepared.map(({ name }) => name),
+        zerosOf(recipe),
+        percentiles,
+        options,
+      );
+    return prepareChannels(recipe, channels, options, known);
+  });
+  return (lines: Lines, recipe: Recipe, options: StripOptions): Promise<Preparation> => {
+    const key = JSON.stringify([lines, preparationKey(recipe)]);
+    wishes.set(key, { lines, recipe });
+    return prepared(key, options);
+  };
+};
+
+/** Whether what is measured differs from the masters as they are: a gradient or a continuum is taken off first. */
+const changesPixels = ({ background, continuum }: Recipe): boolean =>
+  background?.model === 'surface' || continuum !== undefined;

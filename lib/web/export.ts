@@ -7,9 +7,10 @@ import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
 import { renderPicture } from '../render/picture.ts';
-import { type Bench, type Lines, zerosOf } from './bench.ts';
+import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
 import { handleSink, type WritableHandle } from './handle-sink.ts';
+import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
 import { breathe, type CallContext } from './rpc.ts';
 

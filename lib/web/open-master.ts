@@ -10,6 +10,9 @@ import { blobSource } from './blob-source.ts';
 /** Whether exact zeros that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
 
+/** Longest side of the small picture that smaller ones are made from: that of the picture on screen. */
+const MIDDLE = 1600;
+
 /** What the page is told about an opened master. */
 export interface OpenedMaster {
   readonly id: string;
@@ -46,9 +49,12 @@ export const openMaster = async (id: string, name: string, from: Blob | string):
     return mask === undefined ? plain : hidePixels(plain, mask);
   });
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));
-  const smaller = once(async (key, options) => {
+  const smaller: Remembered<PlaneSource> = once(async (key, options) => {
     const [zeros, longest] = key.split(' ') as [Zeros, string];
-    return planeSource(file, await shrink(await source(zeros, options), Number(longest), options), plain.facts);
+    // The smallest pictures are made from a small one: no further journey through the file.
+    const large = Number(longest) < MIDDLE && Math.max(width, height) > MIDDLE;
+    const from = await (large ? smaller(`${zeros} ${MIDDLE}`, options) : source(zeros, options));
+    return planeSource(file, await shrink(from, Number(longest), options), plain.facts);
   });
   return {
     blob,
@@ -72,8 +78,10 @@ const fetched = async (name: string, address: string): Promise<Blob> => {
   return answer.blob();
 };
 
+type Remembered<T> = (key: string, options: StripOptions) => Promise<T>;
+
 /** Remembers what `make` gave for a key; a failure, such as a cancellation, is forgotten. */
-export const once = <T>(make: (key: string, options: StripOptions) => Promise<T>) => {
+export const once = <T>(make: Remembered<T>): Remembered<T> => {
   const made = new Map<string, Promise<T>>();
   return (key: string, options: StripOptions): Promise<T> => {
     const before = made.get(key);

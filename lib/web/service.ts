@@ -3,10 +3,11 @@ import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { createBench, type Lines, zerosOf } from './bench.ts';
+import { createBench, zerosOf } from './bench.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import { type Histogram, histogramOf } from './histogram.ts';
+import type { Lines } from './measure-lines.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import type { CallContext } from './rpc.ts';
@@ -14,6 +15,8 @@ import { renderForScreen, type ScreenPicture } from './screen.ts';
 
 /** A picture for the screen with the numbers behind it. */
 export interface Preview extends ScreenPicture {
+  /** Size of the masters. */
+  readonly full: { readonly width: number; readonly height: number };
   /** The recipe with every weight a number. */
   readonly plain: Recipe;
   readonly settled: Settled;
@@ -67,7 +70,10 @@ export const createService = () => {
       const result = await bench.settle(lines, plain, { signal, progress });
       const small = await bench.small(lines, neededChannels(plain), zerosOf(plain), longest, { signal });
       const channels = preparedChannels(result.settled, small);
-      return withNumbers({ ...result, plain }, await renderForScreen(channels, result.settled, signal));
+      return withNumbers(
+        { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
+        await renderForScreen(channels, result.settled, signal),
+      );
     },
     /** Part of the mix, pixel for pixel from the full-size masters. */
     async detail(
@@ -79,7 +85,10 @@ export const createService = () => {
       const full = await bench.full(lines, neededChannels(plain), zerosOf(plain), { signal });
       const channels = preparedChannels(result.settled, full);
       const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
-      return withNumbers({ ...result, plain }, await renderForScreen(parts, result.settled, signal));
+      return withNumbers(
+        { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
+        await renderForScreen(parts, result.settled, signal),
+      );
     },
     /** The full-size picture as a file: into the handle if one is given, else as a Blob. */
     async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {
@@ -91,6 +100,8 @@ export const createService = () => {
 
 export type RenderService = ReturnType<typeof createService>;
 
+const sizeOf = ([first]: readonly Measured[]) => ({ width: first!.width, height: first!.height });
+
 /** Adds to the rendered picture, which stays the same object: its pixels are marked to be handed over. */
-const withNumbers = (numbers: Pick<Preview, 'plain' | 'settled' | 'warnings'>, picture: ScreenPicture): Preview =>
+const withNumbers = (numbers: Omit<Preview, keyof ScreenPicture>, picture: ScreenPicture): Preview =>
   Object.assign(picture, numbers);
