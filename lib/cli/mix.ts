@@ -16,6 +16,7 @@ interface Flags {
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
+  readonly threads?: number;
   readonly knob?: KnobValues;
 }
 
@@ -25,6 +26,13 @@ const bits = (text: string): OutputSample => {
   const sample = SAMPLES[text];
   if (sample === undefined) throw new InvalidArgumentError('8, 16 or 32 is wanted.');
   return sample;
+};
+
+const threads = (text: string): number => {
+  const count = Number(text);
+  if (!Number.isInteger(count) || count < 1 || count > 64)
+    throw new InvalidArgumentError('a number from 1 to 64 is wanted.');
+  return count;
 };
 
 /** `linewash mix`: applies a recipe to masters at full size. */
@@ -40,6 +48,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--bits <n>', 'bits a sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add alpha: transparent where a line has no data')
+    .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
     .option('--quiet', 'no progress')
@@ -62,6 +71,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         space: flags.space,
         alpha: flags.alpha,
         force: flags.force,
+        threads: flags.threads,
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());

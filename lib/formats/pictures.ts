@@ -2,7 +2,7 @@ import type { ByteSink } from '../plane/bytes.ts';
 import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { fitsWriter } from './fits/write.ts';
 import { pngWriter } from './png/write.ts';
-import { tiffWriter } from './tiff/write.ts';
+import { type TiffLayout, tiffLayout, tiffWriter } from './tiff/write.ts';
 
 /** A format that pictures can be written in. */
 export interface PictureFormat {
@@ -12,11 +12,20 @@ export interface PictureFormat {
   readonly samples: readonly OutputSample[];
   readonly mime: string;
   writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
+  /** Where everything lies, for formats whose pixels can be written in any order. */
+  readonly layout?: (info: PictureInfo) => TiffLayout;
 }
 
 /** Every format of written pictures. A new one is one writer and one entry here. */
 export const PICTURE_FORMATS: readonly PictureFormat[] = [
-  { name: 'TIFF', extensions: ['tif', 'tiff'], samples: ['u16', 'u8', 'f32'], mime: 'image/tiff', writer: tiffWriter },
+  {
+    name: 'TIFF',
+    extensions: ['tif', 'tiff'],
+    samples: ['u16', 'u8', 'f32'],
+    mime: 'image/tiff',
+    writer: tiffWriter,
+    layout: tiffLayout,
+  },
   { name: 'PNG', extensions: ['png'], samples: ['u16', 'u8'], mime: 'image/png', writer: pngWriter },
   { name: 'FITS', extensions: ['fits', 'fit', 'fts'], samples: ['f32'], mime: 'image/fits', writer: fitsWriter },
 ];

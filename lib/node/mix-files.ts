@@ -1,21 +1,20 @@
-import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
-import { inputError, outputError, throwIfCancelled } from '../plane/errors.ts';
-import type { OutputSample, PictureInfo, SpaceName } from '../plane/picture.ts';
+import { inputError, outputError } from '../plane/errors.ts';
+import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
-import { type NoteInput, noteText } from '../recipe/note.ts';
+import { noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
-import { type ChannelsResult, neededChannels, settleChannels } from '../recipe/settle-channels.ts';
+import { settle } from '../recipe/settle.ts';
+import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { renderPicture } from '../render/picture.ts';
-import { fileSink } from './file-sink.ts';
-import type { FileSource } from './file-source.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { prepareOnce } from './preparations.ts';
+import { writePicture } from './write-picture.ts';
 
 export interface MixOptions {
   readonly recipe: WrittenRecipe;
@@ -30,6 +29,8 @@ export interface MixOptions {
   readonly alpha?: boolean | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
   readonly force?: boolean | undefined;
+  /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
+  readonly threads?: number | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
@@ -70,32 +71,30 @@ const mixMasters = async (
 ): Promise<MixResult> => {
   const { settled, warnings, prepared } = await settleMasters(recipe, masters, options);
   const { width, height } = masters[0]!.source;
-  const info: PictureInfo = {
+  const info = {
     width,
     height,
-    bands: options.alpha ? 4 : 3,
+    bands: options.alpha ? (4 as const) : (3 as const),
     sample: options.sample ?? format.samples[0]!,
     space: settled.space,
-    note: noteText({
+  };
+  const note = (hashes: Readonly<Record<string, string>>): string =>
+    noteText({
       linewash: RECIPE_VERSION,
       recipe: written,
       settled,
-      inputs: await describeInputs(masters, options.signal),
+      inputs: masters.map(({ name, spelling, bytes }) => ({
+        channel: name,
+        file: basename(spelling),
+        sha256: hashes[bytes.path]!,
+      })),
       writer: VERSION,
-    }),
-  };
-  const sink = await fileSink(options.output, options.force ?? false);
-  try {
-    const writer = await format.writer(sink, info);
-    await renderPicture(prepared, settled, info, writer, {
-      signal: options.signal,
-      progress: (done) => options.progress?.('apply', done),
     });
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
+  const { output, force = false, threads, signal } = options;
+  await writePicture(
+    { settled, channels: prepared, masters, output, force, format, info, note },
+    { threads, signal, progress: (done) => options.progress?.('apply', done) },
+  );
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
   return { output: options.output, width, height, settled, warnings: [...read, ...warnings] };
 };
@@ -106,11 +105,13 @@ export const settleMasters = async (
   masters: readonly Master[],
   options: Pick<MixOptions, 'signal' | 'progress'> = {},
 ): Promise<ChannelsResult & { readonly prepared: readonly Channel[] }> => {
-  const result = await settleChannels(recipe, masters, {
+  const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
     signal: options.signal,
     progress: (done) => options.progress?.('measure', done),
   });
-  return { ...result, prepared: preparedChannels(result.settled, masters) };
+  const result = settle(recipe, measured, findings);
+  const prepared = preparedChannels(result.settled, masters);
+  return { settled: result.settled, measured, prepared, warnings: [...warnings, ...result.warnings] };
 };
 
 /** The files of the channels that a recipe uses. @throws LinewashError 'input' naming the missing lines. */
@@ -161,23 +162,4 @@ const refuseInputAsOutput = async (output: string, masters: readonly Master[]): 
     if (facts.dev === target.dev && facts.ino === target.ino)
       throw outputError(output, 'is one of the masters; masters are never overwritten', 'choose another name');
   }
-};
-
-const describeInputs = async (masters: readonly Master[], signal?: AbortSignal): Promise<NoteInput[]> =>
-  Promise.all(
-    masters.map(async ({ name, spelling, bytes }) => ({
-      channel: name,
-      file: basename(spelling),
-      sha256: await sha256(bytes, signal),
-    })),
-  );
-
-const sha256 = async (bytes: FileSource, signal?: AbortSignal): Promise<string> => {
-  const hash = createHash('sha256');
-  const block = 1 << 20;
-  for (let at = 0; at < bytes.size; at += block) {
-    throwIfCancelled(signal);
-    hash.update(await bytes.read(at, Math.min(block, bytes.size - at)));
-  }
-  return hash.digest('hex');
 };

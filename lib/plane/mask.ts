@@ -19,6 +19,10 @@ export const mark = (mask: Mask, x: number, y: number): void => {
   mask.bits[y * mask.stride + (x >> 3)]! |= 1 << (x & 7);
 };
 
+/** A mask that marks what either marks. */
+export const uniteMasks = (a: Mask, b: Mask | undefined): Mask =>
+  b === undefined ? a : { ...a, bits: a.bits.map((byte, i) => byte | b.bits[i]!) };
+
 export const countMarked = (mask: Mask): number => {
   let count = 0;
   for (let byte of mask.bits) for (; byte; byte &= byte - 1) count++;

@@ -1,5 +1,5 @@
-import { eachMarked, type Mask } from './mask.ts';
 import { type HeaderFacts, NO_FACTS } from './facts.ts';
+import { eachMarked, type Mask, uniteMasks } from './mask.ts';
 import type { Plane, PlaneSource } from './plane.ts';
 
 /** A picture in memory as a source of rows. */
@@ -20,7 +20,7 @@ export const planeSource = (file: string, plane: Plane, facts: HeaderFacts = NO_
 /** The source with the marked pixels undefined. */
 export const hidePixels = (source: PlaneSource, mask: Mask): PlaneSource => ({
   ...source,
-  raw: undefined,
+  raw: source.raw && { ...source.raw, hidden: uniteMasks(mask, source.raw.hidden) },
   async readRows(y, rows, into) {
     await source.readRows(y, rows, into);
     eachMarked(mask, y, rows, (index) => {

@@ -1,10 +1,20 @@
 import type { HeaderFacts } from './facts.ts';
+import type { Mask } from './mask.ts';
 
 /** How a file stores one sample. */
 export type SampleType = 'u8' | 'i8' | 'u16' | 'i16' | 'u32' | 'i32' | 'i64' | 'f16' | 'f32' | 'f64';
 
 export const BYTES_PER_SAMPLE: Readonly<Record<SampleType, number>> = {
-  u8: 1, i8: 1, u16: 2, i16: 2, u32: 4, i32: 4, i64: 8, f16: 2, f32: 4, f64: 8,
+  u8: 1,
+  i8: 1,
+  u16: 2,
+  i16: 2,
+  u32: 4,
+  i32: 4,
+  i64: 8,
+  f16: 2,
+  f32: 4,
+  f64: 8,
 };
 
 /** Where rows of pixels go on reading. Float32 holds every 8- and 16-bit and float32 sample exactly; Float64 the rest. */
@@ -26,6 +36,8 @@ export interface RawRows {
   readonly blank: number | undefined;
   /** True where the first stored row is the bottom of the picture. */
   readonly bottomUp: boolean;
+  /** Pixels of the picture that are undefined whatever is stored. */
+  readonly hidden?: Mask | undefined;
 }
 
 /** One monochrome picture that can be read by rows, whatever file it lives in. Rows count from the top. */

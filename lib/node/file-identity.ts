@@ -1,0 +1,27 @@
+import { statSync } from 'node:fs';
+
+/** What tells whether a file is still the same: device, inode, size and the times of its last changes. */
+export const fileIdentity = (path: string): string => {
+  const { dev, ino, size, mtimeNs, ctimeNs } = statSync(path, { bigint: true });
+  return [dev, ino, size, mtimeNs, ctimeNs].join(':');
+};
+
+/** A small memory of what files gave, for as long as the process lives; what was not asked for longest is dropped. */
+export const recollection = <T>(most: number) => {
+  const known = new Map<string, T>();
+  return {
+    get(key: string): T | undefined {
+      const value = known.get(key);
+      if (value !== undefined) {
+        known.delete(key);
+        known.set(key, value);
+      }
+      return value;
+    },
+    set(key: string, value: T): void {
+      known.delete(key);
+      known.set(key, value);
+      if (known.size > most) known.delete(known.keys().next().value!);
+    },
+  };
+};

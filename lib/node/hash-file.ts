@@ -1,0 +1,34 @@
+import { createHash } from 'node:crypto';
+import { closeSync, openSync, readSync } from 'node:fs';
+import { fileIdentity, recollection } from './file-identity.ts';
+
+/** Bytes read at a time: they stay in the cache until they are hashed. */
+const BLOCK = 1 << 18;
+
+/**
+ * SHA-256 of a file in hexadecimal; blocks the thread. `goesOn` is asked now and then; where it says no, the result is
+ * undefined.
+ */
+export const hashFile = (path: string, goesOn: () => boolean = () => true): string | undefined => {
+  const file = openSync(path, 'r');
+  try {
+    const hash = createHash('sha256');
+    const block = Buffer.allocUnsafeSlow(BLOCK);
+    for (;;) {
+      const count = readSync(file, block, 0, BLOCK, null);
+      if (count === 0) return hash.digest('hex');
+      hash.update(count === BLOCK ? block : block.subarray(0, count));
+      if (!goesOn()) return undefined;
+    }
+  } finally {
+    closeSync(file);
+  }
+};
+
+const known = recollection<string>(4096);
+
+/** The hash of a file that this process has hashed before and that did not change since. */
+export const knownHash = (path: string): string | undefined => known.get(fileIdentity(path));
+
+/** Remembers a hash for as long as the process lives. */
+export const rememberHash = (path: string, hash: string): void => known.set(fileIdentity(path), hash);

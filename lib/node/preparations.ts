@@ -1,0 +1,28 @@
+import type { StripOptions } from '../plane/strips.ts';
+import { statesAllNumbers, withoutMeasuring } from '../recipe/complete.ts';
+import type { Recipe } from '../recipe/schema.ts';
+import { type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
+import { fileIdentity, recollection } from './file-identity.ts';
+import type { Master } from './masters.ts';
+
+const known = recollection<Preparation>(64);
+
+/**
+ * Prepares and measures masters as a recipe asks; not again where this process did the same for the same files before,
+ * and not at all where the recipe states every number itself.
+ * @throws LinewashError as `prepareChannels` does
+ */
+export const prepareOnce = async (
+  recipe: Recipe,
+  masters: readonly Master[],
+  options: StripOptions,
+): Promise<Preparation> => {
+  if (statesAllNumbers(recipe)) return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
+  const files = masters.map(({ name, spelling, bytes }) => [name, spelling, fileIdentity(bytes.path)]);
+  const key = JSON.stringify([preparationKey(recipe), files]);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const preparation = await prepareChannels(recipe, masters, options);
+  known.set(key, preparation);
+  return preparation;
+};

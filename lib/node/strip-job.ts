@@ -1,0 +1,109 @@
+import { closeSync, openSync, readSync, writeSync } from 'node:fs';
+import { formatError, outputError } from '../plane/errors.ts';
+import { eachMarked, type Mask } from '../plane/mask.ts';
+import type { Settled } from '../recipe/settled.ts';
+import type { KernelForm } from '../render/kernel.ts';
+import { createEngine, type EngineInput } from '../render/wasm/engine.ts';
+import { planKernel } from '../render/wasm/plan.ts';
+import { reasonOf } from './reason.ts';
+
+/** One channel of a strip job: rows that lie uncompressed in a file. */
+export interface StripInput {
+  readonly path: string;
+  /** The file as the user named it. */
+  readonly file: string;
+  readonly offset: number;
+  readonly rowBytes: number;
+  readonly form: EngineInput;
+  /** Pixels that are undefined whatever the file holds there. */
+  readonly hidden: Mask | undefined;
+}
+
+/** A picture to be computed strip by strip, in any order, by any number of threads. Plain data. */
+export interface StripJob {
+  readonly settled: Settled;
+  readonly form: KernelForm;
+  readonly width: number;
+  readonly height: number;
+  /** Rows of a strip; the last may have fewer. */
+  readonly rows: number;
+  readonly inputs: readonly StripInput[];
+  /** Where interleaved pixels go: a file that exists, and the byte of the first pixel. */
+  readonly output: string;
+  /** The picture as the user named it. */
+  readonly name: string;
+  readonly pixelOffset: number;
+}
+
+export const stripCount = ({ height, rows }: Pick<StripJob, 'height' | 'rows'>): number => Math.ceil(height / rows);
+
+/** One thread's share in a strip job: files open, a kernel with its own memory. Reads and writes block the thread. */
+export interface StripRunner {
+  run(strip: number): void;
+  close(): void;
+}
+
+/**
+ * @throws RangeError where the settled numbers need the reference kernel: callers check before.
+ * `run` throws LinewashError 'format' where a master ends early, 'output' where the picture cannot be written.
+ */
+export const createStripRunner = (job: StripJob): StripRunner => {
+  const { width, height, form } = job;
+  const plan = planKernel(job.settled);
+  const size = { width, rows: Math.min(job.rows, height) };
+  const forms = job.inputs.map((input) => input.form);
+  const engine = plan && createEngine(plan, form, forms, size);
+  if (engine === undefined) throw new RangeError('no fast kernel for these numbers');
+  const output = openSync(job.output, 'r+');
+  const files = job.inputs.map(({ path }) => openSync(path, 'r'));
+  const rowPixelBytes = engine.output.length / size.rows;
+  return {
+    run(strip) {
+      const y = strip * job.rows;
+      const rows = Math.min(job.rows, height - y);
+      for (const [c, input] of job.inputs.entries()) {
+        const first = input.form.bottomUp ? height - y - rows : y;
+        const bytes = engine.inputs[c]!.subarray(0, rows * input.rowBytes);
+        readFully(files[c]!, bytes, input.offset + first * input.rowBytes, input.file);
+      }
+      engine.run(rows);
+      const pixels = engine.output.subarray(0, rows * rowPixelBytes);
+      for (const { hidden } of job.inputs) if (hidden) clearHidden(hidden, y, rows, pixels, rowPixelBytes / width);
+      writeFully(output, pixels, job.pixelOffset + y * rowPixelBytes, job.name);
+    },
+    close() {
+      for (const file of [output, ...files]) closeSync(file);
+    },
+  };
+};
+
+const readFully = (file: number, bytes: Uint8Array, offset: number, name: string): void => {
+  for (let done = 0; done < bytes.length; ) {
+    const count = readSync(file, bytes, done, bytes.length - done, offset + done);
+    if (count === 0) throw formatError(name, 'the file became shorter while it was read', 'copy or export it again');
+    done += count;
+  }
+};
+
+const writeFully = (file: number, bytes: Uint8Array, offset: number, name: string): void => {
+  try {
+    for (let done = 0; done < bytes.length; ) done += writeSync(file, bytes, done, bytes.length - done, offset + done);
+  } catch (cause) {
+    const advice = 'check the folder, its permissions and the free space';
+    throw outputError(name, `cannot be written: ${reasonOf(cause)}`, advice);
+  }
+};
+
+/** Black, and transparent where there is alpha, for marked pixels; neighbours are cleared together. */
+const clearHidden = (mask: Mask, y: number, rows: number, pixels: Uint8Array, pixelBytes: number): void => {
+  let start = 0;
+  let end = 0;
+  eachMarked(mask, y, rows, (index) => {
+    if (index !== end) {
+      pixels.fill(0, start * pixelBytes, end * pixelBytes);
+      start = index;
+    }
+    end = index + 1;
+  });
+  pixels.fill(0, start * pixelBytes, end * pixelBytes);
+};
