@@ -1,18 +1,33 @@
 import { basename } from 'node:path';
 import { openPlane } from '../formats/open.ts';
-import { splitSelector } from '../formats/selector.ts';
 import { borderZeros } from '../measure/border.ts';
 import type { Channel } from '../measure/measure.ts';
-import { inputError, LinewashError } from '../plane/errors.ts';
+import { inputError } from '../plane/errors.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
+import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { combined } from '../prepare/combine.ts';
+import { type Match, matchMasters } from '../prepare/match.ts';
+import type { Settled } from '../recipe/settled.ts';
 import { type FileSource, openFile } from './file-source.ts';
+import { type FileChoice, splitFiles } from './spelling.ts';
 
-/** An open master. */
-export interface Master extends Channel {
+/** One open file of a master. */
+export interface MasterFile {
   readonly bytes: FileSource;
   /** The file as given, selector included. */
   readonly spelling: string;
+}
+
+/** An open master: one file, or several of one line that are combined into one picture. */
+export interface Master extends Channel {
+  /** The first file. */
+  readonly bytes: FileSource;
+  /** All files as given, selectors included. */
+  readonly spelling: string;
+  readonly files: readonly MasterFile[];
+  /** How several files were combined; absent for one. */
+  readonly match?: Match;
 }
 
 export interface OpenOptions extends StripOptions {
@@ -39,32 +54,63 @@ export const openMasters = async (
 };
 
 export const closeMasters = async (masters: readonly Master[]): Promise<void> => {
-  await Promise.all(masters.map(({ bytes }) => bytes.close()));
+  await Promise.all(masters.map(({ files }) => closeFiles(files)));
 };
 
+const closeFiles = (files: readonly MasterFile[]) => Promise.all(files.map(({ bytes }) => bytes.close()));
+
 const openMaster = async (name: string, spelling: string, options: OpenOptions): Promise<Master> => {
-  const { bytes, selector } = await openSpelling(spelling);
+  const choices = await splitFiles(spelling);
+  refuseRepeated(choices);
+  const files: MasterFile[] = [];
+  const sources: PlaneSource[] = [];
   try {
-    const source = await openPlane(bytes, selector);
-    const mask = options.zeros === 'data' ? undefined : await borderZeros(source, options);
-    return { name, spelling, bytes, source: mask ? hidePixels(source, mask) : source };
+    for (const { path, selector, spelling } of choices) {
+      const bytes = await openFile(path, spelling);
+      files.push({ bytes, spelling });
+      const source = await openPlane(bytes, selector);
+      const mask = options.zeros === 'data' ? undefined : await borderZeros(source, options);
+      sources.push(mask ? hidePixels(source, mask) : source);
+    }
+    const { bytes } = files[0]!;
+    if (sources.length === 1) return { name, spelling, bytes, files, source: sources[0]! };
+    const match = await matchMasters(sources, options);
+    return { name, spelling, bytes, files, source: combined(match.parts), match };
   } catch (cause) {
-    await bytes.close();
+    await closeFiles(files);
     throw cause;
   }
 };
 
-/** A file whose own name looks like a selector is taken as it is. */
-const openSpelling = async (spelling: string) => {
-  const { file, selector } = splitSelector(spelling);
-  if (file === spelling) return { bytes: await openFile(file), selector };
-  try {
-    return { bytes: await openFile(spelling), selector: {} };
-  } catch (cause) {
-    if (!(cause instanceof LinewashError)) throw cause;
-    return { bytes: await openFile(file, spelling), selector };
-  }
+const refuseRepeated = (choices: readonly FileChoice[]): void => {
+  const again = choices.find((choice, i) => choices.findIndex((c) => c.spelling === choice.spelling) < i);
+  if (again !== undefined) throw inputError('is given twice for one line', 'give each master once', again.spelling);
 };
+
+/** What is to be said of masters that were combined from several files: the gain, and what stood in its way. */
+export const combinationNotes = (masters: readonly Master[]): string[] =>
+  masters.flatMap(({ name, match }) => {
+    if (match === undefined) return [];
+    const shares = match.parts.map(({ weight }) => `${Math.round(100 * weight)} %`).join(' + ');
+    const gain = `${name}: ${match.parts.length} masters combined (${shares}): ${match.gain.toFixed(2)} × less noise than the best of them`;
+    return [gain, ...match.warnings];
+  });
+
+/** Settled numbers with what combining did to the masters. */
+export const withCombinations = (settled: Settled, masters: readonly Master[]): Settled => ({
+  ...settled,
+  channels: settled.channels.map((channel) => {
+    const match = masters.find(({ name }) => name === channel.name)?.match;
+    if (match === undefined) return channel;
+    const parts = match.parts.map(({ source, scale, offset, weight }) => ({
+      file: basename(source.file),
+      scale,
+      offset,
+      weight,
+    }));
+    return { ...channel, combined: parts };
+  }),
+});
 
 /** @throws LinewashError 'input' where one file stands for two lines. */
 export const refuseSameFile = (files: Readonly<Record<string, string>>): void => {

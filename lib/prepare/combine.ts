@@ -1,3 +1,4 @@
+import type { HeaderFacts } from '../plane/facts.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { rowBuffer } from '../plane/row-buffer.ts';
 import { isWide } from '../plane/strips.ts';
@@ -44,7 +45,8 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
     type: parts.some(({ source }) => isWide(source)) ? 'f64' : 'f32',
     fullScale: undefined,
     raw: undefined,
-    warnings: parts.flatMap(({ source }) => source.warnings),
+    facts: combinedFacts(parts.map(({ source }) => source.facts)),
+    warnings: parts.flatMap(({ source }) => source.warnings.map((w) => `${w} (${source.file})`)),
     async readRows(y, rows, into) {
       const sums = new Float64Array(rows * width);
       const totals = new Float64Array(rows * width);
@@ -61,4 +63,14 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
       for (let i = 0; i < sums.length; i++) into[i] = sums[i]! / totals[i]!;
     },
   };
+};
+
+/** The first master's facts; hours and subs are summed where all state them. */
+const combinedFacts = (all: readonly HeaderFacts[]): HeaderFacts => {
+  const { hours: _, subs: __, ...first } = all[0]!;
+  const sum = (key: 'hours' | 'subs') => {
+    const total = all.reduce((t, facts) => t + (facts[key] ?? Number.NaN), 0);
+    return Number.isFinite(total) ? { [key]: total } : {};
+  };
+  return { ...first, ...sum('hours'), ...sum('subs') };
 };

@@ -10,6 +10,14 @@ export interface SettledStretch {
   readonly points?: readonly (readonly [number, number])[];
 }
 
+/** One file of several that were combined for a line: Σ weight·(scale·x + offset) / Σ weight over those with data. */
+export interface SettledPart {
+  readonly file: string;
+  readonly scale: number;
+  readonly offset: number;
+  readonly weight: number;
+}
+
 /** Light of another picture that is taken off a line: x − k · (r − surface(u, v) − background), r its value. */
 export interface SettledContinuum {
   readonly from: string;
@@ -32,6 +40,8 @@ export interface SettledChannel {
   readonly black: number;
   readonly white: number;
   readonly stretch: SettledStretch;
+  /** How several files became the master that the other numbers belong to; absent for one file. */
+  readonly combined?: readonly SettledPart[];
   /** Gradient of mean 0 over the frame that is subtracted before all else; absent for none. */
   readonly surface?: Surface;
   readonly continuum?: SettledContinuum;

@@ -1,0 +1,43 @@
+import { stat } from 'node:fs/promises';
+import { type Selector, splitSelector } from '../formats/selector.ts';
+
+/** A file and which picture of it is meant. */
+export interface FileChoice {
+  /** As the user wrote it. */
+  readonly spelling: string;
+  readonly path: string;
+  readonly selector: Selector;
+}
+
+const exists = (path: string): Promise<boolean> =>
+  stat(path).then(
+    (facts) => facts.isFile(),
+    () => false,
+  );
+
+/** A file whose own name looks like a selector is taken as it is. */
+const chooseFile = async (spelling: string): Promise<FileChoice> => {
+  const { file, selector } = splitSelector(spelling);
+  const own = file === spelling || (await exists(spelling));
+  return own ? { spelling, path: spelling, selector: {} } : { spelling, path: file, selector };
+};
+
+/**
+ * Reads `a.fits,b.fits[2]` as several files. A comma that belongs to the name of an existing file does not separate:
+ * the longest existing name wins.
+ */
+export const splitFiles = async (spelling: string): Promise<FileChoice[]> => {
+  const pieces = spelling.split(',');
+  const files: FileChoice[] = [];
+  for (let from = 0; from < pieces.length; ) {
+    let to = pieces.length;
+    let choice = await chooseFile(pieces.slice(from, to).join(','));
+    while (to > from + 1 && !(await exists(choice.path))) {
+      to--;
+      choice = await chooseFile(pieces.slice(from, to).join(','));
+    }
+    files.push(choice);
+    from = to;
+  }
+  return files;
+};

@@ -1,0 +1,108 @@
+import { describe, expect, it } from 'vitest';
+import { planeSource } from '../../lib/plane/memory-plane.ts';
+import type { PlaneSource } from '../../lib/plane/plane.ts';
+import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
+import { pixelNoise } from '../../lib/prepare/background/pixel-noise.ts';
+import { combined, combinedNoise, inverseVarianceWeights } from '../../lib/prepare/combine.ts';
+import { matchMasters } from '../../lib/prepare/match.ts';
+import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
+import golden from '../golden/prepare/inverse-variance.json' with { type: 'json' };
+
+const size = { width: 300, height: 200 };
+const master = (file: string, data: Float32Array, filter?: string): PlaneSource => ({
+  ...planeSource(file, { ...size, data }),
+  facts: { from: {}, cards: [], ...(filter === undefined ? {} : { filter }) },
+});
+const scene = (hours: number, extra: object = {}) =>
+  sceneTruth({ ...size, coverage: false, hours: { S: hours, H: hours, O: hours }, ...extra }).H;
+const pixels = async (source: PlaneSource) => {
+  const into = new Float32Array(source.width * source.height);
+  await source.readRows(0, source.height, into);
+  return into;
+};
+
+describe('weights by inverse variance', () => {
+  it('give the published mean and its error', () => {
+    const weights = inverseVarianceWeights(golden.s);
+    expect(weights.reduce((sum, w, i) => sum + w * golden.x[i]!, 0)).toBeCloseTo(golden.mean, 12);
+    expect(combinedNoise(golden.s, weights)).toBeCloseTo(golden.u, 12);
+    expect(`${golden.mean.toFixed(2)} +- ${golden.u.toFixed(2)}`).toBe(golden.published);
+  });
+  it('are equal where a noise is unknown', () => expect(inverseVarianceWeights([0, 3])).toEqual([0.5, 0.5]));
+});
+
+describe('masters of one line', () => {
+  it('come to one level and scale, and lose noise as their hours say', async () => {
+    const first = scene(2);
+    const second = scene(6);
+    const a = master('a', drawStack(first, 1), 'Ha');
+    const b = master(
+      'b',
+      drawStack(second, 2).map((v) => 0.02 * v - 3),
+      'ha ',
+    );
+    const { parts, gain, warnings } = await matchMasters([a, b]);
+    expect(warnings).toEqual([]);
+    expect(Math.abs(parts[1]!.scale / 50 - 1)).toBeLessThan(0.01);
+    expect(Math.abs(parts[1]!.offset / 150 - 1)).toBeLessThan(0.1);
+    expect(Math.abs(parts[1]!.weight - 0.75)).toBeLessThan(0.03);
+    // 2 and 6 hours: 8 instead of 6.
+    expect(Math.abs(gain - Math.sqrt(8 / 6))).toBeLessThan(0.03);
+    const together = combined(parts);
+    const noise = pixelNoise(await measureBlocks(together));
+    const alone = pixelNoise(await measureBlocks(a));
+    expect(Math.abs(alone / noise / Math.sqrt(8 / 2) - 1)).toBeLessThan(0.03);
+    const all = await pixels(together);
+    let mean = 0;
+    all.forEach((v, i) => {
+      mean += (v - first.mean[i]!) / all.length;
+    });
+    expect(Math.abs(mean)).toBeLessThan(1);
+  });
+
+  it('fill each other where one has no data', async () => {
+    const data = drawStack(scene(2), 1);
+    const torn = data.slice().fill(Number.NaN, 0, 3000);
+    torn[5000] = Number.POSITIVE_INFINITY;
+    const all = await pixels(
+      combined([
+        { source: master('a', data), scale: 1, offset: 0, weight: 0.25 },
+        { source: master('b', torn), scale: 2, offset: 1, weight: 0.75 },
+      ]),
+    );
+    expect(all[10]).toBe(data[10]);
+    expect(all[5000]).toBe(data[5000]);
+    expect(all[4000]).toBeCloseTo(0.25 * data[4000]! + 0.75 * (2 * data[4000]! + 1), 2);
+    const nothing = combined([{ source: master('b', torn), scale: 1, offset: 0, weight: 1 }]);
+    expect((await pixels(nothing))[10]).toBeNaN();
+  });
+
+  it('are refused where they do not fit', async () => {
+    const a = master('a.fits', drawStack(scene(2), 1), 'Ha');
+    const small = { ...a, file: 'b.fits', width: 299 };
+    await expect(matchMasters([a, small])).rejects.toMatchObject({
+      tag: 'input',
+      message: expect.stringMatching(/b\.fits is 299 × 200 .* a\.fits is 300 × 200/),
+    });
+    const oxygen = master('c.fits', drawStack(scene(2), 2), 'O III');
+    await expect(matchMasters([a, oxygen])).rejects.toMatchObject({ message: expect.stringMatching(/"O III".*"Ha"/) });
+    const turned = sceneTruth({ ...size, coverage: false, misfit: { H: { dx: 140, angle: 180 } } }).H;
+    const other = master('d.fits', drawStack(turned, 2));
+    await expect(matchMasters([a, other])).rejects.toMatchObject({
+      message: expect.stringMatching(/do not show the same/),
+    });
+    const empty = master('e.fits', new Float32Array(60000).fill(Number.NaN));
+    await expect(matchMasters([a, empty])).rejects.toMatchObject({ message: expect.stringMatching(/share no part/) });
+  });
+
+  it('are taken as they are, with a warning, where nothing but noise is in them', async () => {
+    const { random } = await import('../../samples/scene/random.ts');
+    const noise = (seed: number) => {
+      const rng = random(seed, 1);
+      return Float32Array.from({ length: 60000 }, () => 100 + rng.normal());
+    };
+    const { parts, warnings } = await matchMasters([master('a', noise(1)), master('b', noise(2))]);
+    expect(parts[1]!.scale).toBe(1);
+    expect(warnings[0]).toMatch(/too little beside noise/);
+  });
+});
