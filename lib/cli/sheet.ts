@@ -1,6 +1,8 @@
 import { InvalidArgumentError } from 'commander';
 import { sheetFiles } from '../node/sheet-files.ts';
+import { CATALOGUE } from '../palettes/catalogue.ts';
 import { inputError, LinewashError } from '../plane/errors.ts';
+import { channelsOf } from '../recipe/check.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import type { WrittenRecipe } from '../recipe/schema.ts';
@@ -40,13 +42,24 @@ const turned = (recipes: readonly WrittenRecipe[], values: KnobValues): WrittenR
   return recipes.map((recipe) => withKnobs(recipe, Object.fromEntries(known(recipe))));
 };
 
+/** Every catalogue recipe that these masters can serve. @throws LinewashError 'usage' where there is none. */
+const catalogueFor = (inputs: Readonly<Record<string, string>>): WrittenRecipe[] => {
+  const served = CATALOGUE.filter(({ recipe }) => channelsOf(recipe).every((name) => Object.hasOwn(inputs, name)));
+  if (served.length > 0) return served.map(({ recipe }) => recipe);
+  throw new LinewashError({
+    tag: 'usage',
+    message: 'no recipes are given, and no catalogue recipe does with these masters',
+    advice: 'name recipes, or masters as S=FILE H=FILE O=FILE',
+  });
+};
+
 /** `linewash sheet`: several recipes side by side on the same masters. */
 export const sheet: Verb = (program, { streams, signal, progress }) => {
   program
     .command('sheet')
     .summary('several recipes side by side on the same masters')
     .description('Draws several recipes side by side on the same masters, captioned, as one picture.')
-    .argument('<words...>', 'recipes (files or catalogue names) and masters (LINE=FILE), in any order')
+    .argument('<words...>', 'recipes (all of the catalogue that fit where none is named) and masters (LINE=FILE)')
     .requiredOption('-o, --output <file>', 'the sheet: .png or .tif')
     .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (480)', whole(16, 4096))
@@ -54,21 +67,21 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .option('--force', 'replace the sheet if it exists')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
-    .addHelpText('after', examples('linewash sheet sho hoo ember S=S.fits H=H.fits O=O.fits -o sheet.png'))
+    .addHelpText(
+      'after',
+      examples(
+        'linewash sheet S=S.fits H=H.fits O=O.fits -o sheet.png',
+        'linewash sheet sho hoo ember S=S.fits H=H.fits O=O.fits -o three.png',
+      ),
+    )
     .action(async (words: string[], flags: Flags) => {
       const inputs = parseLines(words.filter(isMaster));
       const names = words.filter((word) => !isMaster(word));
-      if (names.length === 0)
-        throw new LinewashError({
-          tag: 'usage',
-          message: 'no recipes are given',
-          advice: 'name at least one recipe, for example sho',
-        });
-      const written: WrittenRecipe[] = [];
+      const written: WrittenRecipe[] = names.length === 0 ? catalogueFor(inputs) : [];
       for (const name of names) written.push(await recipeFrom(name));
       const recipes = await Promise.all(
         turned(written, flags.knob ?? {}).map(async (recipe, i) => ({
-          caption: recipe.name ?? names[i]!,
+          caption: recipe.name ?? names[i] ?? '',
           recipe: await plainRecipe(recipe),
         })),
       );

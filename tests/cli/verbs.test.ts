@@ -2,6 +2,8 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
+import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import { channelsOf } from '../../lib/recipe/check.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const words = asWords(SAMPLES);
@@ -124,4 +126,35 @@ describe('linewash recipe', () => {
       expect(ran.code).toBe(2);
       expect(ran.err).toMatch(/\$\.matrix: the matrix has three rows/);
     }));
+});
+
+describe('linewash sheet without recipes', () => {
+  it('shows every catalogue recipe that the masters can serve', () =>
+    inFolder(async (folder) => {
+      const { H, O } = SAMPLES;
+      const output = join(folder, 'two-lines.png');
+      const ran = await linewash([
+        'sheet',
+        ...asWords({ H, O }),
+        '-o',
+        output,
+        '--size',
+        '60',
+        '--columns',
+        '1',
+        '--json',
+      ]);
+      expect(ran.code, ran.err).toBe(0);
+      const served = CATALOGUE.filter(({ recipe }) => channelsOf(recipe).every((name) => name === 'H' || name === 'O'));
+      const { height } = JSON.parse(ran.out);
+      expect(served.length).toBeGreaterThan(1);
+      expect(height).toBeGreaterThan(served.length * 40);
+      expect(height).toBeLessThan((served.length + 1) * 90);
+    }));
+
+  it('says what to do where no recipe fits', async () => {
+    const ran = await linewash(['sheet', 'Q=q.fits', '-o', 'x.png']);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/no catalogue recipe does with these masters/);
+  });
 });
