@@ -1,93 +1,28 @@
-import { Option } from 'commander';
-import { adviseHours, GOALS, type Goal, type HoursAdvice } from '../hours/advice.ts';
+import { adviseHours, type HoursAdvice } from '../hours/advice.ts';
 import { futureNoise, moveHours } from '../hours/future.ts';
 import { linesFor, noiseFactors } from '../hours/goal.ts';
-import type { Cell } from '../hours/immerkaer.ts';
 import { monteCarlo } from '../hours/monte-carlo.ts';
-import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
-import type { SnrOf } from '../hours/snr.ts';
 import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
 import { LinewashError } from '../plane/errors.ts';
-import type { KnobValues } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import {
-  type ByLine,
-  byLine,
-  cell,
-  checkNames,
-  count,
-  duration,
-  hoursOf,
-  type LineFlags,
-  move,
-  nights,
-  positive,
-  wishFor,
-  zeroOrMore,
-} from './hours-flags.ts';
+import { checkNames, wishFor } from './hours-flags.ts';
+import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
 import { planNights } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
-import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
-interface Flags extends LineFlags {
-  readonly time?: ByLine<number>;
-  readonly more?: number;
-  readonly nights?: { count: number; hours: number };
-  readonly box?: Cell;
-  readonly background?: Cell;
-  readonly goal: Goal;
-  readonly snr?: number;
-  readonly in?: Quantity;
-  readonly per?: SnrOf;
-  readonly change?: number;
-  readonly move?: ReturnType<typeof move>;
-  readonly monteCarlo?: number;
-  readonly knob?: KnobValues;
-  readonly plan?: string;
-  readonly csv?: boolean;
-  readonly json?: boolean;
-  readonly quiet?: boolean;
-}
-
 /** `linewash hours`: what a mix costs in noise, and where the next hours do most good. */
 export const hours: Verb = (program, { streams, signal, progress }) => {
-  program
+  const command = program
     .command('hours')
     .summary('what a mix costs in noise, and where the next hours do most good')
     .description('Shows the noise of each colour by line, and splits the hours to come so that the mix gains most.')
     .argument('[recipe]', RECIPE_HELP)
-    .argument('[masters...]', 'one master a line, as LINE=FILE')
-    .addOption(knobOption())
-    .option('--more <hours>', 'hours still to come, as 10h: split over the lines', hoursOf)
-    .option('--nights <n>x<hours>', 'nights still to come, as 3x6h, instead of --more', nights)
-    .addOption(new Option('--goal <goal>', 'what the hours shall do').choices([...GOALS]).default('luminance'))
-    .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', cell)
-    .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', cell)
-    .option('--snr <n>', 'for the goal snr: the SNR to reach soonest', positive)
-    .addOption(new Option('--in <quantity>', 'for the goal snr: what shall reach it').choices([...QUANTITIES]))
-    .addOption(
-      new Option('--per <what>', 'whether SNR means one pixel or the mean of the box').choices(['pixel', 'box']),
-    )
-    .option('--time <line=hours>', 'hours so far, instead of the header, as S=4.5h,O=3h', byLine(hoursOf))
-    .option('--sub <seconds>', 'length of future subs, as 300s or S=300s,H=600s', byLine(duration))
-    .option('--overhead <seconds>', 'time lost after each sub, as 12s', byLine(duration))
-    .option('--change <minutes>', 'time lost for each line used, a night, as 5m', hoursOf)
-    .option('--cap <line=hours>', 'most hours of a line in all, as O=20h', byLine(hoursOf))
-    .option('--weight <line=n>', 'how much the noise of a line counts, as O=2', byLine(positive))
-    .option('--read-noise <electrons>', 'read noise, where future subs differ in length', byLine(zeroOrMore))
-    .option('--sky <rate>', 'sky in electrons a second and pixel, as S=0.2,H=0.3', byLine(zeroOrMore))
-    .option('--gain <n>', 'electrons a count, to read the sky from a mean of subs', byLine(positive))
-    .option('--pedestal <counts>', 'counts without any light, with --gain', byLine(zeroOrMore))
-    .option('--move <from:to=hours>', 'what if: hours of one line spent on another, as S:O=2h', move)
-    .option('--monte-carlo <n>', 'check the ledger with so many draws of the noise', count)
-    .option('--plan <file>', 'split nights over several targets, as a plan in JSON says; takes no other line')
-    .option('--csv', 'with --plan: print CSV')
-    .option('--json', 'print JSON')
-    .option('--quiet', 'no progress')
+    .argument('[masters...]', 'one master a line, as LINE=FILE');
+  addHoursOptions(command)
     .addHelpText(
       'after',
       examples(
@@ -96,7 +31,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         'linewash hours --plan winter.json',
       ),
     )
-    .action(async (word: string | undefined, words: string[], flags: Flags) => {
+    .action(async (word: string | undefined, words: string[], flags: HoursFlags) => {
       if (flags.plan !== undefined) return planNights(flags.plan, word, flags, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
       const inputs = requireLines(words);
@@ -126,7 +61,7 @@ const noRecipe = () =>
   });
 
 /** Everything the verb finds out, as it prints it in JSON. */
-const plan = (files: LedgerFiles, flags: Flags) => {
+const plan = (files: LedgerFiles, flags: HoursFlags) => {
   const { ledger, surveys, exposures, settled } = files;
   for (const name of BY_LINE) checkNames(name, flags[camel(name)], ledger.lines);
   const unknown = exposures.flatMap(({ name, hours }) => (hours === undefined ? name : []));
@@ -152,12 +87,12 @@ const plan = (files: LedgerFiles, flags: Flags) => {
 const BY_LINE = ['time', 'sub', 'overhead', 'cap', 'weight', 'read-noise', 'sky', 'gain', 'pedestal'] as const;
 const camel = (name: (typeof BY_LINE)[number]) => (name === 'read-noise' ? 'readNoise' : name);
 
-const wishes = ({ exposures, surveys }: LedgerFiles, flags: Flags) =>
+const wishes = ({ exposures, surveys }: LedgerFiles, flags: HoursFlags) =>
   Object.fromEntries(
     exposures.map(({ name, sub }, i) => [name, wishFor(flags, name, { level: surveys[i]!.background.value, sub })]),
   );
 
-const advise = (files: LedgerFiles, flags: Flags): HoursAdvice => {
+const advise = (files: LedgerFiles, flags: HoursFlags): HoursAdvice => {
   const { nights: some } = flags;
   return adviseHours(files.ledger, files.surveys, files.exposures, {
     goal: flags.goal,
@@ -171,13 +106,17 @@ const advise = (files: LedgerFiles, flags: Flags): HoursAdvice => {
   });
 };
 
-const moved = (files: LedgerFiles, flags: Flags, { from, to, hours: h }: ReturnType<typeof move>) => {
+const moved = (files: LedgerFiles, flags: HoursFlags, { from, to, hours: h }: Move) => {
   const place = files.ledger.box ?? files.ledger.background;
   const lines = linesFor(place, 'luminance', files.exposures, wishes(files, { ...flags, sub: {} }));
   return { from, to, hours: h, ...futureNoise(place, noiseFactors(lines, moveHours(lines, from, to, h))) };
 };
 
-const textOf = (result: ReturnType<typeof plan>, { ledger, surveys, exposures }: LedgerFiles, flags: Flags): string => {
+const textOf = (
+  result: ReturnType<typeof plan>,
+  { ledger, surveys, exposures }: LedgerFiles,
+  flags: HoursFlags,
+): string => {
   const parts = [ledgerText(ledger, surveys, exposures)];
   for (const [title, check] of Object.entries(result.monteCarlo ?? {})) parts.push(checkText(title, check));
   if (flags.move && result.move) {
