@@ -68,7 +68,7 @@ const drawCells = async (masters: readonly Master[], { recipes, size = 480, sign
     masters.map(async ({ name, source }) => ({ name, source: planeSource(source.file, await shrink(source, size)) })),
   );
   const cells: SheetCell[] = [];
-  const warnings = new Set<string>();
+  const warnings = new Map<string, string[]>();
   const known = new Map<string, Preparation>();
   for (const [i, { caption, recipe }] of recipes.entries()) {
     const needed = neededChannels(recipe);
@@ -77,12 +77,17 @@ const drawCells = async (masters: readonly Master[], { recipes, size = 480, sign
     const preparation = known.get(preparationKey(recipe)) ?? (await prepareChannels(recipe, channels, measuring));
     known.set(preparationKey(recipe), preparation);
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);
-    for (const warning of [...preparation.warnings, ...found.warnings]) warnings.add(warning);
+    for (const warning of [...preparation.warnings, ...found.warnings])
+      warnings.set(warning, [...(warnings.get(warning) ?? []), caption]);
     const { width, height } = small[0]!.source;
     const form = { width, height, sample: 'u8', bands: 3 } as const;
     const { writer, picture } = pictureInMemory(form);
     await renderPicture(preparedChannels(found.settled, small), found.settled, form, writer, { signal });
     cells.push({ picture, caption });
   }
-  return { cells, warnings: [...warnings] };
+  // What concerns every recipe is a matter of the masters.
+  const named = [...warnings].map(([text, captions]) =>
+    captions.length === recipes.length ? text : `${captions.join(', ')}: ${text}`,
+  );
+  return { cells, warnings: named };
 };
