@@ -13,6 +13,7 @@ interface Flags {
   readonly bits?: OutputSample;
   readonly space?: SpaceName;
   readonly alpha?: boolean;
+  readonly crop?: boolean;
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -42,12 +43,16 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .summary('apply a recipe to masters at full size')
     .description('Applies a recipe to registered masters and writes the colour picture at full size.')
     .argument('<recipe>', RECIPE_HELP)
-    .argument('[masters...]', 'one master a line, as LINE=FILE; file.fits[2] names an HDU, cube.fits#1 a plane')
+    .argument(
+      '[masters...]',
+      'one master a line, as LINE=FILE; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two',
+    )
     .requiredOption('-o, --output <file>', 'the picture: .tif, .png or .fits')
     .addOption(knobOption())
     .option('--bits <n>', 'bits a sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add alpha: transparent where a line has no data')
+    .option('--crop', 'cut to the largest rectangle that all lines cover')
     .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
@@ -70,6 +75,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         sample: flags.bits,
         space: flags.space,
         alpha: flags.alpha,
+        crop: flags.crop,
         force: flags.force,
         threads: flags.threads,
         signal,

@@ -30,6 +30,13 @@ export const borderZeros = async (source: PlaneSource, options: StripOptions = {
   return total > enough ? reached : undefined;
 };
 
+/** The marked pixels that are connected (by edges, through marked ones) to the border of the picture. */
+export const connectedToBorder = (marked: Mask): Mask => {
+  const reached = createMask(marked.width, marked.height);
+  flood(marked, reached);
+  return reached;
+};
+
 const markZeros = (mask: Mask, data: Samples, y: number): number => {
   let count = 0;
   for (let i = 0; i < data.length; i++) {

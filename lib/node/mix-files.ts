@@ -5,6 +5,7 @@ import type { Channel } from '../measure/measure.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
+import { cropChannels, findCrop } from '../recipe/find-crop.ts';
 import { noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
@@ -12,7 +13,14 @@ import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schem
 import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import {
+  closeMasters,
+  combinationNotes,
+  type Master,
+  openMasters,
+  refuseSameFile,
+  withCombinations,
+} from './masters.ts';
 import { prepareOnce } from './preparations.ts';
 import { writePicture } from './write-picture.ts';
 
@@ -27,6 +35,8 @@ export interface MixOptions {
   readonly space?: SpaceName | undefined;
   /** Adds alpha: 0 where a used channel has no data. */
   readonly alpha?: boolean | undefined;
+  /** Cuts the picture to the largest rectangle that all used channels cover. */
+  readonly crop?: boolean | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
@@ -69,8 +79,8 @@ const mixMasters = async (
   format: PictureFormat,
   options: MixOptions,
 ): Promise<MixResult> => {
-  const { settled, warnings, prepared } = await settleMasters(recipe, masters, options);
-  const { width, height } = masters[0]!.source;
+  const { settled, warnings, channels } = await cropAsAsked(await settleMasters(recipe, masters, options), options);
+  const { width, height } = channels[0]!.source;
   const info = {
     width,
     height,
@@ -83,20 +93,34 @@ const mixMasters = async (
       linewash: RECIPE_VERSION,
       recipe: written,
       settled,
-      inputs: masters.map(({ name, spelling, bytes }) => ({
-        channel: name,
-        file: basename(spelling),
-        sha256: hashes[bytes.path]!,
-      })),
+      inputs: masters.flatMap(({ name, files }) =>
+        files.map(({ spelling, bytes }) => ({
+          channel: name,
+          file: basename(spelling),
+          sha256: hashes[bytes.path]!,
+        })),
+      ),
       writer: VERSION,
     });
   const { output, force = false, threads, signal } = options;
   await writePicture(
-    { settled, channels: prepared, masters, output, force, format, info, note },
+    { settled, channels, masters, output, force, format, info, note },
     { threads, signal, progress: (done) => options.progress?.('apply', done) },
   );
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
   return { output: options.output, width, height, settled, warnings: [...read, ...warnings] };
+};
+
+type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
+
+const cropAsAsked = async ({ settled, warnings, prepared }: MastersResult, { crop, signal }: MixOptions) => {
+  const found = crop ? await findCrop(prepared, { signal }) : undefined;
+  if (found === undefined) return { settled, warnings, channels: prepared };
+  return {
+    settled: { ...settled, crop: found.box },
+    warnings: [...warnings, ...found.warnings],
+    channels: cropChannels(prepared, found.box),
+  };
 };
 
 /** Prepares and measures masters and settles a recipe on them. */
@@ -104,14 +128,19 @@ export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
   options: Pick<MixOptions, 'signal' | 'progress'> = {},
-): Promise<ChannelsResult & { readonly prepared: readonly Channel[] }> => {
+): Promise<MastersResult> => {
   const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
     signal: options.signal,
     progress: (done) => options.progress?.('measure', done),
   });
   const result = settle(recipe, measured, findings);
   const prepared = preparedChannels(result.settled, masters);
-  return { settled: result.settled, measured, prepared, warnings: [...warnings, ...result.warnings] };
+  return {
+    settled: withCombinations(result.settled, masters),
+    measured,
+    prepared,
+    warnings: [...combinationNotes(masters), ...warnings, ...result.warnings],
+  };
 };
 
 /** The files of the channels that a recipe uses. @throws LinewashError 'input' naming the missing lines. */
@@ -157,7 +186,7 @@ export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' 
 const refuseInputAsOutput = async (output: string, masters: readonly Master[]): Promise<void> => {
   const target = await stat(output).catch(() => undefined);
   if (target === undefined) return;
-  for (const { bytes } of masters) {
+  for (const { bytes } of masters.flatMap(({ files }) => files)) {
     const facts = await stat(bytes.path);
     if (facts.dev === target.dev && facts.ino === target.ino)
       throw outputError(output, 'is one of the masters; masters are never overwritten', 'choose another name');

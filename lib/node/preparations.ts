@@ -18,8 +18,12 @@ export const prepareOnce = async (
   options: StripOptions,
 ): Promise<Preparation> => {
   if (statesAllNumbers(recipe)) return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
-  const files = masters.map(({ name, spelling, bytes }) => [name, spelling, fileIdentity(bytes.path)]);
-  const key = JSON.stringify([preparationKey(recipe), files]);
+  const inputs = masters.map(({ name, spelling, files }) => [
+    name,
+    spelling,
+    files.map(({ bytes }) => fileIdentity(bytes.path)),
+  ]);
+  const key = JSON.stringify([preparationKey(recipe), inputs]);
   const before = known.get(key);
   if (before !== undefined) return before;
   const preparation = await prepareChannels(recipe, masters, options);

@@ -39,7 +39,7 @@ const UNKNOWN = '0'.repeat(64);
  * @throws LinewashError; nothing is left behind then.
  */
 export const writePicture = async (job: PictureJob, options: CrewOptions): Promise<void> => {
-  const paths = [...new Set(job.masters.map(({ bytes }) => bytes.path))];
+  const paths = [...new Set(job.masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
   const hashes: Record<string, string> = {};
   for (const path of paths) hashes[path] = knownHash(path) ?? UNKNOWN;
   const crew = { ...options, threads: job.info.width * job.info.height < WORTH_THREADS ? 1 : options.threads };

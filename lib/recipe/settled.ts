@@ -1,4 +1,5 @@
 import type { GamutName } from '../colour/gamut.ts';
+import type { Box } from '../plane/box.ts';
 import type { SpaceName } from '../plane/picture.ts';
 import type { Surface } from '../prepare/background/surface.ts';
 import type { CurveName } from '../stretch/curves.ts';
@@ -62,6 +63,8 @@ export interface Settled {
   readonly lightness?: readonly number[];
   /** Share of the green above the mean (or larger) of red and blue that is taken back; absent for none. */
   readonly greenLimit?: { readonly amount: number; readonly mean: 'mean' | 'max' };
+  /** The part of the frame that the picture shows, in pixels from the top left; absent for all of it. */
+  readonly crop?: Box;
   readonly space: SpaceName;
   readonly highlights: 'ratio' | 'clip';
   readonly gamut: GamutName;

@@ -1,0 +1,107 @@
+import { copyFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { describe, expect, it } from 'vitest';
+import { masterFile, sceneTruth } from '../../samples/scene/index.ts';
+import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+
+const words = asWords(SAMPLES);
+
+describe('linewash mix --crop', () => {
+  it('cuts to what all lines cover: no black wedge, no coloured frame', () =>
+    inFolder(async (folder) => {
+      const output = join(folder, 'x.png');
+      const ran = await linewash(['mix', 'sho', ...words, '-o', output, '--crop', '--alpha', '--json']);
+      expect(ran.code, ran.err).toBe(0);
+      const { settled, width, height } = JSON.parse(ran.out);
+      expect(settled.crop).toMatchObject({ width, height });
+      const { truth } = { truth: sceneTruth().O };
+      const { x, y } = settled.crop;
+      for (let r = 0; r < height; r++)
+        for (let c = 0; c < width; c++)
+          if (!truth.covered[(y + r) * 1200 + x + c]) throw new Error(`hole at ${c},${r}`);
+      // No larger rectangle: one more row or column on any side meets the wedge or the frame.
+      const covered = (left: number, top: number, w: number, h: number) => {
+        if (left < 0 || top < 0 || left + w > 1200 || top + h > 800) return false;
+        for (let r = top; r < top + h; r++)
+          for (let c = left; c < left + w; c++) if (!truth.covered[r * 1200 + c]) return false;
+        return true;
+      };
+      expect([covered(x - 1, y, width + 1, height), covered(x, y - 1, width, height + 1)]).toEqual([false, false]);
+      expect([covered(x, y, width + 1, height), covered(x, y, width, height + 1)]).toEqual([false, false]);
+      const { channels } = await sharp(output).stats();
+      expect(channels[3]!.min).toBe(65535);
+    }));
+
+  it('changes no pixel of what is left', () =>
+    inFolder(async (folder) => {
+      const [whole, part] = [join(folder, 'a.png'), join(folder, 'b.png')];
+      await linewash(['mix', 'sho', ...words, '-o', whole, '--bits', '8']);
+      const ran = await linewash(['mix', 'sho', ...words, '-o', part, '--bits', '8', '--crop', '--json']);
+      const { x, y, width, height } = JSON.parse(ran.out).settled.crop;
+      const wanted = await sharp(whole).extract({ left: x, top: y, width, height }).raw().toBuffer();
+      expect((await sharp(part).raw().toBuffer()).equals(wanted)).toBe(true);
+    }));
+
+  it('leaves a picture without missing data as it is', () =>
+    inFolder(async (folder) => {
+      const ran = await linewash([
+        'mix',
+        'hoo',
+        `H=${SAMPLES.H}`,
+        `O=${SAMPLES.S}`,
+        '-o',
+        join(folder, 'x.png'),
+        '--crop',
+        '--json',
+      ]);
+      expect(JSON.parse(ran.out)).toMatchObject({ width: 1200, height: 800 });
+      expect(JSON.parse(ran.out).settled.crop).toBeUndefined();
+    }));
+});
+
+describe('several masters of one line', () => {
+  const write = async (folder: string) => {
+    const nights = sceneTruth({ width: 300, height: 200, coverage: false, hours: { S: 2, H: 2, O: 2 } });
+    writeFileSync(join(folder, 'h.fits'), await masterFile(nights.H, 1));
+    writeFileSync(join(folder, 'o,1.fits'), await masterFile(nights.O, 1));
+    writeFileSync(join(folder, 'o2.fits'), await masterFile(nights.O, 2));
+    return { H: join(folder, 'h.fits'), a: join(folder, 'o,1.fits'), b: join(folder, 'o2.fits') };
+  };
+  const mixed = (folder: string, O: string, H: string, ...more: string[]) =>
+    linewash(['mix', 'hoo', `H=${H}`, `O=${O}`, '-o', join(folder, 'x.tif'), '--json', ...more]);
+
+  it('are combined, with the gain said and the numbers settled', () =>
+    inFolder(async (folder) => {
+      const { H, a, b } = await write(folder);
+      const ran = await mixed(folder, `${a},${b}`, H);
+      expect(ran.code, ran.err).toBe(0);
+      expect(ran.err).toMatch(/O: 2 masters combined \(\d\d % \+ \d\d %\): 1\.4\d? × less noise/);
+      const { combined } = JSON.parse(ran.out).settled.channels[1];
+      expect(combined).toHaveLength(2);
+      expect(combined[0]).toMatchObject({ file: 'o,1.fits', scale: 1, offset: 0 });
+      expect(Math.abs(combined[1].scale - 1)).toBeLessThan(0.02);
+      const carried = await linewash(['recipe', 'show', join(folder, 'x.tif')]);
+      expect(carried.code).toBe(0);
+    }));
+
+  it('are one where the comma belongs to a name', () =>
+    inFolder(async (folder) => {
+      const { H, a } = await write(folder);
+      const ran = await mixed(folder, a, H);
+      expect(ran.code, ran.err).toBe(0);
+      expect(JSON.parse(ran.out).settled.channels[1].combined).toBeUndefined();
+    }));
+
+  it('are refused where one is missing, repeated, or of another field', () =>
+    inFolder(async (folder) => {
+      const { H, a, b } = await write(folder);
+      expect((await mixed(folder, `${b},${folder}/no.fits`, H)).err).toMatch(/no\.fits: cannot be opened/);
+      expect((await mixed(folder, `${b},${b}`, H)).err).toMatch(/o2\.fits: is given twice for one line/);
+      const other = await mixed(folder, `${b},${H}`, H);
+      expect([other.code, other.err]).toEqual([2, expect.stringMatching(/"H-alpha".*"O III".*cannot be combined/)]);
+      const same = join(folder, 'copy.fits');
+      copyFileSync(a, same);
+      expect((await mixed(folder, `${same},${SAMPLES.O}`, H)).err).toMatch(/1200 × 800 .* 300 × 200/);
+    }));
+});
