@@ -1,5 +1,7 @@
 import { InvalidArgumentError } from 'commander';
-import { measureChannels } from '../measure/measure.ts';
+import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
+import type { ChannelRegistration } from '../measure/registration/channels.ts';
+import { fitTogether } from '../measure/together.ts';
 import { closeMasters, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
@@ -39,12 +41,19 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       const bar = progress(flags.quiet ?? false);
       const masters = await openMasters(inputs, { signal });
       try {
-        const measured = await measureChannels(masters, { signal, progress: (done) => bar.show('measure', done) });
+        const measured = await measureEach(masters, { signal, progress: (done) => bar.show('measure', done) });
+        const together = await fitTogether(masters, { signal, progress: (done) => bar.show('register', done) });
         bar.clear();
         const values = flags.at && (await valuesAt(masters, flags.at));
-        const warnings = [...masters.flatMap(readWarnings), ...measured.flatMap(measuredWarnings)];
+        const warnings = [
+          ...masters.flatMap(readWarnings),
+          ...sizeWarnings(masters),
+          ...measured.flatMap(measuredWarnings),
+          ...together.warnings,
+        ];
         const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
-        if (flags.json) printJson(streams, { channels, registration: null, warnings });
+        const { registration } = together;
+        if (flags.json) printJson(streams, { channels, registration, warnings });
         else {
           streams.out(
             table(
@@ -52,6 +61,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
               channels.map((c) => COLUMNS.map(([, show]) => show(c))),
             ),
           );
+          if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
           reportWarnings(warnings, streams);
         }
       } finally {
@@ -85,6 +95,52 @@ const COLUMNS: readonly (readonly [string, (m: Row) => string])[] = [
   ['saturated', (m) => share(m.saturated, m.counted)],
   ['value', (m) => figure(m.value)],
 ];
+
+const signed = (digits: number, v: number) => (Math.abs(v) < 0.5 * 10 ** -digits ? 0 : v).toFixed(digits);
+
+/** How the channels lie on the reference, in pixels, degrees clockwise and per cent. */
+const registrationTable = (registration: readonly ChannelRegistration[]) =>
+  table(
+    ['line', `right of ${registration[0]!.reference}`, 'down', 'turned', 'larger', '± px', 'tiles'],
+    registration.map((r) =>
+      r.status === 'found'
+        ? [
+            r.channel,
+            signed(2, r.dx),
+            signed(2, r.dy),
+            `${signed(3, r.rotation)}°`,
+            `${signed(3, 100 * (r.scale - 1))} %`,
+            signed(2, r.uncertainty.shift),
+            `${r.tiles.filter(({ weight }) => weight > 0).length} of ${r.tiles.length}`,
+          ]
+        : [r.channel, '–', '–', '–', '–', '–', r.reason],
+    ),
+  );
+
+/** Masters of different sizes cannot be mixed, but each can still be looked at: those of one size are measured together. */
+const measureEach = async (masters: readonly Channel[], options: MeasureOptions): Promise<Measured[]> => {
+  const measured: Measured[] = [];
+  for (const size of new Set(masters.map(sizeOf)))
+    measured.push(
+      ...(await measureChannels(
+        masters.filter((m) => sizeOf(m) === size),
+        options,
+      )),
+    );
+  return masters.map(({ name }) => measured.find((m) => m.name === name)!);
+};
+
+const sizeOf = ({ source }: Channel) => `${source.width} × ${source.height}`;
+
+const sizeWarnings = ([first, ...others]: readonly Channel[]): string[] =>
+  others.flatMap((m) =>
+    first === undefined || sizeOf(m) === sizeOf(first)
+      ? []
+      : [
+          `${m.source.file}: ${sizeOf(m)} pixels, but ${first.source.file} has ${sizeOf(first)}: ` +
+            'register and crop all masters to one common frame',
+        ],
+  );
 
 const readWarnings = ({ source }: Master) => source.warnings.map((w) => `${source.file}: ${w}`);
 
