@@ -1,5 +1,7 @@
 import { InvalidArgumentError } from 'commander';
+import { expectedNoise } from '../hours/ccd.ts';
 import { requireSeconds, secondsOf } from '../hours/duration.ts';
+import type { Exposure } from '../hours/exposure.ts';
 import type { LineWish } from '../hours/goal.ts';
 import type { Cell } from '../hours/immerkaer.ts';
 import { LinewashError } from '../plane/errors.ts';
@@ -113,6 +115,16 @@ export const wishFor = (flags: LineFlags, name: string, sky: SkyFacts): LineWish
     message: `--read-noise says nothing of ${name} as long as the brightness of its sky is not known`,
     advice: `add --sky ${name}=ELECTRONS_A_SECOND, or --gain and --pedestal of a master that is a mean of its subs`,
   });
+};
+
+/** The noise that the CCD equation expects of a mean of subs; undefined where camera, gain or subs are not known. */
+export const expectedFor = (
+  flags: LineFlags,
+  { name, sub, subs }: Exposure,
+  { camera }: LineWish,
+): number | undefined => {
+  const gain = flags.gain?.[name] ?? flags.gain?.['*'];
+  return camera && gain && sub && subs ? expectedNoise(camera, gain, sub, subs) : undefined;
 };
 
 const rateFrom = (gain: number | undefined, pedestal: number | undefined, { level, sub }: SkyFacts) =>

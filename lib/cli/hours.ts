@@ -2,13 +2,14 @@ import { adviseHours, type HoursAdvice } from '../hours/advice.ts';
 import { futureNoise, moveHours } from '../hours/future.ts';
 import { linesFor, noiseFactors } from '../hours/goal.ts';
 import { monteCarlo } from '../hours/monte-carlo.ts';
+import type { LineSurvey } from '../hours/survey.ts';
 import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import { checkNames, wishFor } from './hours-flags.ts';
+import { checkNames, expectedFor, wishFor } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
 import { planNights } from './hours-plan.ts';
-import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
+import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
 import { requireLines } from './lines.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
@@ -72,17 +73,33 @@ const plan = (files: LedgerFiles, flags: HoursFlags) => {
     flags.monteCarlo === undefined
       ? undefined
       : Object.fromEntries(Object.entries(places).map(([k, p]) => [k, monteCarlo(settled, p, flags.monteCarlo!)]));
+  const wish = wishes(files, flags);
+  const expected = exposures.map((exposure) => expectedFor(flags, exposure, wish[exposure.name]!));
   const note = `hours so far are not known for ${unknown.join(', ')}: give them as --time ${unknown[0]}=4.5h to plan`;
   return {
     settled,
-    lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]! })),
+    lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]!, expected: expected[i] })),
     ledger,
     ...(advice && { advice, caution: CAUTION }),
     ...(flags.move && { move: moved(files, flags, flags.move) }),
     ...(checks && { monteCarlo: checks }),
-    warnings: [...files.warnings, ...(unknown.length > 0 ? [note] : [])],
+    warnings: [...files.warnings, ...(unknown.length > 0 ? [note] : []), ...surveys.flatMap(unexpected(expected))],
   };
 };
+
+/** Measured noise further from what the CCD equation expects than this is worth a word. */
+const UNEXPECTED = 0.2;
+
+const unexpected =
+  (expected: readonly (number | undefined)[]) =>
+  ({ name, background: { noise } }: LineSurvey, i: number): string[] => {
+    const wanted = expected[i];
+    if (wanted === undefined || Math.abs(noise / wanted - 1) < UNEXPECTED) return [];
+    return [
+      `${name}: its noise is ${figure(noise)}, the CCD equation expects ${figure(wanted)}: ` +
+        'the master is no plain mean of its subs, or gain, read noise or pedestal are others',
+    ];
+  };
 
 const BY_LINE = ['time', 'sub', 'overhead', 'cap', 'weight', 'read-noise', 'sky', 'gain', 'pedestal'] as const;
 const camel = (name: (typeof BY_LINE)[number]) => (name === 'read-noise' ? 'readNoise' : name);

@@ -98,6 +98,16 @@ describe('linewash hours', () => {
     expect(loud.nextHour[1]).toBeLessThan(quiet.nextHour[1]);
   });
 
+  it('compares with what the CCD equation expects, and says where they differ', async () => {
+    const camera = ['--read-noise', '1.6', '--pedestal', '600'];
+    const right = await json('--gain', '0.25', ...camera);
+    for (const { expected, background } of right.lines)
+      expect(Math.abs(background.noise / expected - 1)).toBeLessThan(0.03);
+    const wrong = await hours('--gain', '0.5', ...camera);
+    expect(wrong.code).toBe(0);
+    expect(wrong.err).toMatch(/note: S: its noise is 5\.\d+, the CCD equation expects 3\.\d+/);
+  });
+
   it('shows the ledger without known hours, but plans nothing', async () =>
     inFolder(async (folder) => {
       const files = { H: join(folder, 'h.fits'), O: join(folder, 'o.fits') };
