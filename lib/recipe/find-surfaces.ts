@@ -35,6 +35,12 @@ export const fitChannelSurface = async (
     exclude: wish.exclude?.map(boxOf),
   });
   const order = wish.order ?? DEFAULT_ORDER;
+  if (grid.blocks.length === 0)
+    throw inputError(
+      'no pixel has data where the background is looked for',
+      'check the boxes, and that the master is not empty',
+      source.file,
+    );
   const needed = 2 * termCount(order);
   if (grid.blocks.length < needed)
     throw inputError(

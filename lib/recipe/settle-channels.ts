@@ -1,4 +1,4 @@
-import { type Channel, checkSizes, findUncovered, type MeasureOptions, measureChannels } from '../measure/measure.ts';
+import { type Channel, checkSizes, findUncovered, measureChannels } from '../measure/measure.ts';
 import type { Measured } from '../plane/measured.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -36,11 +36,6 @@ export interface Notes {
 
 /** Levels of blocks of the prepared channels over their common coverage, measured when first asked for. */
 export type Grids = (name: string) => Promise<BlockGrid>;
-
-export interface PrepareOptions extends StripOptions {
-  /** Measures channels as they are, in place of `measureChannels`: for callers who keep what they have measured. */
-  readonly measure?: ((names: readonly string[], options: MeasureOptions) => Promise<readonly Measured[]>) | undefined;
-}
 
 /**
  * Prepares channels as a recipe asks and measures them.
