@@ -25,8 +25,9 @@ const WORDS: readonly string[] = ['linewash', 'name', 'about', 'by', 'licence'];
 type Json = Readonly<Record<string, unknown>>;
 
 /**
- * A recipe reduced to what decides the picture: weights as numbers at the present setting of the knobs (to nine decimals),
- * other numbers to nine significant digits, nothing that says the default, entries by channel in full, keys in alphabetical order; no words, no `x-` keys.
+ * A recipe reduced to what decides the picture: weights as numbers at the present setting of the knobs (to nine
+ * decimals), other numbers to nine significant digits, nothing that says the default, entries by channel in full, keys in
+ * alphabetical order; no words, no `x-` keys.
  * Two recipes with equal canonical forms make the same picture of the same masters.
  * @throws LinewashError as `plainRecipe` does
  */
@@ -36,7 +37,9 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
   const parts = Object.entries(recipe).filter(([key]) => !WORDS.includes(key) && !key.startsWith('x-'));
   const form: Record<string, unknown> = { ...Object.fromEntries(parts), channels: names };
   for (const part of BY_CHANNEL) {
-    const entries = expand(recipe[part] as Json | undefined, names, part === 'stretch' ? STRETCH_DEFAULTS : {});
+    // In light one curve serves all, that of `*`.
+    const keys = part === 'stretch' && recipe.mixIn === 'light' ? ['*'] : names;
+    const entries = expand(recipe[part] as Json | undefined, keys, part === 'stretch' ? STRETCH_DEFAULTS : {});
     if (entries === undefined) delete form[part];
     else form[part] = entries;
   }

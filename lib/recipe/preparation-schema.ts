@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { CURVE_NAMES } from '../stretch/curves.ts';
 import { about, anyNumber, byChannel, channelName, choice, number, shown } from './fields.ts';
 
-const point = v.tuple([number(0, 1), number(0, 1)]);
+const point = v.strictTuple([number(0, 1), number(0, 1)]);
 
 export const stretch = v.strictObject({
   curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves; `bias` where absent.'),
@@ -25,7 +25,10 @@ export const levels = v.strictObject({
   ),
 });
 
-const box = v.tuple([number(0, 1e6), number(0, 1e6), number(1, 1e6), number(1, 1e6)], 'a box is [x, y, width, height]');
+const box = v.strictTuple(
+  [number(0, 1e6), number(0, 1e6), number(1, 1e6), number(1, 1e6)],
+  'a box is [x, y, width, height]',
+);
 const boxes = v.pipe(v.array(box), v.maxLength(64, 'at most 64 boxes'));
 
 export const background = v.strictObject({

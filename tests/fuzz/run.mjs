@@ -20,7 +20,7 @@ const loadTargets = async () => {
   });
   const targets = [];
   for (const file of readdirSync(`${root}/tests/fuzz`)
-    .filter((name) => name.endsWith('.ts'))
+    .filter((name) => name.endsWith('.ts') && !name.endsWith('.test.ts'))
     .sort())
     for (const value of Object.values(await server.ssrLoadModule(`/tests/fuzz/${file}`)))
       if (Array.isArray(value)) targets.push(...value.filter((t) => typeof t?.run === 'function'));

@@ -1,0 +1,110 @@
+// The gallery: every catalogue recipe on the sample masters, each picture with a bar of its lines' colours below.
+import sharp from 'sharp';
+
+const SAMPLES = {
+  S: 'samples/masters/emberwing-S.fits',
+  H: 'samples/masters/emberwing-H.fits',
+  O: 'samples/masters/emberwing-O.fits',
+  // The sample has no fourth filter.
+  N: 'samples/masters/emberwing-H.fits',
+};
+const WIDTH = 480;
+const BAR = 18;
+
+export const pages = async ({ load, root }) => {
+  const { CATALOGUE } = await load('/lib/palettes/catalogue.ts');
+  const { describeRecipe } = await load('/lib/recipe/describe.ts');
+  const { recipeHash } = await load('/lib/recipe/hash.ts');
+  const draw = await painter(load, root);
+  const [files, sections] = [[], []];
+  for (const { id, recipe } of CATALOGUE) {
+    const description = await describeRecipe(recipe);
+    const path = `docs/gallery/${id}.jpg`;
+    files.push({ path, content: await picture(await draw(recipe), description.lines) });
+    sections.push(section(id, description, await recipeHash(recipe)));
+  }
+  return [...files, { path: 'docs/gallery.md', content: `${[intro(CATALOGUE), ...sections].join('\n\n')}\n` }];
+};
+
+/** A function that draws a recipe, settled on the full-size masters, at a small size. */
+const painter = async (load, root) => {
+  const { openMasters, closeMasters } = await load('/lib/node/masters.ts');
+  const { settleMasters } = await load('/lib/node/mix-files.ts');
+  const { neededChannels } = await load('/lib/recipe/settle-channels.ts');
+  const { plainRecipe } = await load('/lib/recipe/plain.ts');
+  const { pictureInMemory, renderPicture } = await load('/lib/render/picture.ts');
+  const { shrink } = await load('/lib/render/shrink.ts');
+  const { planeSource } = await load('/lib/plane/memory-plane.ts');
+  return async (written) => {
+    const recipe = { ...(await plainRecipe(written)), space: 'srgb' };
+    const names = neededChannels(recipe);
+    const masters = await openMasters(Object.fromEntries(names.map((name) => [name, `${root}/${SAMPLES[name]}`])));
+    try {
+      const { settled } = await settleMasters(recipe, masters);
+      const small = [];
+      for (const { name, source } of masters)
+        small.push({ name, source: planeSource(source.file, await shrink(source, WIDTH)) });
+      const { width, height } = small[0].source;
+      const form = { width, height, sample: 'u8', bands: 3 };
+      const { writer, picture: drawn } = pictureInMemory(form);
+      await renderPicture(small, settled, form, writer);
+      return { width, height, data: drawn.data };
+    } finally {
+      await closeMasters(masters);
+    }
+  };
+};
+
+const picture = async ({ width, height, data }, lines) => {
+  const bar = Buffer.alloc(width * BAR * 3);
+  for (let i = 0; i < width * BAR; i++) {
+    const { hex } = lines[Math.floor(((i % width) / width) * lines.length)];
+    for (let c = 0; c < 3; c++) bar[3 * i + c] = Number.parseInt(hex.slice(1 + 2 * c, 3 + 2 * c), 16);
+  }
+  const raw = { width, height: height + BAR, channels: 3 };
+  return sharp(Buffer.concat([Buffer.from(data), bar]), { raw })
+    .jpeg({ quality: 82, chromaSubsampling: '4:4:4' })
+    .toBuffer();
+};
+
+const intro = (catalogue) =>
+  [
+    '# Gallery',
+    '',
+    `The ${catalogue.length} recipes that come with linewash, on its sample masters (an invented nebula). The bar below each`,
+    'picture shows the colour that each line gets alone, in the order of the channels. All recipes are free to use and',
+    'change (CC0-1.0); the code after a name is its content hash, equal for all recipes that make the same picture.',
+    '',
+    'This page is generated: `npm run docs`.',
+  ].join('\n');
+
+const section = (id, { name, about, lines, knobs, confusable, condition }, hash) => {
+  const masters = lines.map((line) => `${line.name}=${line.name}.fits`).join(' ');
+  const knobText = knobs.map((k) => `\`--knob ${k.name}=${k.value}\` (${k.min} to ${k.max}): ${k.about}`);
+  const alike = confusable.filter(({ viewer }) => viewer !== 'all');
+  const always = confusable.filter(({ viewer }) => viewer === 'all');
+  const facts = [
+    `Lines: ${lines.map((line) => `${line.name} \`${line.hex}\``).join(', ')}.`,
+    ...(knobText.length > 0 ? [`Knobs: ${knobText.join('; ')}.`] : []),
+    ...(always.length > 0 ? [`Cannot be told apart: ${always.map((p) => p.lines.join(' and ')).join('; ')}.`] : []),
+    ...(always.length === 0 && alike.length > 0
+      ? [`Hard to tell apart: ${alike.map((p) => `${p.lines.join(' and ')} (${p.viewer})`).join('; ')}.`]
+      : []),
+    condition === null ? 'Lines cannot be recovered from the colours.' : `Condition ${condition.toFixed(2)}.`,
+  ];
+  return [
+    `## ${name}`,
+    '',
+    `\`${id}\` · ${hash}`,
+    '',
+    `![${name} on the sample masters](gallery/${id}.jpg)`,
+    '',
+    about,
+    '',
+    facts.join(' '),
+    '',
+    '```sh',
+    `linewash mix ${id} ${masters} -o ${id}.tif`,
+    '```',
+  ].join('\n');
+};
