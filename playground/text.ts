@@ -27,7 +27,8 @@ export const text = {
     farther: 'Farther',
     zoom: (percent: string) => `${percent} %`,
     zoomLabel: 'Zoom',
-    working: 'mixing…',
+    working: 'Mixing…',
+    step: (words: string, done: number) => `${words}: ${Math.round(100 * done)} %`,
   },
   mix: {
     title: 'Weights',
@@ -109,6 +110,7 @@ export const text = {
       if (reason.kind === 'name') return 'by its file name';
       if (reason.kind === 'chosen') return 'chosen by you';
       if (reason.kind === 'left') return 'the one line left over';
+      if (reason.kind === 'taken') return 'another master has its line';
       return 'neither header nor name says its line: choose one';
     },
   },

@@ -4,6 +4,7 @@ export type Reason =
   | { readonly kind: 'name' }
   | { readonly kind: 'chosen' }
   | { readonly kind: 'left' }
+  | { readonly kind: 'taken' }
   | { readonly kind: 'unknown' };
 
 export interface Guess {
@@ -64,19 +65,20 @@ export const guessLine = ({ file, filter, filterKeyword }: Described): Guess => 
 };
 
 /**
- * Lines for new masters beside those already taken. No line is given twice: the first master keeps it. A single
- * master without a line gets the single line of S, H, O that is left, and says so.
+ * Lines for new masters beside those already taken. No line is given twice: the first master keeps it. Of three masters
+ * in all, a single one without a line gets the one of S, H, O that is left, and says so.
  */
 export const assignLines = (masters: readonly Described[], taken: readonly string[] = []): Guess[] => {
   const used = new Set(taken);
   const guesses = masters.map((master): Guess => {
     const guess = guessLine(master);
-    if (guess.line === '' || used.has(guess.line)) return { line: '', reason: { kind: 'unknown' } };
+    if (guess.line === '') return guess;
+    if (used.has(guess.line)) return { line: '', reason: { kind: 'taken' } };
     used.add(guess.line);
     return guess;
   });
   const open = guesses.filter(({ line }) => line === '');
   const left = ['S', 'H', 'O'].filter((line) => !used.has(line));
-  if (open.length !== 1 || left.length !== 1) return guesses;
+  if (masters.length + taken.length !== 3 || open.length !== 1 || left.length !== 1) return guesses;
   return guesses.map((guess) => (guess.line === '' ? { line: left[0]!, reason: { kind: 'left' } } : guess));
 };

@@ -38,32 +38,53 @@ const described = ({ file, facts }: OpenedMaster) => ({
   filterKeyword: facts.from.filter,
 });
 
-/** Opens masters and gives each a line. Own masters replace the samples; later ones are added. */
-export const openMasters = async (
-  chosen: readonly { readonly name: string; readonly from: Blob | string }[],
-  samples = false,
-): Promise<void> => {
-  const control = new AbortController();
-  const show = (words: string, done: number) => $opening.set({ words, done, cancel: () => control.abort() });
-  const kept = $onSamples.get() && !samples ? [] : $masters.get();
-  const opened: (OpenedMaster & { from: Blob | string })[] = [];
-  unsay('open');
-  for (const [i, { name, from }] of chosen.entries()) {
-    show(text.lines.opening(name), i / chosen.length);
+const openingNow = latest();
+
+interface Chosen {
+  readonly name: string;
+  readonly from: Blob | string;
+}
+
+/** Opens files one by one; those that cannot be opened are reported and left out. */
+const openEach = async (chosen: readonly Chosen[], control: AbortController) => {
+  const opened: (OpenedMaster & Chosen)[] = [];
+  for (const [i, one] of chosen.entries()) {
+    if (control.signal.aborted) break;
+    $opening.set({ words: text.lines.opening(one.name), done: i / chosen.length, cancel: () => control.abort() });
     try {
-      const id = `m${nextId++}`;
-      opened.push({ ...(await engine().call('open', { id, name, from }, { signal: control.signal })), from });
+      const wish = { id: `m${nextId++}`, ...one };
+      opened.push({ ...(await engine().call('open', wish, { signal: control.signal })), ...one });
     } catch (error) {
       report('open', error);
     }
   }
-  $opening.set(undefined);
-  if (opened.length === 0 || control.signal.aborted) return;
-  const taken = kept.map(({ line }) => line);
-  const guesses = assignLines(opened.map(described), taken);
-  for (const { id } of $masters.get()) if (!kept.some((master) => master.id === id)) engine().call('close', { id });
+  return opened;
+};
+
+const close = (masters: readonly { readonly id: string }[]): void => {
+  for (const { id } of masters) void engine().call('close', { id });
+};
+
+/**
+ * Opens masters and gives each a line. Own masters replace the samples; later ones are added. Opening others meanwhile
+ * stops this.
+ */
+export const openMasters = async (chosen: readonly Chosen[], samples = false): Promise<void> => {
+  const control = openingNow.begin();
+  unsay('open');
+  const opened = await openEach(chosen, control);
+  if (openingNow.isLatest(control)) $opening.set(undefined);
+  if (control.signal.aborted) return close(opened);
+  if (opened.length === 0) return;
+  const before = $masters.get();
+  const kept = $onSamples.get() && !samples ? [] : before;
+  const guesses = assignLines(
+    opened.map(described),
+    kept.map(({ line }) => line),
+  );
+  close(before.filter((master) => !kept.includes(master)));
   $onSamples.set(samples);
-  $masters.set([...kept, ...opened.map((master, i) => ({ ...master, ...guesses[i]! }))]);
+  $masters.set([...kept, ...opened.map(({ name: _, ...master }, i) => ({ ...master, ...guesses[i]! }))]);
 };
 
 /** Gives a master another line; the master that had it is left without. */
@@ -71,13 +92,13 @@ export const chooseLine = (id: string, line: string): void =>
   $masters.set(
     $masters.get().map((master) => {
       if (master.id === id) return { ...master, line, reason: { kind: 'chosen' } };
-      return line !== '' && master.line === line ? { ...master, line: '', reason: { kind: 'unknown' } } : master;
+      return line !== '' && master.line === line ? { ...master, line: '', reason: { kind: 'taken' } } : master;
     }),
   );
 
 export const removeMaster = (id: string): void => {
   $masters.set($masters.get().filter((master) => master.id !== id));
-  void engine().call('close', { id });
+  close([{ id }]);
 };
 
 const measuring = latest();

@@ -17,10 +17,11 @@ export interface Message {
 export const $messages = atom<readonly Message[]>([]);
 
 export const say = (message: Message): void =>
-  $messages.set([
-    ...$messages.get().filter(({ topic, words }) => topic !== message.topic && words !== message.words),
-    message,
-  ]);
+  $messages.set([...$messages.get().filter((other) => !sameMatter(other, message)), message]);
+
+/** Two parts of the page may meet the same fault: what is to be done about it is said once. */
+const sameMatter = (a: Message, b: Message): boolean =>
+  a.topic === b.topic || a.words === b.words || (a.advice !== undefined && a.advice === b.advice);
 
 export const unsay = (topic: string): void => {
   if ($messages.get().some((message) => message.topic === topic))

@@ -74,5 +74,9 @@ const renderOnce = async (): Promise<void> => {
 
 $recipe.listen(() => void refresh());
 $lines.listen((lines, before) => {
-  if (JSON.stringify(lines) !== JSON.stringify(before)) void refresh();
+  if (JSON.stringify(lines) === JSON.stringify(before)) return;
+  // A picture of other masters must not stand for these.
+  const kept = Object.values(before ?? {});
+  if (!Object.values(lines).some((id) => kept.includes(id))) $picture.set(undefined);
+  void refresh();
 });

@@ -87,6 +87,11 @@ describe('lines of masters', () => {
         ['S', 'left'],
       ],
     );
+    // Of four masters the last may be anything, such as a continuum.
+    equal(
+      assignLines(['ha', 'oiii', 'heii', 'cont'].map((file) => ({ file }))).map(({ line }) => line),
+      ['H', 'O', 'He', ''],
+    );
     equal(
       assignLines([{ file: 'ha.fits' }], ['H']).map(({ line }) => line),
       [''],

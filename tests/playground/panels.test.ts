@@ -80,7 +80,7 @@ describe('lw-lines', () => {
     equal(
       $masters.get().map(({ line, reason }) => [line, reason.kind]),
       [
-        ['', 'unknown'],
+        ['', 'taken'],
         ['S', 'chosen'],
       ],
     );
@@ -136,8 +136,7 @@ describe('lw-wall', () => {
 
 describe('lw-save', () => {
   it('offers formats, says the size, and shows progress with a way to cancel', async () => {
-    $masters.set([master('H', { width: 6000, height: 4000 })]);
-    $picture.set(preview());
+    $picture.set({ ...preview(), full: { width: 6000, height: 4000 } });
     $saving.set(undefined);
     const panel = await mount('lw-save');
     const [choice] = await spoken('combobox');

@@ -1,11 +1,10 @@
 import { sendMouse } from '@web/test-runner-commands';
 import '../../playground/elements/picture/picture.ts';
 import type { LitElement } from 'lit';
-import { $masters } from '../../playground/state/masters.ts';
 import { $busy, $picture } from '../../playground/state/picture.ts';
 import { $camera } from '../../playground/state/view.ts';
 import { equal, near, ok } from './assert.ts';
-import { clean, find, master, mount, names, press, preview, settled, spoken } from './support.ts';
+import { clean, find, mount, names, press, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 
@@ -17,7 +16,6 @@ describe('lw-picture', () => {
   const pixel = (x: number, y: number) => [...canvas().getContext('2d')!.getImageData(x, y, 1, 1).data];
 
   beforeEach(async () => {
-    $masters.set([master('S'), master('H'), master('O')]);
     $picture.set(preview());
     $camera.set(undefined);
     element = await mount('lw-picture');

@@ -128,6 +128,7 @@ export const preview = (width = 60, height = 40): Preview => {
     data,
     space: 'srgb',
     warnings: [],
+    full: { width, height },
     plain: { channels, matrix },
     settled: {
       channels: channels.map((name) => ({

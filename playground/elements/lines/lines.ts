@@ -43,7 +43,7 @@ export class LinesPanel extends LitElement {
     const masters = $masters.get();
     const work = $opening.get();
     return html`<h2>${text.lines.title}</h2>
-      ${$onSamples.get() ? html`<p class="invite soft">${text.app.invite} ${text.app.private}</p>` : ''}
+      <p class="invite soft">${$onSamples.get() ? text.app.invite : ''} ${text.app.private}</p>
       <lw-open></lw-open>
       ${
         work === undefined

@@ -26,6 +26,13 @@ export const styles = css`
     width: 100%;
     height: 100%;
   }
+  .empty {
+    position: absolute;
+    inset: 0;
+    display: grid;
+    place-items: center;
+    font-size: 15px;
+  }
   .bar {
     display: flex;
     flex-wrap: wrap;

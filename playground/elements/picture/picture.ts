@@ -5,7 +5,7 @@ import { watch } from '../../controllers/watch.ts';
 import { type Camera, fitCamera, limit, type Point, panBy, type Size, visibleBox, zoomAt } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
-import { $masters } from '../../state/masters.ts';
+import { $opening } from '../../state/masters.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
 import { $camera, $surround } from '../../state/view.ts';
@@ -32,7 +32,7 @@ export class PictureView extends LitElement {
 
   constructor() {
     super();
-    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround);
+    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening);
   }
 
   override render() {
@@ -41,6 +41,7 @@ export class PictureView extends LitElement {
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
     return html`<div class="view" tabindex="0" role="group" aria-label="${text.picture.label}. ${text.picture.keys}" @keydown=${this.press}>
         <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
+        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}
       </div>
       <div class="bar">
         <button type="button" @click=${() => $camera.set(undefined)}>${text.picture.fit}</button>
@@ -76,6 +77,13 @@ export class PictureView extends LitElement {
     this.askForDetail(picture.width / full.width);
   }
 
+  /** What stands in the place of a picture. */
+  private waiting(): string {
+    const work = $opening.get();
+    if (work !== undefined) return text.picture.step(work.words, work.done);
+    return $busy.get() ? text.picture.working : text.picture.none;
+  }
+
   /** Asks for full-size pixels where the screen shows more of them than the picture has. */
   private asked = '';
   private askForDetail(shrunk: number): void {
@@ -92,8 +100,7 @@ export class PictureView extends LitElement {
   }
 
   private get full(): Size | undefined {
-    const first = $masters.get().find(({ line }) => line !== '');
-    return first && { width: first.width, height: first.height };
+    return $picture.get()?.full;
   }
 
   private get camera(): Camera {

@@ -24,9 +24,9 @@ export const styles = css`
     justify-items: start;
   }
   .main {
-    background: var(--ink);
-    color: var(--ground);
-    border-color: var(--ink);
+    background: var(--main);
+    color: var(--on-main);
+    border-color: var(--on-main);
     font-weight: 600;
   }
   .main:disabled {

@@ -3,7 +3,6 @@ import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { pictureBytes } from '../../model/picture-bytes.ts';
 import { copyCommand, copyLink } from '../../state/link.ts';
-import { $masters } from '../../state/masters.ts';
 import { $picture } from '../../state/picture.ts';
 import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts';
 import { controls } from '../../styles/controls.ts';
@@ -19,16 +18,16 @@ export class SavePanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $saving, $picture, $masters);
+    watch(this, $saving, $picture);
   }
 
   override render() {
     const saving = $saving.get();
-    const master = $masters.get().find(({ line }) => line !== '');
+    const full = $picture.get()?.full;
     const { kind } = this;
     const picture = kind.sample !== undefined;
-    const possible = saving === undefined && (!picture || $picture.get() !== undefined);
-    const pixels = master === undefined ? 0 : master.width * master.height;
+    const possible = saving === undefined && (!picture || full !== undefined);
+    const pixels = full === undefined ? 0 : full.width * full.height;
     return html`<h2>${text.save.title}</h2>
       <label
         >${text.save.kind}
@@ -42,9 +41,9 @@ export class SavePanel extends LitElement {
         </select></label
       >
       ${
-        picture && master !== undefined
+        picture && full !== undefined
           ? html`<p class="soft">
-              ${text.save.size(master.width, master.height, pictureBytes(pixels, kind))}. ${text.save.carries}
+              ${text.save.size(full.width, full.height, pictureBytes(pixels, kind))}. ${text.save.carries}
             </p>`
           : ''
       }

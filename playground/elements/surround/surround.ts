@@ -32,8 +32,20 @@ export class SurroundChoice extends LitElement {
         min-height: 28px;
       }
       input {
+        appearance: none;
+        width: 13px;
+        height: 13px;
         margin: 0;
-        accent-color: var(--ink);
+        border: 1px solid var(--soft);
+        border-radius: 50%;
+      }
+      input:checked {
+        border: 4px solid var(--ink);
+      }
+      @media (forced-colors: active) {
+        input {
+          appearance: auto;
+        }
       }
     `,
   ];
