@@ -14,6 +14,7 @@ interface Flags {
   readonly space?: SpaceName;
   readonly alpha?: boolean;
   readonly crop?: boolean;
+  readonly stars?: string;
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -53,6 +54,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add alpha: transparent where a line has no data')
     .option('--crop', 'cut to the largest rectangle that all lines cover')
+    .option('--stars <file>', 'lay a picture of the stars over: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
@@ -76,6 +78,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         space: flags.space,
         alpha: flags.alpha,
         crop: flags.crop,
+        stars: flags.stars,
         force: flags.force,
         threads: flags.threads,
         signal,

@@ -57,7 +57,7 @@ export const closeMasters = async (masters: readonly Master[]): Promise<void> =>
   await Promise.all(masters.map(({ files }) => closeFiles(files)));
 };
 
-const closeFiles = (files: readonly MasterFile[]) => Promise.all(files.map(({ bytes }) => bytes.close()));
+export const closeFiles = (files: readonly MasterFile[]) => Promise.all(files.map(({ bytes }) => bytes.close()));
 
 const openMaster = async (name: string, spelling: string, options: OpenOptions): Promise<Master> => {
   const choices = await splitFiles(spelling);

@@ -5,14 +5,14 @@ import type { Channel } from '../measure/measure.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
-import { cropChannels, findCrop } from '../recipe/find-crop.ts';
-import { noteText } from '../recipe/note.ts';
+import { notePicture, noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
+import { compose } from './compose.ts';
 import {
   closeMasters,
   combinationNotes,
@@ -22,6 +22,8 @@ import {
   withCombinations,
 } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
+import { openStars, type Stars } from './star-files.ts';
+import { shrunk } from './shrunk.ts';
 import { writePicture } from './write-picture.ts';
 
 export interface MixOptions {
@@ -35,8 +37,12 @@ export interface MixOptions {
   readonly space?: SpaceName | undefined;
   /** Adds alpha: 0 where a used channel has no data. */
   readonly alpha?: boolean | undefined;
+  /** A picture of the stars to lay over: a colour picture, or three files with commas between. */
+  readonly stars?: string | undefined;
   /** Cuts the picture to the largest rectangle that all used channels cover. */
   readonly crop?: boolean | undefined;
+  /** Longest side in pixels: a larger picture is shrunk before the mix; full size where absent. */
+  readonly size?: number | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
@@ -65,21 +71,35 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
   const masters = await openMasters(inputs, { zeros: recipe.zeros, signal: options.signal });
+  let stars: Stars | undefined;
   try {
-    await refuseInputAsOutput(options.output, masters);
-    return await mixMasters(masters, { written, recipe }, format, options);
+    stars = options.stars === undefined ? undefined : await openStars(options.stars);
+    const all = stars === undefined ? masters : [...masters, stars.master];
+    await refuseInputAsOutput(options.output, all);
+    return await mixMasters({ masters, stars, all }, { written, recipe }, format, options);
   } finally {
-    await closeMasters(masters);
+    await closeMasters(stars === undefined ? masters : [...masters, stars.master]);
   }
 };
 
+interface Opened {
+  readonly masters: readonly Master[];
+  readonly stars: Stars | undefined;
+  /** All files that go into the picture. */
+  readonly all: readonly Master[];
+}
+
 const mixMasters = async (
-  masters: readonly Master[],
+  { masters, stars, all }: Opened,
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
   options: MixOptions,
 ): Promise<MixResult> => {
-  const { settled, warnings, channels } = await cropAsAsked(await settleMasters(recipe, masters, options), options);
+  const { output, force = false, crop, size, threads, signal } = options;
+  const mix = await settleMasters(recipe, masters, options);
+  const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
+  const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
+  const { settled, channels, warnings } = composition;
   const { width, height } = channels[0]!.source;
   const info = {
     width,
@@ -93,35 +113,25 @@ const mixMasters = async (
       linewash: RECIPE_VERSION,
       recipe: written,
       settled,
-      inputs: masters.flatMap(({ name, files }) =>
+      inputs: all.flatMap(({ name, files }) =>
         files.map(({ spelling, bytes }) => ({
           channel: name,
           file: basename(spelling),
           sha256: hashes[bytes.path]!,
         })),
       ),
+      ...notePicture({ sample: info.sample, usual: format.samples[0]!, alpha: options.alpha, crop, size }),
       writer: VERSION,
     });
-  const { output, force = false, threads, signal } = options;
   await writePicture(
-    { settled, channels, masters, output, force, format, info, note },
+    { ...composition, masters: all, output, force, format, info, note },
     { threads, signal, progress: (done) => options.progress?.('apply', done) },
   );
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
-  return { output: options.output, width, height, settled, warnings: [...read, ...warnings] };
+  return { output, width, height, settled, warnings: [...read, ...warnings] };
 };
 
 type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
-
-const cropAsAsked = async ({ settled, warnings, prepared }: MastersResult, { crop, signal }: MixOptions) => {
-  const found = crop ? await findCrop(prepared, { signal }) : undefined;
-  if (found === undefined) return { settled, warnings, channels: prepared };
-  return {
-    settled: { ...settled, crop: found.box },
-    warnings: [...warnings, ...found.warnings],
-    channels: cropChannels(prepared, found.box),
-  };
-};
 
 /** Prepares and measures masters and settles a recipe on them. */
 export const settleMasters = async (

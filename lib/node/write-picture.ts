@@ -1,9 +1,11 @@
 import type { PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
 import type { OutputRows, PictureInfo } from '../plane/picture.ts';
+import type { PlaneSource } from '../plane/plane.ts';
 import { stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { renderPicture } from '../render/picture.ts';
+import { renderWithStars } from '../render/stars.ts';
 import { canDecode } from '../render/wasm/load-plan.ts';
 import { hasFastKernel } from '../render/wasm/module.ts';
 import { planKernel } from '../render/wasm/plan.ts';
@@ -19,6 +21,8 @@ export interface PictureJob {
   /** Sources of the settled channels, prepared. */
   readonly channels: readonly Channel[];
   readonly masters: readonly Master[];
+  /** Red, green and blue of the stars to be laid over, where the settled numbers hold stars. */
+  readonly stars?: readonly PlaneSource[] | undefined;
   readonly output: string;
   readonly force: boolean;
   readonly format: PictureFormat;
@@ -43,7 +47,7 @@ export const writePicture = async (job: PictureJob, options: CrewOptions): Promi
   const hashes: Record<string, string> = {};
   for (const path of paths) hashes[path] = knownHash(path) ?? UNKNOWN;
   const crew = { ...options, threads: job.info.width * job.info.height < WORTH_THREADS ? 1 : options.threads };
-  const inputs = stripInputs(job);
+  const inputs = job.stars === undefined ? stripInputs(job) : undefined;
   const sink = await fileSink(job.output, job.force);
   try {
     if (inputs === undefined) await writeRows(job, sink, hashes, crew);
@@ -96,12 +100,13 @@ const writeStrips = async (
 };
 
 const writeRows = async (job: PictureJob, sink: FileSink, hashes: Hashes, crew: CrewOptions) => {
-  const { settled, channels, info } = job;
+  const { settled, channels, stars, info } = job;
   const missing = unknownPaths(hashes);
   if (missing.length > 0)
     learn(hashes, await doTogether({ hashes: missing, strips: undefined }, { ...crew, progress: undefined }));
   const writer = await job.format.writer(sink, { ...info, note: job.note(hashes) });
-  await renderPicture(channels, settled, info, writer, crew);
+  if (stars === undefined) await renderPicture(channels, settled, info, writer, crew);
+  else await renderWithStars(channels, settled, stars, info, writer, crew);
 };
 
 /** Where the rows of all channels lie in their files; undefined where strips cannot be made from that. */

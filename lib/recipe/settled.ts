@@ -49,6 +49,16 @@ export interface SettledChannel {
 }
 
 /**
+ * A picture of the stars that is laid over the mix by screen: in display values of the space (for `srgb-linear` those of
+ * sRGB), v = m + s − m·s with s = strength · curve(z), z as for channels; `channels` are its red, green and blue. Where
+ * it has no data, and where the mix has none, nothing is laid over.
+ */
+export interface SettledStars {
+  readonly strength: number;
+  readonly channels: readonly Pick<SettledChannel, 'background' | 'black' | 'white' | 'stretch'>[];
+}
+
+/**
  * A recipe with every automatic value replaced by the number that these masters give: with the masters, all that is
  * needed to recompute the picture. Plain JSON.
  */
@@ -63,6 +73,8 @@ export interface Settled {
   readonly lightness?: readonly number[];
   /** Share of the green above the mean (or larger) of red and blue that is taken back; absent for none. */
   readonly greenLimit?: { readonly amount: number; readonly mean: 'mean' | 'max' };
+  /** Stars laid over the finished mix; absent for none. */
+  readonly stars?: SettledStars;
   /** The part of the frame that the picture shows, in pixels from the top left; absent for all of it. */
   readonly crop?: Box;
   readonly space: SpaceName;
