@@ -29,8 +29,7 @@ export const pages = async ({ load, root }) => {
 /** A function that draws a recipe, settled on the full-size masters, at a small size. */
 const painter = async (load, root) => {
   const { openMasters, closeMasters } = await load('/lib/node/masters.ts');
-  const { settleMasters } = await load('/lib/node/mix-files.ts');
-  const { neededChannels } = await load('/lib/recipe/settle-channels.ts');
+  const { neededChannels, settleChannels } = await load('/lib/recipe/settle-channels.ts');
   const { plainRecipe } = await load('/lib/recipe/plain.ts');
   const { pictureInMemory, renderPicture } = await load('/lib/render/picture.ts');
   const { shrink } = await load('/lib/render/shrink.ts');
@@ -40,7 +39,7 @@ const painter = async (load, root) => {
     const names = neededChannels(recipe);
     const masters = await openMasters(Object.fromEntries(names.map((name) => [name, `${root}/${SAMPLES[name]}`])));
     try {
-      const { settled } = await settleMasters(recipe, masters);
+      const { settled } = await settleChannels(recipe, masters);
       const small = [];
       for (const { name, source } of masters)
         small.push({ name, source: planeSource(source.file, await shrink(source, WIDTH)) });
