@@ -47,6 +47,15 @@ describe('the catalogue', () => {
     },
   );
 
+  it('stands in the gallery as it is now: npm run docs', async () => {
+    const gallery = readFileSync('docs/gallery.md', 'utf8');
+    for (const { id, recipe } of CATALOGUE) {
+      expect(gallery).toContain(`## ${recipe.name}\n\n\`${id}\` · ${await recipeHash(recipe)}\n`);
+      expect(gallery).toContain(recipe.about);
+      expect(readFileSync(`docs/gallery/${id}.jpg`).subarray(0, 3)).toEqual(Buffer.of(0xff, 0xd8, 0xff));
+    }
+  });
+
   it('finds recipes whatever the case, and none of other names', () => {
     expect(catalogueRecipe('HOO')?.name).toBe('HOO');
     expect(catalogueRecipe('nothing')).toBeUndefined();

@@ -1,0 +1,152 @@
+import { describe, expect, it } from 'vitest';
+import type { Measured } from '../../lib/plane/measured.ts';
+import type { Recipe } from '../../lib/recipe/schema.ts';
+import { neededPercentiles, settle, usedChannels } from '../../lib/recipe/settle.ts';
+import type { SettledChannel } from '../../lib/recipe/settled.ts';
+import { expectClose } from '../colour/close.ts';
+import { SHO } from './fault.ts';
+
+/** What a master with a level of 1000, noise 50 and a bright nebula measures as. */
+const measured = (name: string, change: Partial<Measured> = {}): Measured => ({
+  name,
+  file: `${name}.fits`,
+  width: 100,
+  height: 80,
+  type: 'f32',
+  filter: undefined,
+  hours: undefined,
+  min: 700,
+  max: 60_000,
+  median: 1010,
+  madNoise: 55,
+  level: 1000,
+  noise: 50,
+  percentiles: { '0.05': 800, '99.9': 6000, '99.5': 4000 },
+  counted: 8000,
+  undefined: 0,
+  saturated: 0,
+  flat: false,
+  stretched: false,
+  ...change,
+});
+const lines = [
+  measured('S'),
+  measured('H', { level: 2000, percentiles: { '0.05': 1500, '99.9': 20_000 } }),
+  measured('O'),
+];
+const settledOf = (recipe: Partial<Recipe>) => settle({ matrix: SHO, ...recipe }, lines).settled;
+
+/** Where a value comes out, by the published formula of settled numbers. */
+const shown = ({ background, black, white, stretch }: SettledChannel, x: number): number => {
+  const z = Math.min(1, Math.max(0, (x - background - black) / (white - black)));
+  return z / ((1 / stretch.a! - 2) * (1 - z) + 1);
+};
+
+describe('settling a recipe', () => {
+  it('puts every background at its target, by the default curve', () => {
+    const { channels } = settledOf({ stretch: { O: { background: 0.3 } } });
+    expect(channels.map(({ stretch }) => stretch.curve)).toEqual(['bias', 'bias', 'bias']);
+    expectClose(
+      channels.map((channel, i) => shown(channel, lines[i]!.level)),
+      [0.12, 0.12, 0.3],
+      1e-6,
+    );
+  });
+
+  it('takes black three times the noise below the level, and white from a percentile', () => {
+    const [s] = settledOf({}).channels;
+    expect(s).toMatchObject({ background: 1000, black: -150, white: 5000 });
+    // Not below the 0.05 percentile.
+    const [wide] = settle({ matrix: SHO }, [measured('S', { noise: 200 }), lines[1]!, lines[2]!]).settled.channels;
+    expect(wide!.black).toBe(-200);
+    const own = settledOf({
+      levels: { '*': { black: { noise: 1 } }, S: { white: { percentile: 99.5 } }, H: { white: 900 } },
+    });
+    expect(own.channels.map(({ black, white }) => [black, white])).toEqual([
+      [-50, 3000],
+      [-50, 900],
+      [-50, 5000],
+    ]);
+    expect(neededPercentiles({ matrix: SHO, levels: { S: { white: { percentile: 99.5 } } } })).toEqual([99.5]);
+  });
+
+  it('holds only float32 numbers', () => {
+    const odd = lines.map((m) => ({ ...m, level: m.level + 0.1, noise: 50.3 }));
+    for (const { background, black, white, stretch } of settle({ matrix: SHO }, odd).settled.channels)
+      for (const value of [background, black, white, stretch.a!]) expect(Math.fround(value)).toBe(value);
+  });
+
+  it('leaves out what is not used, and keeps the order of the recipe', () => {
+    const recipe: Recipe = {
+      channels: ['O', 'S', 'H'],
+      matrix: [
+        [1, 0, 0],
+        [0, 0, 1],
+        [1, 0, 0],
+      ],
+    };
+    expect(usedChannels(recipe)).toEqual(['O', 'H']);
+    const { channels, matrix } = settle(recipe, lines).settled;
+    expect(channels.map(({ name }) => name)).toEqual(['O', 'H']);
+    expect(matrix).toEqual([
+      [1, 0],
+      [0, 1],
+      [1, 0],
+    ]);
+    expect(usedChannels({ ...recipe, lightness: 'S' })).toEqual(['O', 'S', 'H']);
+    expect(usedChannels({ ...recipe, lightness: [0, 1, 0] })).toEqual(['O', 'S', 'H']);
+    expect(() => settle(recipe, [lines[0]!])).toThrow(RangeError);
+  });
+
+  it('balances the matrix and says where white would be tinted', () => {
+    const matrix = [
+      [0.5, 0.5, 0],
+      [0, 2, 0],
+      [0, 0, 1],
+    ];
+    expect(settledOf({ matrix, balance: 'rows' }).matrix).toEqual([
+      [0.5, 0.5, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+    ]);
+    expect(settle({ matrix, balance: 'rows' }, lines).warnings).toEqual([]);
+    expect(settle({ matrix }, lines).warnings).toEqual([expect.stringContaining('1 / 2 / 1')]);
+  });
+
+  it('keeps channels linear in light and finds one curve for the intensity', () => {
+    const { channels, intensity } = settledOf({ mixIn: 'light', stretch: { '*': { curve: 'asinh' } } });
+    expect(channels.every(({ stretch }) => stretch.curve === 'linear')).toBe(true);
+    expect(intensity?.curve).toBe('asinh');
+  });
+
+  it('turns lightness into weights', () => {
+    expect(settledOf({ lightness: 'H' }).lightness).toEqual([0, 1, 0]);
+    expect(settledOf({ lightness: [1, 2, 0] }).lightness).toEqual([1, 2, 0]);
+    expect(settledOf({}).lightness).toBeUndefined();
+    const least = settle(
+      { matrix: SHO, lightness: 'least-noise' },
+      [lines[0]!, lines[0]!, measured('O', { noise: 100 })].map((m, i) => ({ ...m, name: 'SHO'[i]! })),
+    );
+    const [s, h, o] = least.settled.lightness!;
+    expect(s! + h! + o!).toBeCloseTo(1, 12);
+    expect(s).toBe(h);
+    expect(o).toBeLessThan(s!);
+  });
+
+  it('warns of masters that are flat or look stretched', () => {
+    const odd = [measured('S', { flat: true, min: 5, max: 5 }), measured('H', { stretched: true }), lines[2]!];
+    const { warnings, settled } = settle({ matrix: SHO }, odd);
+    expect(warnings).toEqual([
+      expect.stringMatching(/S .*one value everywhere/),
+      expect.stringMatching(/H .*stretched already/),
+    ]);
+    expect(settled.channels[0]!.stretch).toEqual({ curve: 'linear' });
+    const told = settle({ matrix: SHO, stretch: { H: { curve: 'linear' } } }, odd).warnings;
+    expect(told).toHaveLength(1);
+  });
+
+  it('gives the same numbers every time', () => {
+    const recipe: Recipe = { matrix: SHO, scale: 'together', greenLimit: 0.5 };
+    expect(settle(recipe, lines)).toEqual(settle(structuredClone(recipe), structuredClone(lines)));
+  });
+});
