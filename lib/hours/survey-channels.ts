@@ -22,6 +22,7 @@ export interface SurveyedChannels {
 /**
  * Surveys the noise of all channels of a settled recipe and makes its ledger.
  * `prepared` are the sources that the settled numbers apply to (see `preparedChannels`), `measured` their statistics.
+ * `survey` may be one that remembers what it surveyed before.
  * @throws LinewashError 'input' as `surveyLine` does.
  */
 export const surveyChannels = async (
@@ -29,6 +30,7 @@ export const surveyChannels = async (
   measured: readonly Measured[],
   prepared: readonly { readonly name: string; readonly source: PlaneSource }[],
   options: SurveyChannelsOptions = {},
+  survey: typeof surveyLine = surveyLine,
 ): Promise<SurveyedChannels> => {
   const { time = {}, signal, box, background } = options;
   const surveys: LineSurvey[] = [];
@@ -38,7 +40,7 @@ export const surveyChannels = async (
     const { source } = prepared.find((p) => p.name === name)!;
     const level = skyOf(channel, measured.find((m) => m.name === name)!);
     const progress = (done: number) => options.progress?.((i + done) / settled.channels.length);
-    surveys.push(await surveyLine(name, source, level, { box, background, signal, progress }));
+    surveys.push(await survey(name, source, level, { box, background, signal, progress }));
     exposures.push(exposureOf(name, source.facts, time[name] ?? time['*']));
   }
   const notes = [...surveys.flatMap(correlationNote), ...settled.channels.flatMap(continuumNote)];

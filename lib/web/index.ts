@@ -5,6 +5,8 @@ export type { Box } from './crop.ts';
 export { download } from './download.ts';
 export { handleSink, type WritableHandle } from './handle-sink.ts';
 export type { Histogram } from './histogram.ts';
+export type { HoursAnswer, HoursCurve, HoursQuestion } from './hours.ts';
+export type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
 export type { OpenedMaster, Zeros } from './open-master.ts';
 export { type CallContext, type CallOptions, type Connection, connect, type Port, type Service, serve } from './rpc.ts';
 export type { ScreenPicture } from './screen.ts';

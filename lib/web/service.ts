@@ -7,6 +7,8 @@ import { createBench, zerosOf } from './bench.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import { type Histogram, histogramOf } from './histogram.ts';
+import type { HoursAnswer, HoursDesk, HoursQuestion } from './hours.ts';
+import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
 import type { Lines } from './measure-lines.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
 import { plainOf } from './plain.ts';
@@ -32,6 +34,12 @@ export interface LineReport {
 /** Everything the page asks of its worker. Lines name masters by the ids given to `open`. */
 export const createService = () => {
   const bench = createBench();
+  let desk: Promise<HoursDesk> | undefined;
+  /** What plans hours is loaded when the first question comes. */
+  const hoursDesk = (): Promise<HoursDesk> => {
+    desk ??= import('./hours.ts').then(({ createHoursDesk }) => createHoursDesk(bench));
+    return desk;
+  };
   return {
     /** Opens a chosen file or fetches a sample; the id is then known. */
     async open({ id, name, from }: { id: string; name: string; from: Blob | string }): Promise<OpenedMaster> {
@@ -89,6 +97,14 @@ export const createService = () => {
         { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
         await renderForScreen(parts, result.settled, signal),
       );
+    },
+    /** What the mix costs in noise, and where the next hours do most good. */
+    async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {
+      return (await hoursDesk()).answer(question, context);
+    },
+    /** What more hours are worth, in a part of the picture. */
+    async outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures> {
+      return (await hoursDesk()).outlook(question, context);
     },
     /** The full-size picture as a file: into the handle if one is given, else as a Blob. */
     async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {

@@ -1,0 +1,132 @@
+import { adviseHours, type Goal, type HoursAdvice } from '../hours/advice.ts';
+import type { Exposure } from '../hours/exposure.ts';
+import { noiseByHours, noiseByHoursOf, plannedPlace } from '../hours/future.ts';
+import { linesFor } from '../hours/goal.ts';
+import type { Ledger } from '../hours/ledger.ts';
+import { type LineSurvey, surveyLine } from '../hours/survey.ts';
+import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
+import type { Channel } from '../measure/measure.ts';
+import { preparedChannels } from '../recipe/prepared.ts';
+import type { WrittenRecipe } from '../recipe/schema.ts';
+import { neededChannels } from '../recipe/settle-channels.ts';
+import type { Settled, SettledChannel } from '../recipe/settled.ts';
+import { type Bench, zerosOf } from './bench.ts';
+import type { Box } from './crop.ts';
+import { type HoursPictures, type OutlookQuestion, outlookPictures } from './hours-pictures.ts';
+import type { Lines } from './measure-lines.ts';
+import { once } from './open-master.ts';
+import { plainOf } from './plain.ts';
+import type { CallContext } from './rpc.ts';
+
+/** A mix whose noise is looked at. */
+export interface NoiseQuestion {
+  readonly lines: Lines;
+  readonly recipe: WrittenRecipe;
+  /** Hours by line that stand instead of the header's. */
+  readonly time?: Readonly<Record<string, number>> | undefined;
+  /** A feature that the mix shall show, and a place of sky where the measured level is none; full-size pixels. */
+  readonly box?: Box | undefined;
+  readonly background?: Box | undefined;
+}
+
+export interface HoursQuestion extends NoiseQuestion {
+  readonly goal: Exclude<Goal, 'snr'>;
+  /** Hours on the clock to be split, and where the curves end. */
+  readonly more: number;
+  readonly until: number;
+}
+
+/** The noise of the goal's quantity by hours added, to one line alone or, where none is named, split best. */
+export interface HoursCurve {
+  readonly line?: string;
+  readonly points: readonly { readonly hours: number; readonly noise: number }[];
+}
+
+export interface HoursAnswer {
+  readonly ledger: Ledger;
+  /** In the order of the ledger's lines. */
+  readonly exposures: readonly Exposure[];
+  readonly warnings: readonly string[];
+  /** Absent where the hours of some line are not known. */
+  readonly plan?: { readonly advice: HoursAdvice; readonly curves: readonly HoursCurve[] };
+}
+
+/** Answers the page's questions about noise and hours. */
+export interface HoursDesk {
+  answer(question: HoursQuestion, context: CallContext): Promise<HoursAnswer>;
+  outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures>;
+}
+
+/** A mix with the noise of its lines: what every answer rests on. */
+export interface NoiseOfMix extends SurveyedChannels {
+  readonly settled: Settled;
+  /** The sources that the settled numbers apply to. */
+  readonly prepared: readonly Channel[];
+}
+
+/** Lines are surveyed once for all mixes that take the same level, surface and continuum off them. */
+export const createHoursDesk = (bench: Bench): HoursDesk => {
+  const survey = rememberingSurvey();
+  const look = async (question: NoiseQuestion, { signal, progress }: CallContext): Promise<NoiseOfMix> => {
+    const { lines, recipe, time, box, background } = question;
+    const plain = await plainOf(recipe);
+    const { settled, measured } = await bench.settle(lines, plain, { signal });
+    const channels = await bench.full(lines, neededChannels(plain), zerosOf(plain), { signal });
+    const prepared = preparedChannels(settled, channels);
+    const options = { time, box, background, signal, progress };
+    const key = (name: string) => keyOf(lines, settled.channels.find((c) => c.name === name)!, zerosOf(plain));
+    const found = await surveyChannels(settled, measured, prepared, options, survey(key));
+    return { ...found, settled, prepared };
+  };
+  return {
+    async answer(question, context) {
+      const { ledger, exposures, warnings, surveys } = await look(question, context);
+      const known = exposures.every(({ hours }) => hours !== undefined && hours > 0);
+      return {
+        ledger,
+        exposures,
+        warnings,
+        ...(known && { plan: planFor(ledger, surveys, exposures, question) }),
+      };
+    },
+    outlook: async (question, context) => outlookPictures(await look(question, context), question, context.signal),
+  };
+};
+
+/** All that the pixels of a channel depend on. */
+const keyOf = (lines: Lines, { name, surface, continuum }: SettledChannel, zeros: string): string =>
+  JSON.stringify([lines[name], zeros, surface, continuum, continuum && lines[continuum.from]]);
+
+const rememberingSurvey = () => {
+  const wishes = new Map<string, Parameters<typeof surveyLine>>();
+  const surveyed = once((key, options): Promise<LineSurvey> => {
+    const [name, source, level, wish] = wishes.get(key)!;
+    wishes.delete(key);
+    return surveyLine(name, source, level, { ...wish, ...options });
+  });
+  return (keyOfLine: (name: string) => string): typeof surveyLine =>
+    (name, source, level, { box, background, ...options } = {}) => {
+      const key = JSON.stringify([name, keyOfLine(name), level, box, background]);
+      wishes.set(key, [name, source, level, { box, background }]);
+      return surveyed(key, options);
+    };
+};
+
+/** Steps from one end of a curve to the other. */
+const STEPS = 60;
+
+const planFor = (
+  ledger: Ledger,
+  surveys: readonly LineSurvey[],
+  exposures: readonly Exposure[],
+  { goal, more, until }: HoursQuestion,
+) => {
+  const place = plannedPlace(ledger);
+  const lines = linesFor(place, goal, exposures);
+  const hours = Array.from({ length: STEPS + 1 }, (_, i) => (i * until) / STEPS);
+  const alone = lines.map(({ name }) => ({ line: name, points: noiseByHoursOf(place, goal, lines, name, hours) }));
+  return {
+    advice: adviseHours(ledger, surveys, exposures, { goal, more }),
+    curves: [...alone, { points: noiseByHours(place, goal, lines, hours) }],
+  };
+};
