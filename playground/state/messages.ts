@@ -16,8 +16,14 @@ export interface Message {
 /** Said in this order, the newest last. */
 export const $messages = atom<readonly Message[]>([]);
 
-export const say = (message: Message): void =>
+/** Notes that ask for nothing go by themselves after so long. */
+const NOTE_MS = 12_000;
+
+export const say = (message: Message): void => {
   $messages.set([...$messages.get().filter((other) => !sameMatter(other, message)), message]);
+  if (message.kind === 'note' && message.action === undefined)
+    setTimeout(() => $messages.set($messages.get().filter((other) => other !== message)), NOTE_MS);
+};
 
 /** Two parts of the page may meet the same fault: what is to be done about it is said once. */
 const sameMatter = (a: Message, b: Message): boolean =>

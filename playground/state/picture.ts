@@ -64,9 +64,6 @@ const renderOnce = async (): Promise<void> => {
     lastTook = performance.now() - began;
     $picture.set(picture);
     unsay('mix');
-    const [warning] = picture.warnings;
-    if (warning === undefined) unsay('warning');
-    else say({ topic: 'warning', kind: 'note', words: picture.warnings.join('. ') });
   } catch (error) {
     report('mix', error);
   }

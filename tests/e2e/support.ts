@@ -21,8 +21,8 @@ const launch = (): Promise<Browser> => {
   return chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
 };
 
-/** Opens the page and waits for the first fine picture. */
-export const visit = async (options: BrowserContextOptions = {}): Promise<Visit> => {
+/** Opens the page, with a fragment after its address if one is given, and waits for the first fine picture. */
+export const visit = async (options: BrowserContextOptions = {}, fragment = ''): Promise<Visit> => {
   const server = await serveFolder(process.env.LINEWASH_PAGE!);
   const browser = await launch();
   const context = await browser.newContext({
@@ -40,7 +40,7 @@ export const visit = async (options: BrowserContextOptions = {}): Promise<Visit>
   });
   page.on('pageerror', (error) => problems.push(error.message));
   page.on('requestfailed', (request) => problems.push(`failed: ${request.url()}`));
-  await page.goto(server.address);
+  await page.goto(server.address + fragment);
   await picture(page);
   return {
     page,
@@ -99,7 +99,9 @@ export const fingerprint = async (page: Page): Promise<string> => {
     const small = new OffscreenCanvas(48, 32);
     const context = small.getContext('2d')!;
     context.drawImage(view.querySelector('canvas')!, 0, 0, small.width, small.height);
-    return context.getImageData(0, 0, small.width, small.height).data.join();
+    let hash = 0;
+    for (const byte of context.getImageData(0, 0, small.width, small.height).data) hash = (hash * 31 + byte) | 0;
+    return hash.toString(16);
   });
 };
 

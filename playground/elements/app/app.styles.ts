@@ -39,6 +39,7 @@ export const styles = css`
   }
   .picture {
     grid-area: picture;
+    position: relative;
     display: grid;
     grid-template-rows: minmax(0, 1fr) auto;
     min-height: 0;
@@ -46,6 +47,14 @@ export const styles = css`
   }
   lw-picture {
     min-height: 0;
+  }
+  /* Slips over the lower edge of the picture: it must not change its size for a message. */
+  lw-messages {
+    position: absolute;
+    z-index: 3;
+    inset-inline: 12px;
+    bottom: 46px;
+    max-width: 620px;
   }
   .bench {
     grid-area: bench;

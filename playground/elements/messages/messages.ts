@@ -17,8 +17,9 @@ export class Messages extends LitElement {
         gap: 4px 8px;
         align-items: start;
         padding: 8px 12px;
-        margin-bottom: 6px;
+        margin-top: 6px;
         background: var(--panel);
+        border: 1px solid var(--line);
         border-inline-start: 3px solid var(--faint);
         overflow-wrap: anywhere;
       }

@@ -134,6 +134,11 @@ export const styles = css`
     max-width: 320px;
     padding-bottom: 4px;
   }
+  .warning {
+    padding-inline-start: 8px;
+    border-inline-start: 2px solid var(--alert);
+    font-size: 12px;
+  }
   .foot label {
     display: flex;
     gap: 8px;
