@@ -2,15 +2,16 @@ import { InvalidArgumentError } from 'commander';
 import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { fitTogether } from '../measure/together.ts';
-import { closeMasters, type Master, openMasters } from '../node/masters.ts';
+import { closeMasters, combinationNotes, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import { requireLines } from './lines.ts';
+import { boxes, order, type SurfaceFlags, surfacesAsked, surfaceTable } from './measure-background.ts';
 import { reportWarnings } from './report.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
-interface Flags {
+interface Flags extends SurfaceFlags {
   readonly at?: readonly [number, number];
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -30,11 +31,20 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .description('Measures masters over the pixels that all of them cover, and says what does not fit.')
     .argument('[masters...]', 'one master a line, as LINE=FILE')
     .option('--at <x,y>', "each line's value in file units at this pixel, from 0 at the top left", position)
+    .option('--background <order>', 'fit a background surface of order 1 to 4 and say how well it fits', order)
+    .option('--include <x,y,w,h>', 'fit it to this box of sky only; may stand several times', boxes)
+    .option('--exclude <x,y,w,h>', 'leave this box out of the fit; may stand several times', boxes)
+    .option('--picture <file>', 'draw the surface and the blocks it rests on: .png or .tif')
+    .option('--force', 'replace the picture if it exists')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
     .addHelpText(
       'after',
-      examples('linewash measure S=S.fits H=H.fits O=O.fits', 'linewash measure H=H.fits --at 400,300 --json'),
+      examples(
+        'linewash measure S=S.fits H=H.fits O=O.fits',
+        'linewash measure H=H.fits --at 400,300 --json',
+        'linewash measure O=O.fits --background 2 --picture sky.png',
+      ),
     )
     .action(async (words: string[], flags: Flags) => {
       const inputs = requireLines(words);
@@ -44,16 +54,20 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         const measured = await measureEach(masters, { signal, progress: (done) => bar.show('measure', done) });
         const together = await fitTogether(masters, { signal, progress: (done) => bar.show('register', done) });
         bar.clear();
+        const background = await surfacesAsked(masters, flags, signal);
         const values = flags.at && (await valuesAt(masters, flags.at));
         const warnings = [
           ...masters.flatMap(readWarnings),
           ...sizeWarnings(masters),
           ...measured.flatMap(measuredWarnings),
           ...together.warnings,
+          ...combinationNotes(masters),
+          ...(background?.warnings ?? []),
         ];
         const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
         const { registration } = together;
-        if (flags.json) printJson(streams, { channels, registration, warnings });
+        const surfaces = background?.surfaces;
+        if (flags.json) printJson(streams, { channels, registration, ...(surfaces && { surfaces }), warnings });
         else {
           streams.out(
             table(
@@ -62,6 +76,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
             ),
           );
           if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
+          if (surfaces !== undefined) streams.out(`\n${surfaceTable(surfaces)}`);
           reportWarnings(warnings, streams);
         }
       } finally {

@@ -1,0 +1,62 @@
+import { InvalidArgumentError } from 'commander';
+import type { Master } from '../node/masters.ts';
+import { type SurfaceReport, surfaceFiles } from '../node/surface-files.ts';
+import type { BoxNumbers } from '../plane/box.ts';
+import { LinewashError } from '../plane/errors.ts';
+import { table } from './table.ts';
+
+/** What `measure` is told about background surfaces. */
+export interface SurfaceFlags {
+  readonly background?: Order;
+  readonly include?: BoxNumbers[];
+  readonly exclude?: BoxNumbers[];
+  readonly picture?: string;
+  readonly force?: boolean;
+}
+
+type Order = 1 | 2 | 3 | 4;
+
+export const order = (text: string): Order => {
+  if (!/^[1-4]$/.test(text)) throw new InvalidArgumentError('1, 2, 3 or 4 is wanted.');
+  return Number(text) as Order;
+};
+
+/** Collects `x,y,width,height`. */
+export const boxes = (text: string, before: BoxNumbers[] = []): BoxNumbers[] => {
+  const match = /^(\d+),(\d+),([1-9]\d*),([1-9]\d*)$/.exec(text);
+  if (match === null) throw new InvalidArgumentError('X,Y,WIDTH,HEIGHT is wanted, in pixels from the top left.');
+  return [...before, match.slice(1).map(Number) as unknown as BoxNumbers];
+};
+
+/** @throws LinewashError 'usage' where options of a surface stand without one. */
+export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFlags, signal: AbortSignal) => {
+  const { background, include, exclude, picture, force } = flags;
+  if (background === undefined) {
+    if (include ?? exclude ?? picture)
+      throw new LinewashError({
+        tag: 'usage',
+        message: '--include, --exclude and --picture belong to a background surface',
+        advice: 'add its order, for example --background 2',
+      });
+    return undefined;
+  }
+  const plain = (list: BoxNumbers[] | undefined) => list?.map((box): [number, number, number, number] => [...box]);
+  const wish = { model: 'surface' as const, order: background, include: plain(include), exclude: plain(exclude) };
+  return surfaceFiles(masters, wish, { signal, picture, force });
+};
+
+const figure = (v: number) => String(Number(v.toPrecision(4)));
+
+/** Surfaces in numbers, one line a master. */
+export const surfaceTable = (surfaces: readonly SurfaceReport[]): string =>
+  table(
+    ['line', 'order', 'blocks used', 'rms', 'pixel noise', 'coefficients 1, u, v, …'],
+    surfaces.map((s) => [
+      s.name,
+      String(s.order),
+      `${s.used} of ${s.blocks}`,
+      figure(s.rms),
+      figure(s.pixelNoise),
+      s.coefficients.map(figure).join(', '),
+    ]),
+  );

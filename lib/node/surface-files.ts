@@ -1,0 +1,75 @@
+import { formatOf } from '../formats/pictures.ts';
+import { outputError } from '../plane/errors.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import { type FoundSurface, fitChannelSurface, surfaceWarning } from '../recipe/find-surfaces.ts';
+import type { BackgroundWish } from '../recipe/schema.ts';
+import { layOutSheet, sheetInfo, writeSheet } from '../render/sheet.ts';
+import { surfacePicture } from '../render/surface-picture.ts';
+import { fileSink } from './file-sink.ts';
+import type { Master } from './masters.ts';
+
+/** A background surface in numbers. Values are in file units. */
+export interface SurfaceReport {
+  readonly name: string;
+  readonly order: number;
+  /** In the order 1, u, v, u², uv, v², …; mean 0 over the frame. */
+  readonly coefficients: readonly number[];
+  /** Side of a block in pixels, blocks with data, and those that the fit rests on. */
+  readonly blockSize: number;
+  readonly blocks: number;
+  readonly used: number;
+  /** What is left between the blocks used, and the noise from one pixel to the next. */
+  readonly rms: number;
+  readonly pixelNoise: number;
+}
+
+/** Fits a background surface to each master, for looking at: numbers, and pictures if asked for. */
+export const surfaceFiles = async (
+  masters: readonly Master[],
+  wish: BackgroundWish,
+  options: StripOptions & { readonly picture?: string | undefined; readonly force?: boolean | undefined },
+): Promise<{ surfaces: SurfaceReport[]; warnings: string[] }> => {
+  const found: FoundSurface[] = [];
+  for (const master of masters) found.push(await fitChannelSurface(master, wish, { signal: options.signal }));
+  const surfaces = found.map(
+    ({ grid, fit, pixelNoise }, i): SurfaceReport => ({
+      name: masters[i]!.name,
+      ...fit.surface,
+      blockSize: grid.size,
+      blocks: grid.blocks.length,
+      used: fit.used.filter(Boolean).length,
+      rms: fit.rms,
+      pixelNoise,
+    }),
+  );
+  if (options.picture !== undefined) await writeSurfaces(options.picture, options.force ?? false, surfaces, found);
+  return { surfaces, warnings: found.flatMap((f, i) => surfaceWarning(masters[i]!, f)) };
+};
+
+const writeSurfaces = async (
+  file: string,
+  force: boolean,
+  surfaces: readonly SurfaceReport[],
+  found: readonly FoundSurface[],
+): Promise<void> => {
+  const format = formatOf(file);
+  if (format === undefined || !format.samples.includes('u8'))
+    throw outputError(file, 'the picture is written as .png or .tif', 'choose one of these endings');
+  const cells = found.map(({ grid, fit }, i) => {
+    const { name, used, blocks, rms } = surfaces[i]!;
+    return {
+      picture: surfacePicture(grid, fit),
+      caption: `${name} ${used}/${blocks} rms ${Number(rms.toPrecision(3))}`,
+    };
+  });
+  const { width, height } = cells[0]!.picture;
+  const layout = layOutSheet(cells.length, width, height);
+  const sink = await fileSink(file, force);
+  try {
+    await writeSheet(cells, layout, await format.writer(sink, sheetInfo(layout, '')));
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  await sink.close();
+};

@@ -1,0 +1,86 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { describe, expect, it } from 'vitest';
+import { writeMono } from '../../lib/formats/fits/write.ts';
+import { memorySink } from '../../lib/plane/bytes.ts';
+import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
+import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+
+/** A field whose nebula lies at the left edge; its gradient is a polynomial of order 2. */
+const field = sceneTruth({ width: 1200, height: 400, coverage: false, misfit: { O: { dx: -450 } } }).O;
+
+const write = async (file: string) => {
+  const sink = memorySink();
+  const writer = writeMono(sink, { width: 1200, height: 400, type: 'f32', cards: [] });
+  await writer.writeRows(drawStack(field, 1));
+  await writer.finish();
+  await sink.close();
+  writeFileSync(file, sink.bytes());
+};
+
+describe('linewash measure --background', () => {
+  it('gives coefficients that are the planted ones, and how well they fit', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'o.fits');
+      await write(file);
+      const picture = join(folder, 'sky.png');
+      const ran = await linewash(['measure', `O=${file}`, '--background', '2', '--picture', picture, '--json']);
+      expect(ran.code, ran.err).toBe(0);
+      const [surface] = JSON.parse(ran.out).surfaces;
+      expect(surface).toMatchObject({ name: 'O', order: 2, blockSize: 16 });
+      // 1600 counts for each unit of the scene's gradient -0.03 u - 0.016 v + 0.006 u² + 0.004 uv + 0.002 v².
+      const planted = [-48, -25.6, 9.6, 6.4, 3.2];
+      planted.forEach((c, k) => {
+        expect(Math.abs(surface.coefficients[k + 1] - c), `coefficient ${k + 1}`).toBeLessThan(6);
+      });
+      expect(surface.used).toBeLessThan(surface.blocks);
+      expect(surface.rms).toBeLessThan(surface.pixelNoise);
+      const { data, info } = await sharp(picture).raw().toBuffer({ resolveWithObject: true });
+      expect(info.channels).toBe(3);
+      // The sky falls from left to right: the model is brighter at the left, and rejected blocks there are framed in orange.
+      const orange = [0, 0];
+      for (let i = 0; i < info.width * info.height; i++)
+        if (data[3 * i] === 222 && data[3 * i + 1] === 140) orange[i % info.width < info.width / 2 ? 0 : 1]!++;
+      expect(orange[0]).toBeGreaterThan(5 * orange[1]!);
+      const row = Math.floor(info.height / 3) * info.width;
+      expect(data[3 * (row + 14)]!).toBeGreaterThan(data[3 * (row + info.width - 16)]!);
+    }));
+
+  it('prints a table and warns where the surface follows the nebula', async () => {
+    const ran = await linewash(['measure', `H=${SAMPLES.H}`, '--background', '2']);
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/line +order +blocks used +rms +pixel noise/);
+    expect(ran.err).toMatch(/may follow the nebula; draw boxes/);
+  });
+
+  it('takes boxes', async () => {
+    const ran = await linewash([
+      'measure',
+      `H=${SAMPLES.H}`,
+      '--background',
+      '1',
+      '--include',
+      '1000,600,200,200',
+      '--exclude',
+      '1100,600,20,200',
+      '--json',
+    ]);
+    expect(ran.code, ran.err).toBe(0);
+    const [surface] = JSON.parse(ran.out).surfaces;
+    expect(surface.blocks).toBeLessThan(140);
+    expect(surface.blocks).toBeGreaterThan(50);
+  });
+
+  it.each([
+    [['--background', '7'], /1, 2, 3 or 4/],
+    [['--include', '1,2,3'], /X,Y,WIDTH,HEIGHT/],
+    [['--picture', 'x.png'], /belong to a background surface/],
+    [['--background', '2', '--picture', 'x.jpg'], /\.png or \.tif/],
+    [['--background', '2', '--include', '0,0,30,30'], /needs 12 blocks of sky/],
+  ])('refuses %s', async (flags, message) => {
+    const ran = await linewash(['measure', ...asWords({ H: SAMPLES.H }), ...flags]);
+    expect(ran.code).not.toBe(0);
+    expect(ran.err).toMatch(message);
+  });
+});
