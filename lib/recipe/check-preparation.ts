@@ -14,16 +14,19 @@ const unknown = (path: (string | number)[], name: string, names: readonly string
   message: `there is no channel ${name}; channels: ${names.join(', ')}`,
 });
 
-const checkBackground = ({ background }: WrittenRecipe, names: readonly string[]): Finding[] => {
+const checkBackground = ({ background, continuum }: WrittenRecipe, names: readonly string[]): Finding[] => {
   if (background === undefined) return [];
+  const broad = Object.values(continuum ?? {}).map(({ from }) => from);
   const findings: Finding[] = [];
   const surface = background.model === 'surface';
   for (const key of ['order', 'include', 'exclude', 'reject', 'coefficients'] as const)
     if (background[key] !== undefined && !surface)
       findings.push({ path: ['background', key], message: `${key} belongs to "model": "surface"` });
-  for (const key of ['at', 'coefficients'] as const)
+  for (const key of ['at', 'coefficients'] as const) {
+    const known = key === 'at' ? names : [...names, ...broad];
     for (const name of Object.keys(background[key] ?? {}))
-      if (name !== '*' && !names.includes(name)) findings.push(unknown(['background', key, name], name, names));
+      if (name !== '*' && !known.includes(name)) findings.push(unknown(['background', key, name], name, known));
+  }
   const wanted = termCount(background.order ?? 2);
   for (const [name, { length }] of Object.entries(background.coefficients ?? {}))
     if (length !== wanted)

@@ -3,10 +3,10 @@ import { BALANCES, type BalanceContext } from '../mix/balance.ts';
 import { RESERVED } from '../mix/expression-tokens.ts';
 import { DEFAULT_CHANNELS, MAX_CHANNELS } from '../plane/name.ts';
 import type { CurveKind } from '../stretch/curve.ts';
-import { CURVES } from '../stretch/curves.ts';
+import { CURVES, type CurveName } from '../stretch/curves.ts';
 import { checkPreparation } from './check-preparation.ts';
 import type { Finding } from './finding.ts';
-import type { KnobEntry, Recipe, WrittenRecipe } from './schema.ts';
+import type { KnobEntry, Recipe, StretchWish, WrittenRecipe } from './schema.ts';
 
 export type { Finding } from './finding.ts';
 
@@ -67,23 +67,27 @@ const checkNames = (recipe: WrittenRecipe): Finding[] => {
   return findings;
 };
 
-const checkStretch = ({ stretch }: WrittenRecipe): Finding[] =>
-  Object.entries(stretch ?? {}).flatMap(([name, entry]) => {
-    const kind: CurveKind = CURVES[entry.curve ?? 'bias'];
-    const at = (key: string) => ['stretch', name, key];
-    const findings: Finding[] = [];
-    if (entry.a !== undefined && kind.range === undefined)
-      findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a` });
-    if (entry.a !== undefined && kind.range !== undefined && (entry.a < kind.range[0] || entry.a > kind.range[1]))
-      findings.push({
-        path: at('a'),
-        message: `found ${entry.a}; ${kind.name} takes ${kind.range[0]} to ${kind.range[1]}`,
-      });
-    if (kind.name === 'points') findings.push(...checkPoints(entry.points ?? [], at('points')));
-    else if (entry.points !== undefined)
-      findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points` });
-    return findings;
-  });
+const checkStretch = ({ stretch, stars }: WrittenRecipe): Finding[] => [
+  ...Object.entries(stretch ?? {}).flatMap(([name, entry]) => checkCurve(entry, ['stretch', name], 'bias')),
+  ...(stars?.stretch ? checkCurve(stars.stretch, ['stars', 'stretch'], 'asinh') : []),
+];
+
+const checkCurve = (entry: StretchWish, path: (string | number)[], otherwise: CurveName): Finding[] => {
+  const kind: CurveKind = CURVES[entry.curve ?? otherwise];
+  const at = (key: string) => [...path, key];
+  const findings: Finding[] = [];
+  if (entry.a !== undefined && kind.range === undefined)
+    findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a` });
+  if (entry.a !== undefined && kind.range !== undefined && (entry.a < kind.range[0] || entry.a > kind.range[1]))
+    findings.push({
+      path: at('a'),
+      message: `found ${entry.a}; ${kind.name} takes ${kind.range[0]} to ${kind.range[1]}`,
+    });
+  if (kind.name === 'points') findings.push(...checkPoints(entry.points ?? [], at('points')));
+  else if (entry.points !== undefined)
+    findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points` });
+  return findings;
+};
 
 const checkPoints = (points: readonly (readonly number[])[], path: (string | number)[]): Finding[] => {
   if (points.length === 0) return [{ path, message: 'the curve points needs at least one point [in, out]' }];

@@ -88,11 +88,16 @@ export const continuum = v.record(
   }),
 );
 
+const starStretch = v.strictObject({
+  ...stretch.entries,
+  background: about(v.optional(number(0.001, 0.9)), 'Level at which 2 % of white shall appear, 0…1; 0.2 where absent.'),
+});
+
 export const stars = v.strictObject({
   strength: about(v.optional(number(0, 1)), 'How much of the stars is laid over the mix; 1 where absent.'),
   levels: about(v.optional(levels), 'Black and white points of the star picture.'),
   stretch: about(
-    v.optional(stretch),
+    v.optional(starStretch),
     'Curve of the star picture; `linear` where absent and it is display-encoded, else `asinh`.',
   ),
 });
