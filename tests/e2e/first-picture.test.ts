@@ -1,3 +1,6 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import axe from 'axe-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { changed, fingerprint, shownPixels, type Visit, visit } from './support.ts';
@@ -35,6 +38,26 @@ describe('the page on opening', () => {
       );
     });
     expect(violations).toEqual([]);
+  });
+
+  it('loads at most 150 kB to get there, samples aside', async () => {
+    await expect.poll(() => open.page.locator('lw-wall lw-band').count()).toBeGreaterThan(3);
+    const folder = process.env.LINEWASH_PAGE!;
+    const files = new Set(open.requests.map((path) => path.split('/some/where/')[1] || 'index.html'));
+    const code = [...files].filter((name) => !name.endsWith('.fits')).map((name) => readFileSync(join(folder, name)));
+    expect(code.length).toBeGreaterThan(3);
+    expect(code.reduce((sum, bytes) => sum + gzipSync(bytes).length, 0)).toBeLessThan(150_000);
+    // What only some visits need is not among it: reading TIFF, checking recipes.
+    const text = code.map(String).join();
+    for (const word of ['StripByteCounts', 'strict_object']) expect(text.includes(word)).toBe(false);
+  });
+
+  it('holds no way out of the page that its security policy cannot close', () => {
+    const folder = process.env.LINEWASH_PAGE!;
+    const scripts = readdirSync(join(folder, 'assets')).filter((name) => name.endsWith('.js'));
+    const text = scripts.map((name) => readFileSync(join(folder, 'assets', name), 'utf8')).join();
+    for (const word of ['RTCPeerConnection', 'sendBeacon', 'window.open', 'location.assign', 'WebTransport'])
+      expect(text.includes(word)).toBe(false);
   });
 
   it('asks the server for nothing once it is loaded, and works with the server stopped', async () => {

@@ -25,8 +25,9 @@ export const styles = css`
   }
   dl {
     display: grid;
-    grid-template-columns: repeat(3, minmax(0, 1fr));
-    gap: 4px 10px;
+    grid-template-columns: repeat(3, auto);
+    justify-content: space-between;
+    gap: 4px 12px;
     margin: 8px 0 0;
   }
   dt {
@@ -35,7 +36,7 @@ export const styles = css`
   }
   dd {
     margin: 0;
-    overflow-wrap: anywhere;
+    white-space: nowrap;
   }
   .target {
     display: flex;

@@ -6,6 +6,7 @@ export const styles = css`
     flex-wrap: wrap;
     gap: 12px 36px;
     align-items: end;
+    align-content: start;
   }
   table {
     table-layout: fixed;
@@ -135,6 +136,8 @@ export const styles = css`
     padding-bottom: 4px;
   }
   .warning {
+    flex-basis: 100%;
+    max-width: 78ch;
     padding-inline-start: 8px;
     border-inline-start: 2px solid var(--alert);
     font-size: 12px;
@@ -143,6 +146,14 @@ export const styles = css`
     display: flex;
     gap: 8px;
     align-items: center;
+  }
+  @media (max-width: 1100px) {
+    :host {
+      column-gap: 24px;
+    }
+    col.weight {
+      width: 88px;
+    }
   }
   @media (max-width: 480px) {
     td {

@@ -54,9 +54,9 @@ export class WeightsTable extends LitElement {
       </table>
       <div class="foot">
         ${this.balance(recipe)}
-        ${($picture.get()?.warnings ?? []).map((warning) => html`<p class="warning">${warning}</p>`)}
         <lw-knobs></lw-knobs>
-      </div>`;
+      </div>
+      ${($picture.get()?.warnings ?? []).map((warning) => html`<p class="warning">${warning}</p>`)}`;
   }
 
   private head(line: string) {
