@@ -9,7 +9,7 @@ import { pictureInMemory, renderPicture } from '../render/picture.ts';
 import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
 import { fileSink } from './file-sink.ts';
-import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { closeMasters, combinationNotes, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { inputsFor, refuseOutput } from './mix-files.ts';
 
 export interface SheetOptions {
@@ -89,5 +89,5 @@ const drawCells = async (masters: readonly Master[], { recipes, size = 480, sign
   const named = [...warnings].map(([text, captions]) =>
     captions.length === recipes.length ? text : `${captions.join(', ')}: ${text}`,
   );
-  return { cells, warnings: named };
+  return { cells, warnings: [...combinationNotes(masters), ...named] };
 };

@@ -1,0 +1,106 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fromFile } from 'geotiff';
+import { describe, expect, it } from 'vitest';
+import { masterFile, sceneTruth } from '../../samples/scene/index.ts';
+import { inFolder, linewash } from '../cli/capture.ts';
+import { type PlainImage, readPlainFits } from './plain-fits.ts';
+
+const [WIDTH, HEIGHT] = [420, 280];
+
+/** Powers of u and v in the documented order, written apart from the library: 1, u, v, u², uv, v², … */
+const POWERS = [
+  [0, 0],
+  [1, 0],
+  [0, 1],
+  [2, 0],
+  [1, 1],
+  [0, 2],
+  [3, 0],
+  [2, 1],
+  [1, 2],
+  [0, 3],
+] as const;
+
+const surfaceAt = ({ coefficients }: { coefficients: number[] }, x: number, y: number) => {
+  const u = (2 * x + 1) / WIDTH - 1;
+  const v = (2 * y + 1) / HEIGHT - 1;
+  return coefficients.reduce((sum, c, k) => sum + c * u ** POWERS[k]![0] * v ** POWERS[k]![1], 0);
+};
+
+/** A line's value before its levels, from the files and the settled numbers alone. */
+const lineAt = (channel: any, images: Record<string, PlainImage>, x: number, y: number): number => {
+  const raw = (file: string) => images[file]!.data[y * WIDTH + x]!;
+  let value = raw(`${channel.name}.fits`);
+  if (channel.combined) {
+    const weights = channel.combined.reduce((sum: number, p: any) => sum + p.weight, 0);
+    value = channel.combined.reduce(
+      (sum: number, p: any) => sum + (p.weight * (p.scale * raw(p.file) + p.offset)) / weights,
+      0,
+    );
+  }
+  if (channel.surface) value -= surfaceAt(channel.surface, x, y);
+  if (channel.continuum) {
+    const { from, k, background, surface } = channel.continuum;
+    value -= k * (raw(`${from}.fits`) - (surface ? surfaceAt(surface, x, y) : 0) - background);
+  }
+  return value;
+};
+
+const bias = (z: number, a: number) => z / ((1 / a - 2) * (1 - z) + 1);
+
+describe('prepared pictures follow from the settled numbers', () => {
+  it('with two masters, surfaces, a continuum, one scale and a crop', () =>
+    inFolder(async (folder) => {
+      const truth = sceneTruth({ width: WIDTH, height: HEIGHT });
+      const files = {
+        'S.fits': [truth.S, 1],
+        'H.fits': [truth.H, 1],
+        'O.fits': [truth.O, 1],
+        'O2.fits': [truth.O, 2],
+      } as const;
+      for (const [name, [line, seed]] of Object.entries(files))
+        writeFileSync(join(folder, name), await masterFile(line, seed));
+      const images = Object.fromEntries(Object.keys(files).map((name) => [name, readPlainFits(join(folder, name))]));
+      const recipe = {
+        channels: ['H', 'O'],
+        matrix: [
+          [1, 0],
+          [0.3, 0.7],
+          [0, 1],
+        ],
+        background: { model: 'surface', order: 3 },
+        continuum: { H: { from: 'S', k: 0.2 } },
+        scale: 'fit',
+      };
+      writeFileSync(join(folder, 'r.json'), JSON.stringify(recipe));
+      const at = (name: string) => join(folder, name);
+      const words = [`S=${at('S.fits')}`, `H=${at('H.fits')}`, `O=${at('O.fits')},${at('O2.fits')}`];
+      const ran = await linewash(['mix', at('r.json'), ...words, '-o', at('x.tif'), '--crop', '--json']);
+      expect(ran.code, ran.err).toBe(0);
+      const { settled, width, height } = JSON.parse(ran.out);
+      expect(settled.channels[0]).toMatchObject({ continuum: { from: 'S', k: 0.2 }, surface: { order: 3 } });
+      expect(settled.channels[1].combined).toHaveLength(2);
+      const image = await (await fromFile(at('x.tif'))).getImage();
+      const pixels = (await image.readRasters({ interleave: true })) as Uint16Array;
+      expect([image.getWidth(), image.getHeight()]).toEqual([width, height]);
+      let worst = 0;
+      let bright = 0;
+      for (let r = 0; r < height; r++)
+        for (let c = 0; c < width; c++) {
+          const e = settled.channels.map((channel: any) => {
+            const x = lineAt(channel, images, settled.crop.x + c, settled.crop.y + r);
+            const { background, black, white, stretch } = channel;
+            return bias(Math.min(1, Math.max(0, (x - background - black) / (white - black))), stretch.a);
+          });
+          const rgb = settled.matrix.map((row: number[]) => row.reduce((sum, w, k) => sum + w * e[k], 0));
+          for (let b = 0; b < 3; b++) {
+            const wanted = Math.floor(rgb[b] * 65535 + 0.5);
+            worst = Math.max(worst, Math.abs(pixels[3 * (r * width + c) + b]! - wanted));
+            if (wanted > 6000) bright++;
+          }
+        }
+      expect(worst).toBeLessThanOrEqual(1);
+      expect(bright).toBeGreaterThan(10000);
+    }));
+});
