@@ -171,6 +171,14 @@ describe('an expression', () => {
     expect('fault' in result).toBe(true);
   });
 
+  it('may be wide, but not endless', async () => {
+    const tree = (leaves: number): string => (leaves === 1 ? '1' : `(${tree(leaves / 2)}+${tree(leaves / 2)})`);
+    expect(await evaluate(tree(32))).toEqual({ value: 32 });
+    expect((await faultOf(`${tree(64)}+${tree(16)}`)).message).toMatch(/more than 200 parts/);
+    expect((await faultOf(`2${'^1'.repeat(60)}`)).message).toMatch(/more than 50 deep/);
+    expect((await faultOf('1'.repeat(501))).message).toMatch(/at most 500 characters/);
+  });
+
   it('leaves the parser unchanged by hostile text', async () => {
     for (const text of ['config({number: "BigNumber"})', 'pi = 3', 'sqrt = 1']) await evaluate(text);
     expect(await evaluate('pi * sqrt(4)')).toEqual({ value: 2 * Math.PI });

@@ -61,6 +61,8 @@ const BAD: readonly (readonly [text: string, path: string, message: RegExp])[] =
   [good('"gamut": 1'), '$.gamut', /found 1/],
   [good('"stretch": {"Q": {}}'), '$.stretch.Q', /no channel Q/],
   [good('"stretch": {"*": {"curve": "power", "a": -1}}'), "$.stretch['*'].a", /./],
+  [good('"stretch": {"*": {"curve": "bias", "a": 2}}'), "$.stretch['*'].a", /found 2; bias takes/],
+  [good('"stretch": {"H": {"curve": "bias", "points": [[0.1, 0.2]]}}'), '$.stretch.H.points', /bias takes no points/],
   [good('"stretch": {"H": {"curve": "linear", "a": 1}}'), '$.stretch.H.a', /linear has no parameter a/],
   [good('"stretch": {"H": {"curve": "points"}}'), '$.stretch.H.points', /at least one point/],
   [good('"stretch": {"H": {"curve": "points", "points": [[0.5, 0.5], [0.4, 0.6]]}}'), '$.stretch.H.points[1]', /rise/],

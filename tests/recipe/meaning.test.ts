@@ -64,6 +64,7 @@ describe('the hash of a recipe', () => {
       },
     ],
     ['colours of the lines', { matrix: undefined, lines: { S: '#f00', H: 'lime', O: 'color(srgb 0 0 1)' } }],
+    ['the usual background', { background: { model: 'level' } }],
     ['key order', { gamut: 'chroma', matrix: SHO }],
   ])('does not see %s', async (_, change) => {
     const { matrix, ...rest } = { ...sho, ...change } as WrittenRecipe;
