@@ -4,11 +4,11 @@ import type { Settled, SettledStretch } from './settled.ts';
 /**
  * Settled numbers as a recipe: nothing in it is found from the data any more, so that settling it on the masters it came
  * from gives the same numbers, and on others shows them with exactly the same treatment.
- * @param recipe where the numbers came from; its words and its rule for zeros are kept
+ * @param recipe where the numbers came from; its words, its rule for zeros and its wish for stars are kept
  */
 export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>): Recipe => {
   const { channels, mixIn, intensity, greenLimit } = settled;
-  const { name, about, by, licence, zeros } = recipe;
+  const { name, about, by, licence, zeros, stars } = recipe;
   const words = Object.fromEntries(
     Object.entries({ name, about, by, licence, zeros }).filter(([, v]) => v !== undefined),
   );
@@ -28,6 +28,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     ...(settled.lightness && { lightness: [...settled.lightness] }),
     highlights: settled.highlights,
     gamut: settled.gamut,
+    ...(stars && { stars }),
     ...(greenLimit && { greenLimit: greenLimit.amount, greenMean: greenLimit.mean }),
   };
 };
