@@ -8,10 +8,11 @@ import { recipe } from './recipe.ts';
 import { reportError } from './report.ts';
 import { samples } from './samples.ts';
 import { sheet } from './sheet.ts';
+import { suggest } from './suggest.ts';
 import type { Streams } from './streams.ts';
 import type { Context, Verb } from './verb.ts';
 
-const VERBS: readonly Verb[] = [mix, sheet, measure, hours, samples, recipe];
+const VERBS: readonly Verb[] = [mix, sheet, measure, suggest, hours, samples, recipe];
 
 /** Runs one command line and returns its exit code; never throws. */
 export const run = async (words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> => {

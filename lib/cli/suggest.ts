@@ -1,0 +1,87 @@
+import { refuseOutput } from '../node/mix-files.ts';
+import { sheetFiles } from '../node/sheet-files.ts';
+import { type SuggestResult, suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
+import { plainRecipe } from '../recipe/plain.ts';
+import { requireLines } from './lines.ts';
+import { reportWarnings } from './report.ts';
+import { table } from './table.ts';
+import { examples, printJson, type Verb } from './verb.ts';
+
+interface Flags {
+  readonly output?: string;
+  readonly sheet?: string;
+  readonly force?: boolean;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+/** `linewash suggest`: mixes computed from the masters themselves. */
+export const suggest: Verb = (program, { streams, signal, progress }) => {
+  program
+    .command('suggest')
+    .summary('proposes mixes computed from the masters')
+    .description('Proposes mixes computed from the masters: recipes with a knob, each with its reason and its price.')
+    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .option('-o, --output <folder>', 'write each recipe to a file in this folder')
+    .option('--sheet <file>', 'draw them side by side with the plain mix: .png or .tif')
+    .option('--force', 'replace files that exist')
+    .option('--json', 'print JSON')
+    .option('--quiet', 'no progress')
+    .addHelpText(
+      'after',
+      examples(
+        'linewash suggest S=S.fits H=H.fits O=O.fits',
+        'linewash suggest S=S.fits H=H.fits O=O.fits -o suggested --sheet suggested.png',
+      ),
+    )
+    .action(async (words: string[], flags: Flags) => {
+      const inputs = requireLines(words);
+      if (flags.sheet !== undefined) await refuseOutput({ output: flags.sheet, force: flags.force });
+      const bar = progress(flags.quiet ?? false);
+      const show = (stage: string, done: number) => bar.show(stage, done);
+      try {
+        const found = await suggestFiles({ inputs, signal, progress: show });
+        const { output } = flags;
+        const files =
+          output === undefined ? [] : await writeSuggestions(found.suggestions, output, flags.force ?? false);
+        if (flags.sheet !== undefined) await drawSheet(found, inputs, flags.sheet, flags.force, signal);
+        bar.clear();
+        reportWarnings(found.warnings, streams);
+        if (flags.json) printJson(streams, { ...found, files, ...(flags.sheet ? { sheet: flags.sheet } : {}) });
+        else streams.out(report(found));
+      } finally {
+        bar.clear();
+      }
+    });
+};
+
+const drawSheet = async (
+  { suggestions, plain }: SuggestResult,
+  inputs: Readonly<Record<string, string>>,
+  output: string,
+  force: boolean | undefined,
+  signal: AbortSignal,
+) => {
+  const first = { channels: [...plain.channels], matrix: plain.matrix.map((row) => [...row]) };
+  const recipes = [{ caption: `Plain ${plain.channels.join(' ')}`, recipe: first }];
+  for (const { recipe } of suggestions)
+    recipes.push({ caption: recipe.name ?? '', recipe: (await plainRecipe(recipe)) as typeof first });
+  await sheetFiles({ recipes, inputs, output, force, signal });
+};
+
+/** A table of what each mix gives and costs, then the reasons. */
+const report = ({ suggestions, plain }: SuggestResult): string => {
+  const rows = [{ id: `plain ${plain.channels.join(' ')}`, gain: 1, ...plain }, ...suggestions].map(
+    ({ id, gain, noise, screenNoise, separation, outside }) => [
+      id,
+      `${gain.toFixed(2)} ×`,
+      noise.toFixed(2),
+      screenNoise.toFixed(2),
+      separation.toFixed(0),
+      `${(100 * outside).toFixed(1)} %`,
+    ],
+  );
+  const titles = ['mix', 'colour spread', 'noise', 'on screen', 'separation', 'out of gamut'];
+  const reasons = suggestions.map(({ id, why }) => `${id}: ${why}\n`);
+  return `${table(titles, rows)}\n${reasons.join('')}`;
+};
