@@ -1,6 +1,6 @@
 import { shown } from './fields.ts';
 import type { Finding } from './finding.ts';
-import { RECIPE_VERSION } from './schema.ts';
+import { RECIPE_VERSION } from './limits.ts';
 
 /** Turns a recipe of one version into one of the next. Gets whatever was read, so it must trust nothing in it. */
 export type Migration = (recipe: Readonly<Record<string, unknown>>) => Record<string, unknown>;

@@ -4,13 +4,10 @@ import { BALANCE_NAMES } from '../mix/balance.ts';
 import { KNOB_NAME, MAX_EXPRESSION } from '../mix/expression-tokens.ts';
 import { MAX_CHANNELS } from '../plane/name.ts';
 import { about, byChannel, channelName, choice, number, shown, text } from './fields.ts';
+import { RECIPE_VERSION, WEIGHT_RANGE } from './limits.ts';
 import { background, continuum, levels, scale, stars, stretch } from './preparation-schema.ts';
 
-/** The version that this code reads and writes. */
-export const RECIPE_VERSION = 1;
-
-/** Weights larger than this are mistakes. */
-export const WEIGHT_RANGE = [-1000, 1000] as const;
+export { RECIPE_VERSION } from './limits.ts';
 
 const weight = v.union(
   [

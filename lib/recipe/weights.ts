@@ -2,8 +2,9 @@ import type { ExpressionResult } from '../mix/expression.ts';
 import { plainNumber, tokenFault } from '../mix/expression-tokens.ts';
 import { checkWeights } from './check.ts';
 import type { Finding } from './finding.ts';
+import { WEIGHT_RANGE } from './limits.ts';
 import { solveLines } from './line-colours.ts';
-import { type Recipe, WEIGHT_RANGE, type WrittenRecipe } from './schema.ts';
+import type { Recipe, WrittenRecipe } from './schema.ts';
 
 type Path = (string | number)[];
 type WrittenWeight = number | string;
