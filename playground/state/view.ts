@@ -6,7 +6,7 @@ export const SURROUNDS = ['light', 'dark', 'night'] as const;
 export type Surround = (typeof SURROUNDS)[number];
 
 /** The drawers of which a narrow page shows one at a time. */
-export const DRAWERS = ['mix', 'lines', 'wall', 'save'] as const;
+export const DRAWERS = ['mix', 'lines', 'wall', 'hours', 'save'] as const;
 export type Drawer = (typeof DRAWERS)[number];
 
 const KEPT = 'linewash.surround';

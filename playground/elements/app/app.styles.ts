@@ -3,8 +3,8 @@ import { css } from 'lit';
 export const styles = css`
   :host {
     display: grid;
-    grid-template: auto minmax(0, 1fr) auto / 276px minmax(0, 1fr) 236px;
-    grid-template-areas: 'head head head' 'lines picture wall' 'lines bench wall';
+    grid-template: auto minmax(0, 1fr) auto auto / 276px minmax(0, 1fr) 236px;
+    grid-template-areas: 'head head head' 'lines picture wall' 'lines tabs wall' 'lines bench wall';
     height: 100dvh;
     overflow: hidden;
   }
@@ -56,15 +56,24 @@ export const styles = css`
     bottom: 46px;
     max-width: 620px;
   }
-  .bench {
+  .bench,
+  .hours {
     grid-area: bench;
+    max-height: max(330px, 42dvh);
+    max-height: 60dvh;
+    overflow-y: auto;
+    padding: 10px 0 18px;
+    scrollbar-width: thin;
+    scrollbar-color: var(--line) transparent;
+  }
+  .bench {
     display: grid;
     grid-template-columns: minmax(0, 1fr) 216px;
     gap: 16px 32px;
-    max-height: 46dvh;
-    overflow-y: auto;
-    padding: 10px 0 18px;
-    border-top: 1px solid var(--line);
+  }
+  .hours {
+    height: max(330px, 42dvh);
+    max-height: 60dvh;
   }
   .mix {
     display: grid;
@@ -76,7 +85,33 @@ export const styles = css`
     overflow-x: auto;
   }
   nav {
-    display: none;
+    grid-area: tabs;
+    display: flex;
+    gap: 20px;
+    border-top: 1px solid var(--line);
+  }
+  nav button {
+    font: inherit;
+    color: var(--soft);
+    background: none;
+    border: 0;
+    border-top: 2px solid transparent;
+    margin-top: -1px;
+    min-height: 32px;
+    padding: 2px 0 0;
+    cursor: pointer;
+  }
+  nav button:hover {
+    color: var(--ink);
+  }
+  nav button[aria-current='true'] {
+    color: var(--ink);
+    font-weight: 600;
+    border-color: var(--accent);
+  }
+  nav button:focus-visible {
+    outline: 2px solid var(--accent);
+    outline-offset: 1px;
   }
   .over .picture {
     outline: 2px solid var(--accent);
@@ -109,43 +144,32 @@ export const styles = css`
       padding: 8px 14px 4px;
     }
     nav {
-      grid-area: tabs;
       display: grid;
-      grid-template-columns: repeat(4, 1fr);
-      border-block: 1px solid var(--line);
+      grid-template-columns: repeat(5, 1fr);
+      gap: 0;
+      border-bottom: 1px solid var(--line);
     }
     nav button {
-      font: inherit;
-      color: var(--soft);
-      background: none;
-      border: 0;
+      border-top: 0;
       border-bottom: 3px solid transparent;
+      margin-top: 0;
       min-height: 44px;
       padding: 3px 0 0;
-      cursor: pointer;
-    }
-    nav button[aria-current='true'] {
-      color: var(--ink);
-      font-weight: 600;
-      border-color: var(--accent);
     }
     nav button:focus-visible {
-      outline: 2px solid var(--accent);
       outline-offset: -3px;
     }
     .lines,
     .wall,
-    .bench {
+    .bench,
+    .hours {
       grid-area: drawer;
-      border: 0;
+      height: auto;
       max-height: none;
       padding: 14px;
     }
     .bench {
       display: block;
-    }
-    .away {
-      display: none;
     }
     lw-picture {
       padding-inline: 0;
@@ -155,5 +179,8 @@ export const styles = css`
     .letgo {
       transition: opacity 0.15s;
     }
+  }
+  .away {
+    display: none;
   }
 `;

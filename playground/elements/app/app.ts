@@ -2,6 +2,7 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { openFiles } from '../../state/files.ts';
+import { say } from '../../state/messages.ts';
 import { redoChange, undoChange } from '../../state/recipe.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
@@ -53,33 +54,49 @@ export class App extends LitElement {
         <lw-picture></lw-picture>
         <lw-messages></lw-messages>
       </main>
-      ${this.narrow ? this.tabs() : ''}
+      ${this.tabs()}
       <section class="lines ${this.away('lines')}" aria-label=${text.lines.title} tabindex="-1">
         <lw-lines></lw-lines>
       </section>
-      <section class="bench ${this.away('mix', 'save')}" aria-label=${text.mix.title}>
+      <section class="bench ${this.away('mix', 'save')} ${this.wideHours ? 'away' : ''}" aria-label=${text.mix.title}>
         <div class="mix ${this.away('mix')}">
           <lw-recipe-choice></lw-recipe-choice>
           <lw-weights></lw-weights>
         </div>
         <lw-save class=${this.away('save')}></lw-save>
       </section>
+      ${
+        $drawer.get() === 'hours'
+          ? html`<section class="hours" aria-label=${text.hours.label}><lw-hours></lw-hours></section>`
+          : ''
+      }
       <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}><lw-wall></lw-wall></section>
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}`;
   }
 
+  /** A narrow page shows one of all its parts below the picture, a wide one the mix or the hours. */
   private tabs() {
+    const wide: readonly Drawer[] = ['mix', 'hours'];
+    const current = this.narrow || this.wideHours ? $drawer.get() : 'mix';
     return html`<nav aria-label=${text.app.drawersLabel}>
-      ${DRAWERS.map(
+      ${(this.narrow ? DRAWERS : wide).map(
         (drawer) => html`<button
           type="button"
-          aria-current=${$drawer.get() === drawer}
+          aria-current=${current === drawer}
           @click=${() => $drawer.set(drawer)}
         >
           ${text.app.drawers[drawer]}
         </button>`,
       )}
     </nav>`;
+  }
+
+  private get wideHours(): boolean {
+    return !this.narrow && $drawer.get() === 'hours';
+  }
+
+  override updated(): void {
+    if ($drawer.get() === 'hours') void loadHours();
   }
 
   private away(...drawers: Drawer[]): string {
@@ -107,3 +124,9 @@ export class App extends LitElement {
     if (event.type === 'drop') void openFiles([...event.dataTransfer.files]);
   };
 }
+
+/** The panel of hours is loaded when it is first opened. */
+const loadHours = (): Promise<unknown> =>
+  import('../hours/hours.ts').catch(() =>
+    say({ topic: 'hours', kind: 'fault', words: text.hours.notLoaded, advice: text.hours.notLoadedAdvice }),
+  );

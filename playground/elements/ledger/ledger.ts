@@ -1,0 +1,88 @@
+import { html, LitElement, nothing, svg } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import type { Ledger } from '../../../lib/hours/ledger.ts';
+import type { Quantity } from '../../../lib/hours/outputs.ts';
+import { watch } from '../../controllers/watch.ts';
+import { showNoise, showPercent, showSnr } from '../../model/hours-figures.ts';
+import { $answer } from '../../state/hours.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+import { styles } from './ledger.styles.ts';
+
+const SHOWN: readonly Quantity[] = ['red', 'green', 'blue', 'luminance', 'colour'];
+
+/** Whether a part of the narrowest bar, some 130 pixels wide, has room for words. */
+const hasRoom = (share: number, words: string): boolean => share >= 0.045 * (words.length + 0.8);
+
+/** What the mix costs in noise, a row for each colour, as a bar whose parts are the lines that bring it. */
+@customElement('lw-ledger')
+export class LedgerTable extends LitElement {
+  static override styles = [controls, styles];
+
+  constructor() {
+    super();
+    watch(this, $answer);
+  }
+
+  override render() {
+    const answer = $answer.get();
+    if (answer === undefined) return nothing;
+    const { ledger, warnings } = answer;
+    const { box } = ledger;
+    return html`<table>
+        <caption>${box ? text.ledger.atBox : text.ledger.atSky}</caption>
+        <thead>
+          <tr>
+            <td></td>
+            <th scope="col">${text.ledger.unit}</th>
+            ${box ? html`<th scope="col">${text.ledger.snr}</th><th scope="col">${text.ledger.snrOfMean}</th>` : ''}
+            <th scope="col" class="bars">${text.ledger.from}</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${SHOWN.map((quantity) => this.row(ledger, quantity))}
+        </tbody>
+      </table>
+      ${warnings.length === 0 ? '' : html`<ul class="notes soft">${warnings.map((words) => html`<li>${words}</li>`)}</ul>`}`;
+  }
+
+  private row({ lines, background, box }: Ledger, quantity: Quantity) {
+    const { noise, shares } = box ?? background;
+    const parts = lines.map((line, i) => ({ line, share: shares[quantity][i]! })).filter(({ share }) => share > 0);
+    const words = parts.map(({ line, share }) => text.ledger.share(line, showPercent(share))).join(', ');
+    return html`<tr>
+      <th scope="row">${text.ledger.quantities[quantity as keyof typeof text.ledger.quantities]}</th>
+      <td>${showNoise(noise[quantity])}</td>
+      ${box ? html`<td>${showSnr(box.snr[quantity])}</td><td>${showSnr(box.snrOfMean[quantity])}</td>` : ''}
+      <td class="bars">
+        <span class="hidden">${words || text.ledger.none}</span>${bar(parts)}
+      </td>
+    </tr>`;
+  }
+}
+
+interface Part {
+  readonly line: string;
+  readonly share: number;
+}
+
+/** Parts side by side, the largest in a tone of its own; the words beside it say the same. */
+const bar = (parts: readonly Part[]) => {
+  const most = Math.max(...parts.map(({ share }) => share));
+  let from = 0;
+  return html`<svg aria-hidden="true">
+    ${parts.map(({ line, share }) => {
+      const start = from;
+      from += share;
+      const words = text.ledger.share(line, showPercent(share));
+      const shown = hasRoom(share, words) ? words : hasRoom(share, line) ? line : '';
+      return svg`<g>
+        <title>${words}</title>
+        <rect class=${share === most ? 'most' : 'rest'} x=${percent(start)} width=${percent(share)} y="0.5" height="21" />
+        <text class=${share === most ? 'on' : ''} x=${percent(start + share / 2)} y="11">${shown}</text>
+      </g>`;
+    })}
+  </svg>`;
+};
+
+const percent = (share: number): string => `${(100 * share).toFixed(3)}%`;

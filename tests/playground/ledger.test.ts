@@ -1,0 +1,101 @@
+import '../../playground/elements/ledger/ledger.ts';
+import type { LitElement } from 'lit';
+import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import { $answer } from '../../playground/state/hours.ts';
+import { $masters } from '../../playground/state/masters.ts';
+import { beginWith } from '../../playground/state/recipe.ts';
+import { chooseSurround, SURROUNDS } from '../../playground/state/view.ts';
+import { equal, ok } from './assert.ts';
+import { answer, answerWithBox } from './hours-answer.ts';
+import { clean, master, mount, names, settled, spoken } from './support.ts';
+
+describe('lw-ledger', () => {
+  let table: LitElement;
+  const bars = (row: number) => [...table.shadowRoot!.querySelectorAll(`tbody tr:nth-child(${row}) g`)];
+  beforeEach(async () => {
+    $masters.set(['S', 'H', 'O'].map((line) => master(line)));
+    beginWith(CATALOGUE[0]!.recipe);
+    table = await mount('lw-ledger');
+    $answer.set(answer());
+    await settled(table);
+  });
+
+  it('tells the noise of each colour and whose it is', async () => {
+    equal(
+      await names('rowheader'),
+      ['red', 'green', 'blue', 'luminance', 'colour'].map((name) => `rowheader ${name}`),
+    );
+    equal(await names('columnheader'), ['columnheader ‰ of white', 'columnheader from']);
+    const cells = (await spoken('cell', 'gridcell')).map(({ name }) => name).filter((name) => name !== '');
+    equal(cells, [
+      '12.3',
+      'H 100 %',
+      '1.0',
+      'S 25 %, H 2 %, O 73 %',
+      '1.0',
+      'S 25 %, H 2 %, O 73 %',
+      '1.0',
+      'S 25 %, H 2 %, O 73 %',
+      '0.00',
+      'none',
+    ]);
+    await clean(table);
+  });
+
+  it('draws bars as long as the shares, the largest in a tone of its own', () => {
+    const rects = bars(4).map((part) => part.querySelector('rect')!);
+    equal(
+      rects.map((rect) => [rect.getAttribute('x'), rect.getAttribute('width'), rect.getAttribute('class')]),
+      [
+        ['0.000%', '25.000%', 'rest'],
+        ['25.000%', '2.000%', 'rest'],
+        ['27.000%', '73.000%', 'most'],
+      ],
+    );
+    // A part too narrow for words has none; its name is still in its title.
+    equal(
+      bars(4).map((part) => part.querySelector('text')!.textContent),
+      ['S', '', 'O 73 %'],
+    );
+    equal(bars(4)[1]!.querySelector('title')!.textContent, 'H 2 %');
+    const [s, , o] = rects.map((rect) => rect.getBoundingClientRect().width);
+    ok(Math.abs(o! / s! - 73 / 25) < 0.05, 'drawn widths are as the shares');
+  });
+
+  it('has no colour but grey in light and dark, and only red at night', () => {
+    const before = document.documentElement.dataset.surround;
+    for (const surround of SURROUNDS) {
+      chooseSurround(surround);
+      for (const part of table.shadowRoot!.querySelectorAll('rect, text')) {
+        const [r, g, b] = getComputedStyle(part)
+          .fill.match(/[\d.]+/g)!
+          .map(Number);
+        if (surround === 'night') ok(r! > 2 * g! && r! > 2 * b!, `${surround}: ${r} ${g} ${b}`);
+        else ok(r === g && g === b, `${surround}: ${r} ${g} ${b}`);
+      }
+    }
+    chooseSurround(before as (typeof SURROUNDS)[number]);
+  });
+
+  it('adds the SNR where a box is marked', async () => {
+    $answer.set(answerWithBox());
+    await settled(table);
+    equal((await names('columnheader')).slice(1, 3), ['columnheader SNR', 'columnheader of all']);
+    const row = table.shadowRoot!.querySelector('tbody tr:nth-child(4)')!;
+    equal(
+      [...row.querySelectorAll('td:not(.bars)')].map((cell) => cell.textContent),
+      ['2.0', '4.0', '80'],
+    );
+    await clean(table);
+  });
+
+  it('says what a user should know about the noise, as text', async () => {
+    $answer.set(answer({ warnings: ['S: <b>neighbours</b> go together'] }));
+    await settled(table);
+    equal(
+      [...table.shadowRoot!.querySelectorAll('li')].map((item) => item.textContent),
+      ['S: <b>neighbours</b> go together'],
+    );
+    equal(table.shadowRoot!.querySelectorAll('b').length, 0);
+  });
+});
