@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { VERSION } from '../plane/version.ts';
+import { batch } from './batch.ts';
 import { hours } from './hours.ts';
 import { measure } from './measure.ts';
 import { mix } from './mix.ts';
@@ -12,7 +13,7 @@ import { suggest } from './suggest.ts';
 import type { Streams } from './streams.ts';
 import type { Context, Verb } from './verb.ts';
 
-const VERBS: readonly Verb[] = [mix, sheet, measure, suggest, hours, samples, recipe];
+const VERBS: readonly Verb[] = [mix, sheet, measure, suggest, hours, batch, samples, recipe];
 
 /** Runs one command line and returns its exit code; never throws. */
 export const run = async (words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> => {

@@ -6,8 +6,8 @@ const INTERVAL = 80;
 
 /** Shows how far long work has come. */
 export interface Progress {
-  /** `done` is the share of `stage` that is done, 0…1. */
-  show(stage: string, done: number): void;
+  /** `done` is the share of `stage` that is done, 0…1; `rest` says more in a few words. */
+  show(stage: string, done: number, rest?: string): void;
   /** Removes what `show` left on a terminal. */
   clear(): void;
 }
@@ -18,14 +18,16 @@ export const progressOn = (streams: Streams, quiet = false): Progress => {
   let last = 0;
   let drawn = false;
   return {
-    show(stage, done) {
+    show(stage, done, rest = '') {
       const now = Date.now();
       if (done < 1 && now - last < INTERVAL) return;
       last = now;
       drawn = true;
       const full = Math.round(done * WIDTH);
       const bar = '━'.repeat(full) + '─'.repeat(WIDTH - full);
-      streams.err(`\r\x1b[2K${stage.padEnd(8)} ${bar} ${String(Math.round(done * 100)).padStart(3)} %`);
+      streams.err(
+        `\r\x1b[2K${stage.padEnd(8)} ${bar} ${String(Math.round(done * 100)).padStart(3)} % ${rest}`.trimEnd(),
+      );
     },
     clear() {
       if (drawn) streams.err('\r\x1b[2K');

@@ -1,5 +1,13 @@
 /** The API of linewash on Node: everything of the platform-free one, and files. */
 export * from '../index.ts';
+export { type BatchOptions, batchFiles, planBatch } from './batch/batch-files.ts';
+export type { BatchJob, BatchPicture, BatchWork } from './batch/jobs.ts';
+export type { Pace } from './batch/pace.ts';
+export type { PictureReport } from './batch/picture-report.ts';
+export { type BatchResult, type RunOptions, runBatch } from './batch/run.ts';
+export type { BatchPlan } from './batch/schema.ts';
+export type { Shard } from './batch/shard.ts';
+export type { SheetReport } from './batch/sheet.ts';
 export { fileSink } from './file-sink.ts';
 export { type FileSource, openFile } from './file-source.ts';
 export { closeMasters, type Master, openMasters } from './masters.ts';

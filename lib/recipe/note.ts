@@ -1,4 +1,5 @@
 import { recipeError } from '../plane/errors.ts';
+import type { OutputSample } from '../plane/picture.ts';
 import { parseJson } from './json.ts';
 import { checkedRecipe } from './parse.ts';
 import { plainRecipe } from './plain.ts';
@@ -14,6 +15,36 @@ export interface NoteInput {
   readonly sha256?: string;
 }
 
+/** How a picture was asked to be written, where that is not what its format and its masters suggest. */
+export interface NotePicture {
+  readonly sample?: OutputSample;
+  readonly alpha?: true;
+  /** Cut to what all masters cover. */
+  readonly crop?: true;
+  /** Longest side it was shrunk to at most. */
+  readonly size?: number;
+}
+
+interface PictureWish {
+  readonly sample: OutputSample;
+  /** The sample type that the format has unless another is asked for. */
+  readonly usual: OutputSample;
+  readonly alpha?: boolean | undefined;
+  readonly crop?: boolean | undefined;
+  readonly size?: number | undefined;
+}
+
+/** The part of a note that says how the picture was asked to be written; nothing for a plain full-size picture. */
+export const notePicture = ({ sample, usual, alpha, crop, size }: PictureWish): { picture?: NotePicture } => {
+  const picture: NotePicture = {
+    ...(sample !== usual && { sample }),
+    ...(alpha && { alpha }),
+    ...(crop && { crop }),
+    ...(size !== undefined && { size }),
+  };
+  return Object.keys(picture).length > 0 ? { picture } : {};
+};
+
 /** What every written picture carries: enough to open it as a recipe and to know what it was made from. */
 export interface PictureNote {
   readonly linewash: typeof RECIPE_VERSION;
@@ -21,6 +52,7 @@ export interface PictureNote {
   readonly recipe: WrittenRecipe;
   readonly settled: Settled;
   readonly inputs: readonly NoteInput[];
+  readonly picture?: NotePicture;
   /** Version of linewash that wrote the picture. */
   readonly writer: string;
 }

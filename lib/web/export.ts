@@ -2,7 +2,7 @@ import { formatOf } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
-import { type NoteInput, noteText } from '../recipe/note.ts';
+import { type NoteInput, notePicture, noteText } from '../recipe/note.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
@@ -45,7 +45,8 @@ export const exportPicture = async (
   const channels = await bench.full(lines, used, zerosOf(plain), { signal });
   const { width, height } = channels[0]!.source;
   const inputs = await Promise.all(used.map((name) => describe(bench, lines, name)));
-  const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, writer: VERSION });
+  const form = notePicture({ sample, usual: format.samples[0]! });
+  const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...form, writer: VERSION });
   const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
   const memory = blobSink(format.mime);
   const sink = handle === undefined ? memory : await handleSink(handle);

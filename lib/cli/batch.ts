@@ -1,0 +1,168 @@
+import { type Command, InvalidArgumentError, Option } from 'commander';
+import { batchFiles, planBatch } from '../node/batch/batch-files.ts';
+import { commandLines, shellWord } from '../node/batch/command-lines.ts';
+import { decideAll } from '../node/batch/decide.ts';
+import { initPlan } from '../node/batch/init.ts';
+import { writeReport } from '../node/batch/report.ts';
+import type { RunOptions } from '../node/batch/run.ts';
+import type { Shard } from '../node/batch/shard.ts';
+import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
+import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';
+import { reportWarnings } from './report.ts';
+import { harmless } from './streams.ts';
+import { type Context, examples, type Verb } from './verb.ts';
+
+interface Flags {
+  readonly dryRun?: boolean;
+  readonly jobs?: boolean;
+  readonly command?: string;
+  readonly shard?: Shard;
+  readonly parallel?: number;
+  readonly memory?: number;
+  readonly report?: string;
+  readonly force?: boolean;
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+const shard = (text: string): Shard => {
+  const [, index, count] = (/^(\d{1,6})\/(\d{1,6})$/.exec(text) ?? []).map(Number);
+  if (index === undefined || count === undefined || index < 1 || index > count)
+    throw new InvalidArgumentError('PART/PARTS is wanted, counted from 1, for example 3/8.');
+  return { index, count };
+};
+
+const UNITS: Readonly<Record<string, number>> = { '': 1, K: 1 << 10, M: 1 << 20, G: 1 << 30 };
+
+const bytes = (text: string): number => {
+  const [, number, unit] = /^(\d+(?:\.\d+)?)([KMG]?)$/i.exec(text) ?? [];
+  if (number === undefined) throw new InvalidArgumentError('An amount of memory is wanted, for example 2G or 800M.');
+  return Number(number) * UNITS[unit!.toUpperCase()]!;
+};
+
+const count = (text: string): number => {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1 || value > 256)
+    throw new InvalidArgumentError('A whole number from 1 to 256 is wanted.');
+  return value;
+};
+
+/** `linewash batch`: many targets by many recipes, again after every night. */
+export const batch: Verb = (program, context) => {
+  const verb = program
+    .command('batch')
+    .summary('many targets by many recipes; makes what is new or out of date')
+    .description(
+      'Makes the pictures of a plan: every target by every recipe, in every output. Pictures that are up to date stay. ' +
+        'What fails is reported and does not stop the others.',
+    )
+    .argument('<plan>', "a plan's file, or a plan as JSON text")
+    .option('--dry-run', 'list what would be done and why; write nothing')
+    .option('--force', 'make all pictures anew, and replace files that linewash did not write')
+    .option('--parallel <n>', 'targets worked on at the same time', count)
+    .option('--memory <amount>', 'memory that may be used, as 2G; 60 % of what is free where absent', bytes)
+    .option('--shard <part/parts>', 'only this part of the jobs, as 3/8; without the sheet', shard)
+    .option('--jobs', 'print one command line a job, for other programs to run; write nothing')
+    .addOption(new Option('--command <words>', 'what starts linewash in the lines that --jobs prints'))
+    .option('--report <file>', 'write what became of each picture to this file, as JSON lines')
+    .option('--json', 'print what became of each picture as JSON lines')
+    .option('--quiet', 'no progress')
+    .addHelpText(
+      'after',
+      examples(
+        'linewash batch init stacks -o plan.json',
+        'linewash batch plan.json --dry-run',
+        'linewash batch plan.json',
+        'linewash batch plan.json --jobs | parallel --joblog jobs.log --resume',
+      ),
+    )
+    .action((plan: string, flags: Flags) => act(plan, flags, context));
+  init(verb, context);
+};
+
+const act = async (plan: string, flags: Flags, context: Context): Promise<void> => {
+  if (flags.jobs) return printJobs(plan, flags, context);
+  if (flags.dryRun) return dryRun(plan, flags, context);
+  return runPlan(plan, flags, context);
+};
+
+const printJobs = async (plan: string, flags: Flags, { streams }: Context): Promise<void> => {
+  const work = await planBatch({ plan, shard: flags.shard });
+  const sound = work.jobs.filter(({ pictures }) => pictures.every(({ fault }) => fault === undefined));
+  const command = flags.command === undefined ? [process.execPath, process.argv[1]!].map(shellWord) : [flags.command];
+  for (const line of commandLines({ ...work, jobs: sound }, command.join(' '), flags.force)) streams.out(`${line}\n`);
+  const faults = work.jobs.filter((job) => !sound.includes(job)).map(({ pictures }) => pictures[0]!);
+  for (const { target, recipe, fault } of faults)
+    streams.err(`linewash: ${harmless(`${target} by ${recipe}: ${fault}`)}\n`);
+  if (faults.length > 0) throw failed(faults.length, 'jobs cannot be done and are left out');
+};
+
+const dryRun = async (plan: string, flags: Flags, { streams, signal }: Context): Promise<void> => {
+  const work = await planBatch({ plan, shard: flags.shard });
+  const decisions = await decideAll(work, flags.force ?? false, signal);
+  for (const line of flags.json ? decisions.map((d) => JSON.stringify(d)) : decisionLines(decisions))
+    streams.out(`${line}\n`);
+  const refused = decisions.filter(({ action }) => action === 'refuse').length;
+  if (refused > 0) throw failed(refused, refused === 1 ? 'picture cannot be made' : 'pictures cannot be made');
+};
+
+const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }: Context): Promise<void> => {
+  const bar = progress(flags.quiet ?? false);
+  const onProgress: RunOptions['progress'] = (pace, report) => {
+    if (report !== undefined) {
+      bar.clear();
+      if (flags.json) streams.out(`${JSON.stringify(report)}\n`);
+      if (!streams.interactive && !flags.quiet) streams.err(`${finishedLine(pace, report)}\n`);
+    }
+    bar.show('batch', pace.share, restText(pace));
+  };
+  const { force, parallel, memory } = flags;
+  const result = await batchFiles({
+    plan,
+    shard: flags.shard,
+    reserved: flags.report,
+    force,
+    parallel,
+    memory,
+    signal,
+    progress: onProgress,
+  }).finally(() => bar.clear());
+  if (flags.report !== undefined) await writeReport(flags.report, result);
+  if (flags.json) streams.out(`${JSON.stringify(summaryOf(result))}\n`);
+  else for (const line of summaryLines(result)) streams.out(`${line}\n`);
+  for (const { output, warnings } of result.pictures)
+    reportWarnings(
+      warnings.map((w) => `${output}: ${w}`),
+      streams,
+    );
+  if (result.left > 0 || result.sheet?.status === 'left') throwIfCancelled(signal);
+  const { failed: some, sheet } = result;
+  if (some > 0) throw failed(some, some === 1 ? 'picture could not be made' : 'pictures could not be made');
+  if (sheet?.status === 'failed') throw new LinewashError({ tag: 'output', message: sheet.why, file: sheet.output });
+};
+
+/** Exit code 1: the work went on, but not all of it could be done. */
+const failed = (count: number, what: string): LinewashError =>
+  new LinewashError({ tag: 'output', message: `${count} ${what}` });
+
+const summaryOf = ({ pictures: _, ...rest }: Awaited<ReturnType<typeof batchFiles>>) => rest;
+
+const init = (verb: Command, { streams, signal }: Context): void => {
+  verb
+    .command('init')
+    .summary('write a plan from a folder of masters')
+    .description('Looks for masters below a folder, takes targets and lines from headers and names, and writes a plan.')
+    .argument('<folder>', 'where the masters are')
+    .option('-o, --output <file>', 'the plan; batch.json in the folder where absent')
+    .option('--recipes <names>', 'recipes for the plan, with commas between', (text: string) => text.split(','))
+    .option('--force', 'replace the plan if it exists')
+    .addHelpText('after', examples('linewash batch init stacks -o plan.json --recipes sho,hoo,ember'))
+    .action(async (folder: string, _: unknown, command: Command) => {
+      // --force is an option of `batch` as well, which takes it wherever it stands.
+      const flags = command.optsWithGlobals<{ output?: string; recipes?: string[]; force?: boolean }>();
+      const { file, targets, notes } = await initPlan({ folder, ...flags, signal });
+      reportWarnings(notes, streams);
+      for (const { name, masters } of targets) streams.out(`${harmless(name)}: ${Object.keys(masters).join(', ')}\n`);
+      streams.out(`${harmless(file)}\n`);
+    });
+};

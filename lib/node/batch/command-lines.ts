@@ -1,0 +1,43 @@
+import type { BatchJob, BatchWork } from './jobs.ts';
+import { BATCH_VERSION, type BatchPlan } from './schema.ts';
+
+/** One word for a POSIX shell, whatever is in it. */
+export const shellWord = (text: string): string =>
+  /^[A-Za-z0-9_@%+=:,./-]+$/.test(text) ? text : `'${text.replaceAll("'", "'\\''")}'`;
+
+/** JSON on one line in ASCII, so that neither a locale nor a line break in a name can harm it. */
+const asciiJson = (value: unknown): string =>
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: the range is exactly what ASCII leaves out
+  JSON.stringify(value).replace(/[^\x00-\x7e]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
+/** A plan of one job that needs no other file than masters and recipe, all by their full paths. */
+export const planOfJob = ({ target, recipe, outputs }: BatchJob, into: string): BatchPlan => ({
+  linewash: BATCH_VERSION,
+  targets: [
+    {
+      name: target.name,
+      masters: mastersOf(target.masters),
+      ...(target.stars !== undefined && { stars: target.stars }),
+    },
+  ],
+  recipes: [recipe.entry],
+  into,
+  outputs: [...outputs],
+  sheet: null,
+});
+
+const mastersOf = (masters: BatchJob['target']['masters']): Record<string, string | string[]> =>
+  Object.fromEntries(
+    Object.entries(masters).map(([line, files]) => [line, files.length === 1 ? files[0]! : [...files]]),
+  );
+
+/**
+ * One command line a job, for any program that runs lines of a list: each holds all it needs and does no harm when run
+ * again.
+ * @param command what starts linewash, as a shell reads it
+ */
+export const commandLines = ({ into, jobs }: BatchWork, command: string, force = false): string[] =>
+  jobs.map((job) => {
+    const words = ['batch', asciiJson(planOfJob(job, into)), '--quiet', ...(force ? ['--force'] : [])];
+    return [command, ...words.map(shellWord)].join(' ');
+  });

@@ -1,0 +1,119 @@
+import { readdir, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { openPlane } from '../../formats/open.ts';
+import { lineIn } from '../../measure/filters.ts';
+import { inputError, LinewashError } from '../../plane/errors.ts';
+import { openFile } from '../file-source.ts';
+import { reasonOf } from '../reason.ts';
+import { isTemporary } from '../temporary.ts';
+import { type Match, matchPart, patternParts } from './pattern.ts';
+import type { TargetEntry } from './schema.ts';
+
+/** A target and its masters, as found or as written. */
+export interface FoundTarget {
+  readonly name: string;
+  /** Line → files, absolute, with their selectors. */
+  readonly masters: Readonly<Record<string, readonly string[]>>;
+  /** A picture of its stars, absolute. */
+  readonly stars?: string;
+  /** Why nothing can be made of it. */
+  readonly fault?: string;
+}
+
+/** Folders below each other that are searched at most. */
+const MOST_FILES = 100_000;
+
+/**
+ * The targets that a pattern finds, by name. Files that differ only in the Unicode form of the target's name belong to
+ * one target. Two files for one line of a target are its fault, not that of others.
+ * @param folder absolute
+ * @param channels the lines that the recipes know
+ * @throws LinewashError 'input' where the folder cannot be read or nothing is found.
+ */
+export const findTargets = async (
+  entry: TargetEntry,
+  folder: string,
+  channels: readonly string[],
+): Promise<FoundTarget[]> => {
+  const lineOf = (text: string): string | undefined =>
+    entry.lines?.[text] ?? channels.find((name) => name.toLowerCase() === text.toLowerCase()) ?? lineIn(text);
+  const found = await walk(folder, patternParts(entry.pattern!), (text) => lineOf(text) !== undefined);
+  const targets = new Map<string, Map<string, string[]>>();
+  for (const { path, target, line } of found) {
+    const known = line === undefined ? await lineOfFile(path) : lineOf(line);
+    if (known === undefined) continue;
+    const masters = targets.get(target!) ?? new Map<string, string[]>();
+    masters.set(known, [...(masters.get(known) ?? []), path]);
+    targets.set(target!, masters);
+  }
+  const only = entry.only?.map((name) => name.normalize('NFC'));
+  const names = [...targets.keys()].filter((name) => only?.includes(name) ?? true).sort();
+  if (names.length === 0) throw inputError(`no masters match ${entry.pattern}`, 'check "pattern" and "folder"', folder);
+  const missing = only?.find((name) => !targets.has(name));
+  if (missing !== undefined)
+    throw inputError(`no masters of ${missing} are found`, 'check "only" and "pattern"', folder);
+  return names.map((name) => asTarget(name, targets.get(name)!));
+};
+
+const asTarget = (name: string, found: ReadonlyMap<string, readonly string[]>): FoundTarget => {
+  const masters = Object.fromEntries([...found].sort(([a], [b]) => (a < b ? -1 : 1)));
+  const [line, files] = [...found].find(([, paths]) => paths.length > 1) ?? [];
+  if (line === undefined) return { name, masters };
+  return { name, masters, fault: `${files!.length} files stand for ${line}: ${files!.join(', ')}` };
+};
+
+/** The line that a master's header, else its name, speaks of; undefined for other files. */
+export const lineOfFile = async (path: string): Promise<string | undefined> => {
+  const header = await headerOf(path);
+  if (header === undefined) return undefined;
+  return (
+    (header.filter === undefined ? undefined : lineIn(header.filter)) ?? lineIn(path.slice(path.lastIndexOf('/') + 1))
+  );
+};
+
+/** What a master's header says; undefined for a file that is no readable master. */
+export const headerOf = async (path: string) => {
+  try {
+    const file = await openFile(path);
+    try {
+      return (await openPlane(file)).facts;
+    } finally {
+      await file.close();
+    }
+  } catch (cause) {
+    if (cause instanceof LinewashError) return undefined;
+    throw cause;
+  }
+};
+
+interface Found extends Match {
+  readonly path: string;
+}
+
+const walk = async (folder: string, parts: readonly string[], isLine: (text: string) => boolean): Promise<Found[]> => {
+  let at: Found[] = [{ path: folder }];
+  for (const [i, part] of parts.entries()) {
+    const last = i === parts.length - 1;
+    const next: Found[] = [];
+    for (const before of at)
+      for (const name of await namesIn(before.path, i === 0)) {
+        const match = matchPart(part, name, before, isLine);
+        if (match === undefined) continue;
+        const path = join(before.path, name);
+        const facts = await stat(path).catch(() => undefined);
+        if (last ? facts?.isFile() : facts?.isDirectory()) next.push({ ...match, path });
+      }
+    if (next.length > MOST_FILES) throw inputError(`more than ${MOST_FILES} files match`, 'narrow the pattern', folder);
+    at = next;
+  }
+  return at;
+};
+
+/** Names in a folder, sorted; those that start with a dot are not meant. A folder below that cannot be read is empty. */
+const namesIn = async (folder: string, top: boolean): Promise<string[]> => {
+  const names = await readdir(folder).catch((cause) => {
+    if (top) throw inputError(`cannot be read: ${reasonOf(cause)}`, 'check "folder"', folder);
+    return [] as string[];
+  });
+  return names.filter((name) => !name.startsWith('.') && !isTemporary(name)).sort();
+};

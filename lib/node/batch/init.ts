@@ -1,0 +1,147 @@
+import { readdir, stat } from 'node:fs/promises';
+import { basename, dirname, join, relative, resolve } from 'node:path';
+import { lineIn } from '../../measure/filters.ts';
+import { catalogueRecipe } from '../../palettes/catalogue.ts';
+import { inputError, outputError, throwIfCancelled } from '../../plane/errors.ts';
+import { plainRecipe } from '../../recipe/plain.ts';
+import { neededChannels } from '../../recipe/settle-channels.ts';
+import { fileSink } from '../file-sink.ts';
+import { reasonOf } from '../reason.ts';
+import { isTemporary } from '../temporary.ts';
+import { headerOf } from './discover.ts';
+import { BATCH_VERSION, type BatchPlan } from './schema.ts';
+
+export interface InitOptions {
+  /** Where the masters are; folders below are searched too. */
+  readonly folder: string;
+  /** The plan; `batch.json` in the folder by default. */
+  readonly output?: string | undefined;
+  /** Recipes for the plan; catalogue recipes that suit the lines by default. */
+  readonly recipes?: readonly string[] | undefined;
+  readonly force?: boolean | undefined;
+  readonly signal?: AbortSignal | undefined;
+}
+
+export interface InitResult {
+  readonly file: string;
+  readonly targets: readonly { readonly name: string; readonly masters: Readonly<Record<string, string | string[]>> }[];
+  /** What was left out and why. */
+  readonly notes: readonly string[];
+}
+
+const MASTER = /\.(fits?|fts|tiff?)(\.gz)?$/i;
+const DEEPEST = 6;
+const MOST_FILES = 20_000;
+/** Proposed where no recipes are named: those whose lines some target has. */
+const PROPOSED: readonly string[] = ['sho', 'hoo', 'ember'];
+
+/**
+ * Writes a plan from what lies in a folder: targets and lines by the headers of the masters, else by their names.
+ * @throws LinewashError 'input' where there are no masters, 'output' where the plan cannot be written
+ */
+export const initPlan = async (options: InitOptions): Promise<InitResult> => {
+  const { folder, signal } = options;
+  const file = options.output ?? join(folder, 'batch.json');
+  if (!options.force && (await stat(file).catch(() => undefined)))
+    throw outputError(file, 'exists already', 'use --force to replace it, or another name');
+  const notes: string[] = [];
+  const found = new Map<string, Map<string, string[]>>();
+  for (const path of await mastersBelow(folder)) {
+    throwIfCancelled(signal);
+    const master = await describeMaster(path, folder);
+    if (typeof master === 'string') notes.push(`${path}: ${master}; left out`);
+    else {
+      const lines = found.get(master.target) ?? new Map<string, string[]>();
+      lines.set(master.line, [...(lines.get(master.line) ?? []), path]);
+      found.set(master.target, lines);
+    }
+  }
+  if (found.size === 0)
+    throw inputError('holds no masters whose line is known', 'name lines in the files, as Rim-Ha.fits', folder);
+  const near = (path: string) => relative(resolve(dirname(file)), resolve(path)).replaceAll('\\', '/');
+  const targets = [...found]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, lines]) => ({
+      name,
+      masters: Object.fromEntries([...lines].map(([line, paths]) => [line, one(paths.map(near))])),
+    }));
+  for (const { name, masters } of targets)
+    for (const [line, files] of Object.entries(masters))
+      if (Array.isArray(files)) notes.push(`${name}: ${files.length} files of ${line} will be combined`);
+  const recipes = options.recipes ?? (await proposed(targets.map(({ masters }) => Object.keys(masters))));
+  await write(file, planFor(targets, recipes), options.force ?? false);
+  return { file, targets, notes };
+};
+
+const one = (files: readonly string[]): string | string[] => (files.length === 1 ? files[0]! : [...files]);
+
+const planFor = (targets: InitResult['targets'], recipes: readonly string[]): BatchPlan => ({
+  linewash: BATCH_VERSION,
+  targets: targets.map(({ name, masters }) => ({ name, masters })),
+  recipes: [...recipes],
+  into: 'pictures',
+  outputs: ['{target}/{target} {recipe}.tif', { file: 'small/{target} {recipe}.png', size: 1600, bits: 8 }],
+  sheet: { file: 'sheet.png', size: 320 },
+});
+
+const mastersBelow = async (folder: string): Promise<string[]> => {
+  const names = await readdir(folder, { withFileTypes: true }).catch((cause) => {
+    throw inputError(`cannot be read: ${reasonOf(cause)}`, 'name the folder of the masters', folder);
+  });
+  const paths: string[] = [];
+  const visit = async (at: string, entries: typeof names, depth: number): Promise<void> => {
+    for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
+      if (entry.name.startsWith('.') || isTemporary(entry.name)) continue;
+      const path = join(at, entry.name);
+      if (entry.isDirectory() && depth < DEEPEST)
+        await visit(path, await readdir(path, { withFileTypes: true }).catch(() => []), depth + 1);
+      else if (MASTER.test(entry.name)) paths.push(path);
+      if (paths.length > MOST_FILES)
+        throw inputError(`holds more than ${MOST_FILES} files`, 'name a smaller folder', folder);
+    }
+  };
+  await visit(folder, names, 0);
+  return paths;
+};
+
+/** Target and line of a master, or why it is none. */
+const describeMaster = async (path: string, folder: string): Promise<{ target: string; line: string } | string> => {
+  const facts = await headerOf(path);
+  if (facts === undefined) return 'not a readable master';
+  const name = basename(path).replace(MASTER, '');
+  const line = (facts.filter === undefined ? undefined : lineIn(facts.filter)) ?? lineIn(name);
+  if (line === undefined) return `neither header nor name says which line it is`;
+  const target = facts.object?.trim() || nameWithoutLine(name, line) || folderName(path, folder);
+  return target === '' ? 'neither header nor name says which target it is' : { target: target.normalize('NFC'), line };
+};
+
+/** What is left of a name without the words that speak of its line. */
+const nameWithoutLine = (name: string, line: string): string =>
+  name
+    .split(/[\s_.-]+/)
+    .filter((word) => word !== '' && lineIn(word) !== line && !/^(master|stack|stacked)$/i.test(word))
+    .join(' ');
+
+const folderName = (path: string, folder: string): string =>
+  resolve(dirname(path)) === resolve(folder) ? '' : basename(dirname(path));
+
+/** Catalogue recipes that at least one target has all lines for; the first of them where none does. */
+const proposed = async (lines: readonly string[][]): Promise<string[]> => {
+  const fit: string[] = [];
+  for (const name of PROPOSED) {
+    const needed = neededChannels(await plainRecipe(catalogueRecipe(name)!));
+    if (lines.some((some) => needed.every((line) => some.includes(line)))) fit.push(name);
+  }
+  return fit.length > 0 ? fit : [PROPOSED[0]!];
+};
+
+const write = async (file: string, plan: BatchPlan, replace: boolean): Promise<void> => {
+  const sink = await fileSink(file, replace);
+  try {
+    await sink.writeAt(0, new TextEncoder().encode(`${JSON.stringify(plan, null, 2)}\n`));
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  await sink.close();
+};

@@ -1,0 +1,31 @@
+import { LinewashError } from '../../plane/errors.ts';
+import { parseJson } from '../../recipe/json.ts';
+import { pictureNote } from '../../recipe/open.ts';
+import { openFile } from '../file-source.ts';
+
+/** What a file on disk says of itself. Nothing in `note` is checked but that linewash wrote it. */
+export type Found =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'foreign'; readonly why: string }
+  | { readonly kind: 'ours'; readonly text: string; readonly note: Readonly<Record<string, unknown>> };
+
+/** Looks whether a file exists and carries a note of linewash. */
+export const noteOf = async (path: string): Promise<Found> => {
+  const file = await openFile(path).catch((cause) => cause as Error);
+  if (file instanceof Error)
+    return /no such file|part of the path/.test(file.message)
+      ? { kind: 'none' }
+      : { kind: 'foreign', why: file.message };
+  try {
+    const text = await pictureNote(file);
+    const note = text === undefined ? undefined : parseJson(text).value;
+    if (typeof note === 'object' && note !== null && 'linewash' in note)
+      return { kind: 'ours', text: text!, note: note as Record<string, unknown> };
+    return { kind: 'foreign', why: 'it is not of linewash' };
+  } catch (cause) {
+    if (cause instanceof LinewashError) return { kind: 'foreign', why: cause.message };
+    throw cause;
+  } finally {
+    await file.close();
+  }
+};

@@ -1,0 +1,37 @@
+import { LinewashError } from '../../plane/errors.ts';
+import { reasonOf } from '../reason.ts';
+import type { BatchPicture } from './jobs.ts';
+
+/** What became of one picture. Plain data: one line of the report. */
+export interface PictureReport {
+  readonly target: string;
+  readonly recipe: string;
+  /** Absolute path. */
+  readonly output: string;
+  /** `kept`: it was up to date; `left`: not done because the batch was interrupted. */
+  readonly status: 'made' | 'kept' | 'failed' | 'left';
+  /** Why it was made or kept, or the reason why it could not be made: one sentence that names the file at fault. */
+  readonly why: string;
+  /** What the user can do about a failure. */
+  readonly advice?: string;
+  readonly seconds: number;
+  readonly warnings: readonly string[];
+}
+
+/** The report of a picture that could not be made. */
+export const failedReport = (picture: BatchPicture, cause: unknown, seconds: number): PictureReport => {
+  const { target, recipe, output } = picture;
+  const facts = { target, recipe, output, seconds, warnings: [] };
+  if (!(cause instanceof LinewashError)) return { ...facts, status: 'failed', why: systemReason(cause) };
+  if (cause.tag === 'cancelled') return { ...facts, status: 'left', why: 'interrupted' };
+  const place = cause.file === undefined || cause.file === output ? '' : `${cause.file}: `;
+  const why = `${place}${cause.message}`;
+  return { ...facts, status: 'failed', why, ...(cause.advice !== undefined && { advice: cause.advice }) };
+};
+
+/** A system error in words with the path it concerns; anything else is a defect, and says so. */
+const systemReason = (cause: unknown): string => {
+  const { code, path } = (cause ?? {}) as NodeJS.ErrnoException;
+  if (typeof code === 'string' && /^E[A-Z0-9]+$/.test(code)) return `${path ? `${path}: ` : ''}${reasonOf(cause)}`;
+  return `a defect of linewash: ${reasonOf(cause)}`;
+};

@@ -1,0 +1,112 @@
+import * as v from 'valibot';
+import { CHANNEL_NAME } from '../../plane/name.ts';
+
+/** The version of plans that this code reads. */
+export const BATCH_VERSION = 1;
+
+const shown = (input: unknown): string => JSON.stringify(input)?.slice(0, 60) ?? String(input);
+
+const text = (longest: number, wanted = 'a text is wanted') =>
+  v.pipe(v.string(wanted), v.minLength(1, 'the text is empty'), v.maxLength(longest, `at most ${longest} characters`));
+
+const about = <const S extends v.GenericSchema>(schema: S, description: string) =>
+  v.pipe(schema, v.description(description));
+
+const list = <const S extends v.GenericSchema>(schema: S, most: number, wanted: string) =>
+  v.pipe(v.array(schema, wanted), v.minLength(1, 'at least one is wanted'), v.maxLength(most, `at most ${most}`));
+
+const choice = <const T extends readonly (string | number)[]>(options: T) =>
+  v.picklist(options, ({ input }) => `found ${shown(input)}; allowed: ${options.join(', ')}`);
+
+const line = v.pipe(v.string(), v.regex(CHANNEL_NAME, 'a line is a letter, then up to 23 letters, digits, + - or _'));
+
+const knobs = v.record(v.string(), v.pipe(v.number('a number is wanted'), v.finite('a finite number is wanted')));
+
+const size = v.pipe(
+  v.number(({ input }) => `found ${shown(input)}; a number of pixels is wanted`),
+  v.integer('a whole number of pixels is wanted'),
+  v.minValue(16, 'at least 16 pixels'),
+  v.maxValue(100_000, 'at most 100000 pixels'),
+);
+
+const form = {
+  size: about(v.optional(size), 'Longest side in pixels; full size where absent.'),
+  bits: about(v.optional(choice([8, 16, 32])), 'Bits a sample; 16 for TIFF and PNG, 32 for FITS where absent.'),
+  space: about(v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])), "Colour space instead of the recipe's."),
+  alpha: about(v.optional(v.boolean('true or false is wanted')), 'Whether pixels without data become transparent.'),
+  crop: about(v.optional(v.boolean('true or false is wanted')), 'Whether to cut to what all masters cover.'),
+};
+
+const outputFull = v.strictObject({
+  file: about(text(400), 'Name below `into`; `{target}`, `{recipe}` and `{line}` stand for these.'),
+  ...form,
+});
+
+/** A file name alone stands for an output that leaves all else to the defaults. */
+const output = v.lazy((input) => (typeof input === 'string' ? text(400) : outputFull));
+
+const recipeFull = v.strictObject({
+  recipe: about(
+    v.union([text(100_000), v.looseObject({})], 'a recipe, its file, its link or its name in the catalogue is wanted'),
+    'A file relative to the plan, a picture that carries a recipe, a share link, a catalogue name, or the recipe itself.',
+  ),
+  name: about(v.optional(text(120)), 'What `{recipe}` stands for; the file’s or the catalogue’s name where absent.'),
+  knobs: about(v.optional(knobs), 'Values for knobs of the recipe.'),
+});
+
+const recipe = v.lazy((input) => (typeof input === 'string' ? text(100_000) : recipeFull));
+
+const file = text(4096, 'the name of a file is wanted');
+
+const target = v.strictObject({
+  name: about(v.optional(text(200)), 'What the target is called, with `masters`.'),
+  masters: about(
+    v.optional(
+      v.record(
+        line,
+        v.union([file, list(file, 100, 'files are wanted')], 'the name of a file, or a list of names, is wanted'),
+      ),
+    ),
+    'Line → file relative to the plan; several files of one line are combined.',
+  ),
+  stars: about(v.optional(file), 'A picture of the stars to lay over, with `masters`.'),
+  pattern: about(
+    v.optional(text(400)),
+    'Instead: finds targets by name below `folder`. `{target}` and `{line}` stand for these, `*` for any characters, `?` for one.',
+  ),
+  folder: about(v.optional(text(4096)), "Where `pattern` starts; the plan's own folder where absent."),
+  lines: about(v.optional(v.record(v.string(), line)), 'What a `{line}` in file names means, where it is not plain.'),
+  only: about(v.optional(list(text(200), 2000, 'names are wanted')), 'Takes only these of the targets found.'),
+  recipes: about(v.optional(list(recipe, 200, 'recipes are wanted')), "Recipes instead of the plan's."),
+  outputs: about(v.optional(list(output, 50, 'outputs are wanted')), "Outputs instead of the plan's."),
+  knobs: about(v.optional(knobs), 'Values for knobs, set on every recipe that has them.'),
+});
+
+const sheet = v.strictObject({
+  file: about(v.optional(text(400)), 'Name below `into`; `sheet.png` where absent.'),
+  size: about(v.optional(size), 'Longest side of each picture in pixels; 320 where absent.'),
+});
+
+/** What `linewash batch` reads: targets × recipes × outputs. */
+export const batchSchema = v.strictObject({
+  linewash: about(
+    v.optional(v.literal(BATCH_VERSION, `this linewash reads plans of version ${BATCH_VERSION}`)),
+    'Version of the format.',
+  ),
+  about: about(v.optional(text(2000)), 'Words of your own.'),
+  targets: about(list(target, 2000, 'a list of targets is wanted'), 'What is photographed, and where its masters are.'),
+  recipes: about(v.optional(list(recipe, 200, 'a list of recipes is wanted')), 'Applied to every target.'),
+  into: about(v.optional(text(4096)), "Folder of all results, relative to the plan; the plan's own where absent."),
+  outputs: about(v.optional(list(output, 50, 'a list of outputs is wanted')), 'Made of every target by every recipe.'),
+  defaults: about(v.optional(v.strictObject(form)), 'What outputs are where they do not say.'),
+  sheet: about(
+    v.optional(v.nullable(sheet)),
+    'One picture of the whole batch, a row a target and a column a recipe; null for none.',
+  ),
+});
+
+export type BatchPlan = v.InferOutput<typeof batchSchema>;
+export type TargetEntry = BatchPlan['targets'][number];
+export type RecipeEntry = v.InferOutput<typeof recipeFull>;
+export type OutputEntry = v.InferOutput<typeof outputFull>;
+export type OutputForm = Omit<OutputEntry, 'file'>;

@@ -1,0 +1,143 @@
+import { createHash } from 'node:crypto';
+import { dirname } from 'node:path';
+import { formatOf } from '../../formats/pictures.ts';
+import { LinewashError } from '../../plane/errors.ts';
+import { VERSION } from '../../plane/version.ts';
+import type { Picture } from '../../render/picture.ts';
+import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../../render/sheet.ts';
+import { fileSink, makeFolder } from '../file-sink.ts';
+import { reasonOf } from '../reason.ts';
+import { sweepTemporaries } from '../temporary.ts';
+import type { CellsTask } from './cells.ts';
+import { type Hand, share } from './hand.ts';
+import type { BatchPicture, BatchWork } from './jobs.ts';
+import { noteOf } from './note-of.ts';
+
+/** What became of the sheet. */
+export interface SheetReport {
+  readonly output: string;
+  readonly status: 'made' | 'kept' | 'failed' | 'left';
+  readonly why: string;
+}
+
+/** Most pixels of a sheet; larger ones are drawn smaller. */
+const MOST_PIXELS = 1 << 26;
+/** The sheet's own grey, around pictures of other shapes than the rest. */
+const GROUND = 34;
+
+/**
+ * Draws the whole batch as one picture, a row a target and a column a recipe, from the masters and the settled numbers
+ * in the pictures' notes; not again where the same pictures are shown already. Never throws.
+ */
+export const drawBatchSheet = async (
+  work: BatchWork,
+  crew: readonly Hand[],
+  signal: AbortSignal,
+  { force = false }: { readonly force?: boolean | undefined } = {},
+): Promise<SheetReport> => {
+  const { file, size } = work.sheet!;
+  const report = (status: SheetReport['status'], why: string): SheetReport => ({ output: file, status, why });
+  try {
+    await sweepTemporaries(dirname(file));
+    const rows = rowsOf(work);
+    const key = await keyOf(rows, size);
+    const before = await noteOf(file);
+    if (before.kind === 'foreign' && !force)
+      return report(
+        'failed',
+        `exists already, and linewash did not make it (${before.why}); use --force to replace it`,
+      );
+    if (before.kind === 'ours' && before.note.sheet === key && !force) return report('kept', 'up to date');
+    const cells = await cellsOf(rows, fitting(size, rows), crew, signal);
+    if (signal.aborted) return report('left', 'interrupted');
+    await write(file, cells, rows[0]!.length, key);
+    return report('made', before.kind === 'none' ? 'new' : 'pictures changed');
+  } catch (cause) {
+    const place = cause instanceof LinewashError && cause.file !== file && cause.file ? `${cause.file}: ` : '';
+    return report('failed', place + reasonOf(cause));
+  }
+};
+
+type Row = (BatchPicture | undefined)[];
+
+/** The first picture of each job, in a row a target and a column a recipe. */
+const rowsOf = ({ jobs }: BatchWork): Row[] => {
+  const columns = [...new Set(jobs.map(({ recipe }) => recipe.name))];
+  const targets = [...new Set(jobs.map(({ target }) => target.name))];
+  return targets.map((name) =>
+    columns.map(
+      (column) => jobs.find(({ target, recipe }) => target.name === name && recipe.name === column)?.pictures[0],
+    ),
+  );
+};
+
+/** Stands for all that the sheet shows: equal for equal pictures. */
+const keyOf = async (rows: readonly Row[], size: number): Promise<string> => {
+  const hash = createHash('sha256').update(JSON.stringify([VERSION, size, rows.length]));
+  for (const picture of rows.flat()) {
+    const found = picture === undefined ? undefined : await noteOf(picture.output);
+    const text = found?.kind === 'ours' ? found.text : '';
+    hash.update(JSON.stringify([picture?.target, picture?.recipe, text]));
+  }
+  return hash.digest('hex');
+};
+
+const fitting = (size: number, rows: readonly Row[]): number => {
+  const count = rows.length * rows[0]!.length;
+  return Math.max(16, Math.min(size, Math.floor(Math.sqrt(MOST_PIXELS / count) / 1.2)));
+};
+
+const cellsOf = async (
+  rows: readonly Row[],
+  size: number,
+  crew: readonly Hand[],
+  signal: AbortSignal,
+): Promise<SheetCell[]> => {
+  const tasks = rows.map((pictures): CellsTask => ({ kind: 'cells', pictures, size }));
+  const drawn: (readonly SheetCell[])[] = [];
+  await share(
+    tasks,
+    crew,
+    signal,
+    () => {},
+    (task, outcome) => {
+      if ('broken' in outcome) throw outcome.broken;
+      drawn[task] = outcome.result;
+    },
+  );
+  return drawn.flat();
+};
+
+/** All cells of a sheet have the size of the largest; smaller ones are centred. */
+const padded = (cell: SheetCell, width: number, height: number): SheetCell => {
+  const { picture } = cell;
+  const left = (width - picture.width) >> 1;
+  const top = (height - picture.height) >> 1;
+  const data = new Uint8Array(width * height * 3).fill(GROUND);
+  for (let y = 0; y < picture.height; y++) {
+    const row = picture.data.subarray(y * picture.width * 3, (y + 1) * picture.width * 3);
+    if (cell.caption !== '' && picture.width > 1) data.set(row, ((top + y) * width + left) * 3);
+  }
+  return { caption: cell.caption, picture: { width, height, bands: 3, data } satisfies Picture };
+};
+
+const write = async (file: string, cells: readonly SheetCell[], columns: number, key: string): Promise<void> => {
+  const width = Math.max(16, ...cells.map(({ picture }) => picture.width));
+  const height = Math.max(16, ...cells.map(({ picture }) => picture.height));
+  const layout = layOutSheet(cells.length, width, height, columns);
+  const info = sheetInfo(layout, JSON.stringify({ linewash: 1, sheet: key, writer: VERSION }));
+  await makeFolder(dirname(file));
+  const sink = await fileSink(file, true);
+  try {
+    const writer = await formatOf(file)!.writer(sink, info);
+    await writeSheet(
+      cells.map((cell) => padded(cell, width, height)),
+      layout,
+      writer,
+    );
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  await sink.close();
+};
