@@ -75,7 +75,7 @@ describe('linewash mix --stars', () => {
         worst = Math.max(worst, Math.abs(pixels[k]! - wanted));
       }
       expect(worst).toBeLessThan(1.5);
-      expect(pixels.filter((v, k) => v !== mix[k]).length).toBeGreaterThan(5000);
+      expect(pixels.filter((v: number, k: number) => v !== mix[k]).length).toBeGreaterThan(5000);
     }));
 
   it('takes its strength, levels and curve from the recipe', () =>
