@@ -33,6 +33,7 @@ export const componentTests = async (chromium, filter) => {
         }),
       ],
       plugins: [accessibilityTree()],
+      filterBrowserLogs: ({ args }) => !String(args[0]).includes('Lit is in dev mode'),
       middleware: [throughVite(vite)],
       // Vite's own modules are served by it; nothing is left for the runner to resolve.
       nodeResolve: false,
