@@ -25,19 +25,19 @@ export const featureFinder = (size: Size): ((values: ArrayLike<number>) => Float
   return (values) => {
     const count = withoutMean(values, known, data);
     if (count < LEAST_COVER * length) return undefined;
-    boxMean(known, size, BACKGROUND_REACH, spare, cover);
-    boxMean(data, size, BACKGROUND_REACH, spare, ground);
-    for (let i = 0; i < length; i++) if (known[i] === 1) data[i] = data[i]! - ground[i]! / cover[i]!;
+    lowerByMean(known, data, size, count === length, [cover, ground, spare]);
     smoothed(data, size, spare);
     const round = ground;
     roundness(data, size, round);
     const scatter = scatterOf(round, known);
     if (!(scatter > 0)) return undefined;
+    const least = THRESHOLD * scatter;
+    const half = HALF_STRENGTH * scatter;
     for (let y = 0, i = 0; y < size.height; y++)
       for (let x = 0; x < size.width; x++, i++) {
-        const strength = round[i]! / scatter - THRESHOLD;
+        const strength = round[i]! - least;
         const counts = strength > 0 && known[i] === 1;
-        picture[i] = counts ? (across[x]! * down[y]! * strength) / (strength + HALF_STRENGTH) : 0;
+        picture[i] = counts ? (across[x]! * down[y]! * strength) / (strength + half) : 0;
       }
     return picture;
   };
@@ -57,6 +57,23 @@ const withoutMean = (values: ArrayLike<number>, known: Float32Array, data: Float
   const mean = sum / count;
   for (let i = 0; i < data.length; i++) data[i] = known[i] === 1 ? values[i]! - mean : 0;
   return count;
+};
+
+/** Takes the local mean of the known values off each of them. */
+const lowerByMean = (
+  known: Float32Array,
+  data: Float32Array,
+  size: Size,
+  whole: boolean,
+  [cover, ground, spare]: readonly [Float32Array, Float32Array, Float32Array],
+): void => {
+  boxMean(data, size, BACKGROUND_REACH, spare, ground);
+  if (whole) {
+    for (let i = 0; i < data.length; i++) data[i] = data[i]! - ground[i]!;
+    return;
+  }
+  boxMean(known, size, BACKGROUND_REACH, spare, cover);
+  for (let i = 0; i < data.length; i++) if (known[i] === 1) data[i] = data[i]! - ground[i]! / cover[i]!;
 };
 
 /** Every so many values are looked at for the scatter. */

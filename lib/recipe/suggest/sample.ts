@@ -84,8 +84,8 @@ export const sampleOf = (sample: LineSample, names: readonly string[]): LineSamp
     covariance: columns.map((r) => columns.map((c) => sample.covariance[r]![c]!)),
     noise: columns.map((c) => sample.noise[c]!),
     values: Float64Array.from({ length: (sample.values.length / n) * columns.length }, (_, i) => {
-      const pixel = Math.floor(i / columns.length);
-      return sample.values[pixel * n + columns[i % columns.length]!]!;
+      const at = Math.floor(i / columns.length);
+      return sample.values[at * n + columns[i % columns.length]!]!;
     }),
   };
 };
