@@ -12,12 +12,15 @@ const formOf = ({ space = 'srgb', mixIn = 'display' }: Pick<WrittenRecipe, 'spac
   mixIn: mixIn as MixDomain,
 });
 
+/** A 3 × N matrix, or what is wrong with the colours. */
+export type SolvedLines = { readonly matrix: number[][] } | { readonly faults: Finding[] };
+
 /**
  * The weights that give each channel the colour it has under `lines`: a column is the line's colour at full strength in
  * the values that are mixed. Balancing comes after.
  * @returns the 3 × N matrix, or the entries that are no colours
  */
-export const solveLines = (recipe: WrittenRecipe): { matrix: number[][] } | { faults: Finding[] } => {
+export const solveLines = (recipe: WrittenRecipe): SolvedLines => {
   const { space, mixIn } = formOf(recipe);
   const faults: Finding[] = [];
   const colours = channelsOf(recipe).map((name): Triple => {

@@ -13,8 +13,8 @@ import { checkTokens } from './weights.ts';
 type Path = (string | number)[];
 
 /**
- * Reads a recipe from JSON text. Expressions are checked for what they are made of; whether they can be computed shows
- * when `plainRecipe` evaluates them, or at once with `loadRecipe`.
+ * Reads a recipe from JSON text. Expressions are checked for what they are made of; whether they can be computed, and
+ * whether colours are colours, shows when `plainRecipe` makes numbers of them, or at once with `loadRecipe`.
  * Keys that start with `x-` are kept and otherwise ignored; every other unknown key is a fault.
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
@@ -23,7 +23,7 @@ export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
   return checkedRecipe(json.value, file, json);
 };
 
-/** The same, with the expressions evaluated too, so that their faults come with line and column. */
+/** The same, with expressions evaluated and colours read too, so that their faults come with line and column. */
 export const loadRecipe = async (text: string, file?: string): Promise<WrittenRecipe> => {
   const json = parseJson(text, file);
   const recipe = checkedRecipe(json.value, file, json);

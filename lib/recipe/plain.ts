@@ -4,11 +4,11 @@ import type { Finding } from './finding.ts';
 import { type JsonText, jsonPath } from './json.ts';
 import { type KnobValues, knobValues, withKnobs } from './knobs.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
-import { hasExpressions, numberWeights, weightTexts } from './weights.ts';
+import { hasNumbersOnly, numberWeights, weightTexts } from './weights.ts';
 
 /**
  * The recipe with every weight a number: expressions evaluated once, line colours turned into rows. The parser of
- * expressions is loaded only for a recipe that has some.
+ * expressions and the reader of colours are loaded only for a recipe that has some.
  * @param values knobs that differ from the recipe's own
  * @param file and @param text say where the recipe was read, for the place of a fault
  * @throws LinewashError 'recipe' with the path of each fault; 'input' as `withKnobs` does
@@ -24,17 +24,18 @@ export const plainRecipe = async (
   const results = new Map<string, ExpressionResult>();
   for (const { text: weight } of weightTexts(recipe))
     if (!results.has(weight)) results.set(weight, await evaluateExpression(weight, scope));
-  const outcome = numberWeights(recipe, results);
+  const colours = recipe.lines && (await import('./line-colours.ts')).solveLines(recipe);
+  const outcome = numberWeights(recipe, results, colours);
   if ('recipe' in outcome) return outcome.recipe;
   throw recipeError(placed(outcome.faults, text), file);
 };
 
 /**
- * The same at once, for a recipe without expressions; undefined where it has some.
+ * The same at once, for a recipe without expressions and colours; undefined where it has some.
  * @throws LinewashError 'recipe' as `plainRecipe` does
  */
 export const plainAtOnce = (written: WrittenRecipe, file?: string, text?: JsonText): Recipe | undefined => {
-  if (hasExpressions(written)) return undefined;
+  if (!hasNumbersOnly(written)) return undefined;
   const outcome = numberWeights(written, new Map());
   if ('recipe' in outcome) return outcome.recipe;
   throw recipeError(placed(outcome.faults, text), file);

@@ -3,7 +3,7 @@ import { plainNumber, tokenFault } from '../mix/expression-tokens.ts';
 import { checkWeights } from './check.ts';
 import type { Finding } from './finding.ts';
 import { WEIGHT_RANGE } from './limits.ts';
-import { solveLines } from './line-colours.ts';
+import type { SolvedLines } from './line-colours.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
 
 type Path = (string | number)[];
@@ -18,9 +18,9 @@ export const weightTexts = ({ matrix = [], lightness }: WrittenRecipe): { text: 
   );
 };
 
-/** Whether a recipe has weights that must be computed, so that the parser of expressions is needed. */
-export const hasExpressions = (recipe: WrittenRecipe): boolean =>
-  weightTexts(recipe).some(({ text }) => plainNumber(text) === undefined);
+/** Whether all weights of a recipe are numbers as they stand: no expression to compute, no colour to read. */
+export const hasNumbersOnly = (recipe: WrittenRecipe): boolean =>
+  recipe.lines === undefined && weightTexts(recipe).every(({ text }) => plainNumber(text) !== undefined);
 
 /** What can be said of a recipe's expressions without evaluating them. */
 export const checkTokens = (recipe: WrittenRecipe): Finding[] => {
@@ -34,10 +34,12 @@ export const checkTokens = (recipe: WrittenRecipe): Finding[] => {
 /**
  * Puts numbers in the place of a recipe's texts and colours.
  * @param results what each text evaluates to; texts that are plain numbers need no entry
+ * @param colours the weights that the recipe's line colours give, where it has some
  */
 export const numberWeights = (
   written: WrittenRecipe,
   results: ReadonlyMap<string, ExpressionResult>,
+  colours?: SolvedLines,
 ): { recipe: Recipe } | { faults: Finding[] } => {
   const { knobs: _, lines, matrix, lightness, ...rest } = written;
   const faults: Finding[] = weightTexts(written).flatMap(({ text, path }) => {
@@ -45,7 +47,7 @@ export const numberWeights = (
     return message === undefined ? [] : [{ path, message }];
   });
   const row = (weights: readonly WrittenWeight[]) => weights.map((weight) => weightOf(weight, results));
-  const solved = lines === undefined ? { matrix: (matrix ?? []).map(row) } : solveLines(written);
+  const solved = colours ?? { matrix: (matrix ?? []).map(row) };
   if ('faults' in solved) return { faults: solved.faults };
   if (faults.length > 0) return { faults };
   const channels = written.channels ?? (lines && Object.keys(lines));
