@@ -1,6 +1,7 @@
 import { createMask, type Mask } from '../plane/mask.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { eachStrip, type StripOptions } from '../plane/strips.ts';
+import { firstCounts } from './passes.ts';
 
 /** Share of the picture above which zeros that hang together with the border count as missing data. */
 export const BORDER_SHARE = 0.001;
@@ -11,9 +12,11 @@ const MAX_SWEEPS = 64;
 /**
  * Marks the exact zeros that are connected (by edges) to the border of the picture, if together they cover more than
  * 0.1 % of it: stacking rotated nights leaves such wedges. Undefined where there is no such region.
- * Memory: two bits a pixel.
+ * Memory: two bits a pixel, where there are as many zeros at all.
  */
 export const borderZeros = async (source: PlaneSource, options: StripOptions = {}): Promise<Mask | undefined> => {
+  const enough = BORDER_SHARE * source.width * source.height;
+  if ((await firstCounts(source, options)).zeros <= enough) return undefined;
   const zero = createMask(source.width, source.height);
   let zeros = 0;
   await eachStrip(
@@ -23,7 +26,6 @@ export const borderZeros = async (source: PlaneSource, options: StripOptions = {
     },
     options,
   );
-  const enough = BORDER_SHARE * source.width * source.height;
   if (zeros <= enough) return undefined;
   const reached = createMask(source.width, source.height);
   const total = flood(zero, reached);

@@ -1,3 +1,6 @@
+import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
+import { keyOf, numberOf } from './float-key.ts';
+
 /**
  * Exact order statistics of a stream of float32 values in fixed memory.
  *
@@ -5,99 +8,62 @@
  * that key; a question that falls inside a bin is answered roughly and asks for the bin to be *refined*: a second pass
  * counts the lower 16 bits of the refined bins, and the same question is asked again. An answer is exact when nothing
  * was wanted on the way to it.
+ *
+ * Within a bin a value is a straight line of its lower bits, so moments follow from whole numbers alone: they do not
+ * depend on the order in which values were counted.
  */
 export interface OrderIndex {
   /** Subtracted before summing, so that sums of squares lose nothing to a large pedestal. */
   readonly centre: number;
-  readonly counts: Uint32Array;
+  readonly total: number;
+  /** How many values lie in each bin, and their moments about `centre`. */
+  readonly counts: Float64Array;
   readonly sums: Float64Array;
   readonly squares: Float64Array;
+  /** Values in all bins before each bin. */
+  readonly before: Float64Array;
   /** Upper key → counts by lower key. */
   readonly refined: Map<number, Uint32Array>;
   /** Bins that a question needed and found unrefined. */
   readonly wanted: Set<number>;
-  total: number;
-  /** Values in all bins before each bin; made when the first question is asked. */
-  before: Float64Array | undefined;
 }
 
-const BINS = 1 << 16;
-const word = new Uint32Array(1);
-const real = new Float32Array(word.buffer);
-
-const keyOf = (value: number): number => {
-  real[0] = value;
-  // −0 and 0 are one value and must share a key.
-  const bits = real[0] === 0 ? 0 : word[0]!;
-  return bits & 0x80000000 ? ~bits >>> 0 : (bits | 0x80000000) >>> 0;
-};
-
-const valueOf = (key: number): number => {
-  word[0] = key & 0x80000000 ? key & 0x7fffffff : ~key;
-  return real[0]!;
-};
-
-export const createOrderIndex = (centre: number): OrderIndex => ({
-  centre,
-  counts: new Uint32Array(BINS),
-  sums: new Float64Array(BINS),
-  squares: new Float64Array(BINS),
-  refined: new Map(),
-  wanted: new Set(),
-  total: 0,
-  before: undefined,
-});
-
-/** First pass: adds finite float32 values. NaN must have been left out. */
-export const addValues = (index: OrderIndex, values: Float32Array, n: number): void => {
-  const { counts, sums, squares, centre } = index;
-  const bits = new Uint32Array(values.buffer, values.byteOffset, n);
-  for (let i = 0; i < n; i++) {
-    const b = bits[i]!;
-    const bin = b & 0x80000000 ? (~b >>> 16) & 0xffff : (b >>> 16) | 0x8000;
-    const d = values[i]! - centre;
-    counts[bin]!++;
-    sums[bin]! += d;
-    squares[bin]! += d * d;
-  }
-  index.total += n;
-};
-
-/** Before a second pass: makes room for the wanted bins. Returns false where none is wanted. */
-export const beginRefining = (index: OrderIndex): boolean => {
-  for (const bin of index.wanted) index.refined.set(bin, new Uint32Array(BINS));
-  return index.wanted.size > 0;
-};
-
-/** Second pass: counts the lower keys of the bins wanted when `beginRefining` was called. */
-export const refineValues = (index: OrderIndex, values: Float32Array, n: number): void => {
-  const table: (Uint32Array | undefined)[] = [];
-  table.length = BINS;
-  table.fill(undefined);
-  for (const bin of index.wanted) table[bin] = index.refined.get(bin);
-  const bits = new Uint32Array(values.buffer, values.byteOffset, n);
-  for (let i = 0; i < n; i++) {
-    const b = bits[i]!;
-    const key = b & 0x80000000 ? ~b : b | 0x80000000;
-    const lower = table[key >>> 16];
-    if (lower !== undefined) lower[key & 0xffff]!++;
-  }
-};
-
-/** After a second pass. */
-export const endRefining = (index: OrderIndex): void => index.wanted.clear();
-
-const countsBefore = (index: OrderIndex): Float64Array => {
-  if (index.before !== undefined) return index.before;
+export const createOrderIndex = ({ bins }: UpperCounts, centre: number): OrderIndex => {
+  const counts = new Float64Array(BINS);
+  const sums = new Float64Array(BINS);
+  const squares = new Float64Array(BINS);
   const before = new Float64Array(BINS + 1);
-  for (let bin = 0; bin < BINS; bin++) before[bin + 1] = before[bin]! + index.counts[bin]!;
-  index.before = before;
-  return before;
+  for (let bin = 0; bin < BINS; bin++) {
+    const n = bins[3 * bin]!;
+    before[bin + 1] = before[bin]! + n;
+    if (n === 0) continue;
+    counts[bin] = n;
+    const lowest = numberOf((bin << 16) >>> 0);
+    const step = numberOf(((bin << 16) | 1) >>> 0) - lowest;
+    const d = lowest - centre;
+    const places = bins[3 * bin + 1]!;
+    sums[bin] = n * d + step * places;
+    squares[bin] = n * d * d + 2 * d * step * places + step * step * bins[3 * bin + 2]!;
+  }
+  const refined = new Map<number, Uint32Array>();
+  return { centre, total: before[BINS]!, counts, sums, squares, before, refined, wanted: new Set() };
+};
+
+/** The wanted bins, of which a second pass is to count the lower keys; empty where all answers were exact. */
+export const wantedBins = (index: OrderIndex): number[] => [...index.wanted].sort((a, b) => a - b).slice(0, MOST_BINS);
+
+/** Bins that one pass refines: each takes 256 KiB. */
+const MOST_BINS = 48;
+
+/** Takes what a second pass counted. */
+export const refineBins = (index: OrderIndex, bins: readonly number[], lowers: LowerCounts): void => {
+  for (const [k, bin] of bins.entries()) index.refined.set(bin, lowers[k]!);
+  index.wanted.clear();
 };
 
 /** The k-th smallest value, k = 0…total − 1. */
 export const valueAtRank = (index: OrderIndex, k: number): number => {
-  const before = countsBefore(index);
+  const { before } = index;
   let low = 0;
   let high = BINS;
   while (high - low > 1) {
@@ -109,12 +75,12 @@ export const valueAtRank = (index: OrderIndex, k: number): number => {
   if (lower === undefined) {
     index.wanted.add(low);
     const share = (k - before[low]!) / index.counts[low]!;
-    return valueOf((low << 16) | Math.floor(share * BINS));
+    return numberOf((low << 16) | Math.floor(share * BINS));
   }
   let seen = before[low]!;
   let key = 0;
   while (seen + lower[key]! <= k) seen += lower[key++]!;
-  return valueOf((low << 16) | key);
+  return numberOf((low << 16) | key);
 };
 
 /** Where a bound cuts the index: its bin, and how many lower keys of that bin lie below it. */
@@ -129,7 +95,7 @@ const cutAt = (bound: number, inclusive: boolean): { bin: number; keys: number }
 /** How many values are < bound, or ≤ bound. With `ask` false a rough answer does not ask for refinement. */
 export const countBelow = (index: OrderIndex, bound: number, inclusive: boolean, ask = true): number => {
   const { bin, keys } = cutAt(bound, inclusive);
-  const all = countsBefore(index)[bin]!;
+  const all = index.before[bin]!;
   if (index.counts[bin] === 0) return all;
   const lower = index.refined.get(bin);
   if (lower === undefined) {
@@ -151,7 +117,7 @@ export interface Moments {
 /** Moments of all values < bound, or ≤ bound. */
 export const momentsBelow = (index: OrderIndex, bound: number, inclusive: boolean): Moments => {
   const { bin, keys } = cutAt(bound, inclusive);
-  const result: Moments = { count: countsBefore(index)[bin]!, sum: 0, squares: 0 };
+  const result: Moments = { count: index.before[bin]!, sum: 0, squares: 0 };
   for (let b = 0; b < bin; b++) {
     result.sum += index.sums[b]!;
     result.squares += index.squares[b]!;
@@ -169,7 +135,7 @@ export const momentsBelow = (index: OrderIndex, bound: number, inclusive: boolea
   for (let key = 0; key < keys; key++) {
     const count = lower[key]!;
     if (count === 0) continue;
-    const d = valueOf((bin << 16) | key) - index.centre;
+    const d = numberOf((bin << 16) | key) - index.centre;
     result.count += count;
     result.sum += count * d;
     result.squares += count * d * d;

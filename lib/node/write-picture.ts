@@ -2,11 +2,11 @@ import type { PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
 import type { OutputRows, PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { canDecode, rawForm } from '../plane/sample-form.ts';
 import { stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { renderPicture } from '../render/picture.ts';
 import { renderWithStars } from '../render/stars.ts';
-import { canDecode } from '../render/wasm/load-plan.ts';
 import { hasFastKernel } from '../render/wasm/module.ts';
 import { planKernel } from '../render/wasm/plan.ts';
 import { type CrewOptions, doTogether } from './crew.ts';
@@ -24,6 +24,8 @@ export interface PictureJob {
   /** Red, green and blue of the stars to be laid over, where the settled numbers hold stars. */
   readonly stars?: readonly PlaneSource[] | undefined;
   readonly output: string;
+  /** Called when all is written, before the picture appears: throws where it must not. */
+  readonly verify?: () => void;
   readonly force: boolean;
   readonly format: PictureFormat;
   readonly info: Omit<PictureInfo, 'note'>;
@@ -52,6 +54,7 @@ export const writePicture = async (job: PictureJob, options: CrewOptions): Promi
   try {
     if (inputs === undefined) await writeRows(job, sink, hashes, crew);
     else await writeStrips(job, inputs, sink, hashes, crew);
+    job.verify?.();
   } catch (cause) {
     await sink.abort();
     throw cause;
@@ -118,8 +121,7 @@ const stripInputs = ({ settled, channels, masters, format }: PictureJob): StripI
     const master = masters.find((m) => m.source === source);
     const raw = source?.raw;
     if (master === undefined || raw === undefined || !canDecode(raw.type)) return undefined;
-    const { type, bigEndian, zero, scale, blank, bottomUp } = raw;
-    const form = { type, bigEndian, zero, scale, blank, bottomUp, physical: master.source.type };
+    const form = { ...rawForm(raw, master.source.type), bottomUp: raw.bottomUp };
     const { offset, rowBytes, hidden } = raw;
     return { path: master.bytes.path, file: master.source.file, offset, rowBytes, form, hidden };
   });

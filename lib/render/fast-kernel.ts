@@ -1,9 +1,10 @@
 import type { OutputRows } from '../plane/picture.ts';
 import type { Samples } from '../plane/plane.ts';
+import { memoryForm } from '../plane/sample-form.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { jsKernel } from './js-kernel.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
-import { createEngine, type Engine, type EngineInput } from './wasm/engine.ts';
+import { createEngine, type Engine } from './wasm/engine.ts';
 import { hasFastKernel } from './wasm/module.ts';
 import { type KernelPlan, planKernel } from './wasm/plan.ts';
 
@@ -27,10 +28,11 @@ export const fastKernel = (plan: KernelPlan, form: KernelForm): Kernel => {
   let kinds = '';
   const pixelBytes = form.bands * BYTES[form.sample];
   return (inputs, count, out) => {
-    const types = inputs.map((samples) => (samples instanceof Float64Array ? 'f64' : 'f32'));
-    if (engine === undefined || types.join() !== kinds) {
-      kinds = types.join();
-      engine = createEngine(plan, form, types.map(memoryInput), { width: CHUNK, rows: 1 })!;
+    const forms = inputs.map((samples) => ({ ...memoryForm(samples), bottomUp: false }));
+    const needed = forms.map(({ type }) => type).join();
+    if (engine === undefined || needed !== kinds) {
+      kinds = needed;
+      engine = createEngine(plan, form, forms, { width: CHUNK, rows: 1 })!;
     }
     const target = bytesOf(out);
     for (let done = 0; done < count; done += CHUNK) {
@@ -42,17 +44,6 @@ export const fastKernel = (plan: KernelPlan, form: KernelForm): Kernel => {
     }
   };
 };
-
-/** Physical values in the machine's own order, which for WebAssembly is little-endian. */
-const memoryInput = (type: 'f32' | 'f64'): EngineInput => ({
-  type,
-  physical: type,
-  bigEndian: false,
-  zero: 0,
-  scale: 1,
-  blank: undefined,
-  bottomUp: false,
-});
 
 const bytesOf = (samples: Samples | OutputRows): Uint8Array =>
   new Uint8Array(samples.buffer, samples.byteOffset, samples.byteLength);

@@ -1,12 +1,13 @@
 import { SPACES } from '../../colour/spaces.ts';
 import { BYTES_PER_SAMPLE } from '../../plane/plane.ts';
+import type { SampleForm } from '../../plane/sample-form.ts';
 import type { KernelForm } from '../kernel.ts';
-import { type InputForm, loadPlan } from './load-plan.ts';
+import { loadPlan } from './load-plan.ts';
 import { instantiateKernel, type KernelExports } from './module.ts';
 import type { KernelPlan } from './plan.ts';
 
 /** One channel's samples as they come: their form, and which row of a strip is stored first. */
-export interface EngineInput extends InputForm {
+export interface EngineInput extends SampleForm {
   readonly bottomUp: boolean;
 }
 

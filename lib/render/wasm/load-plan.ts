@@ -1,7 +1,7 @@
 import { LAB_TO_LMS, LMS_TO_LAB } from '../../colour/lms.ts';
 import type { Space } from '../../colour/space.ts';
 import { SPACES } from '../../colour/spaces.ts';
-import type { RawRows, SampleType } from '../../plane/plane.ts';
+import { isScaled, SAMPLE_CODE, type SampleForm } from '../../plane/sample-form.ts';
 import { isWide } from '../../plane/strips.ts';
 import type { KernelForm } from '../kernel.ts';
 import type { CurvePlan } from './curve-plan.ts';
@@ -9,30 +9,12 @@ import type { KernelExports } from './module.ts';
 import type { KernelPlan } from './plan.ts';
 import { type CurveTable, makeTable } from './table.ts';
 
-/** How the samples of one channel lie in the kernel's memory, and the type of their physical values. */
-export interface InputForm extends Pick<RawRows, 'type' | 'bigEndian' | 'zero' | 'scale' | 'blank'> {
-  readonly physical: SampleType;
-}
-
 // The numbers by which assembly/channel.ts knows these things.
-const SAMPLE_CODE: Readonly<Partial<Record<SampleType, number>>> = {
-  f32: 0,
-  u16: 1,
-  i16: 2,
-  u8: 3,
-  i8: 4,
-  u32: 5,
-  i32: 6,
-  f64: 7,
-};
 const CURVE_CODE = { linear: 0, bias: 1, table: 2 } as const;
 const INTENSITY = 8;
 const DECODE = 9;
 const ENCODE = 10;
 const SAMPLE_BYTES = { u8: 1, u16: 2, f32: 4 } as const;
-
-/** Whether the kernel can read samples of this type by itself. */
-export const canDecode = (type: SampleType): boolean => SAMPLE_CODE[type] !== undefined;
 
 /** Takes tables into memory and gives their addresses. */
 export type PlaceTable = (pairs: Float32Array) => number;
@@ -42,7 +24,7 @@ export const loadPlan = (
   kernel: KernelExports,
   plan: KernelPlan,
   form: KernelForm,
-  inputs: readonly InputForm[],
+  inputs: readonly SampleForm[],
   place: PlaceTable,
 ): void => {
   const { settled, curves } = plan;
@@ -82,9 +64,8 @@ const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void 
 /** Display mixes whose colours stay in range never see linear light. */
 const needsLight = ({ settled, canLeaveRange }: KernelPlan): boolean => settled.mixIn === 'light' || canLeaveRange;
 
-const loadSamples = (kernel: KernelExports, c: number, input: InputForm, precise: boolean): void => {
+const loadSamples = (kernel: KernelExports, c: number, input: SampleForm, precise: boolean): void => {
   const { type, bigEndian, zero, scale, blank, physical } = input;
-  const scaled = zero !== 0 || scale !== 1 || blank !== undefined;
   const wide = isWide({ type: physical });
   kernel.setSamples(
     c,
@@ -92,7 +73,7 @@ const loadSamples = (kernel: KernelExports, c: number, input: InputForm, precise
     Number(bigEndian),
     Number(wide || precise),
     Number(!wide),
-    Number(scaled),
+    Number(isScaled(input)),
     zero,
     scale,
     blank ?? Number.NaN,
@@ -110,9 +91,9 @@ const loadTable = (kernel: KernelExports, i: number, table: CurveTable, place: P
 };
 
 /** Transfer tables reach this far; the ends of the straight parts near black lie above 2^-5 and 2^-9. */
-const REACH = 4;
-const DECODE_SHAPE = { low: -5, high: REACH, m: 10 };
-const ENCODE_SHAPE = { low: -9, high: REACH, m: 10 };
+const REACH = 2;
+const DECODE_SHAPE = { low: -5, high: REACH, m: 9 };
+const ENCODE_SHAPE = { low: -9, high: REACH, m: 9 };
 
 const transferTables = new Map<string, { decode: CurveTable; encode: CurveTable }>();
 

@@ -32,18 +32,20 @@ export interface TableShape {
 
 type Curve = (z: number) => number;
 
-const lineOf = (f: Curve, z0: number, z1: number): readonly [value: number, slope: number] => {
-  const value = f(z0);
-  return [Math.fround(value), Math.fround((f(z1) - value) / (z1 - z0))];
-};
+/** Slope from one end of a cell to the other. */
+const chord = (v0: number, v1: number, z0: number, z1: number): number => Math.fround((v1 - v0) / (z1 - z0));
 
 export const makeTable = (f: Curve, { low, high, m }: TableShape): CurveTable => {
   const last = ((high - low) << m) + 1;
   const pairs = new Float32Array(2 * (last + 1));
+  let before = f(0);
   eachCell({ low, high, m }, (cell, z0, z1) => {
-    [pairs[2 * cell], pairs[2 * cell + 1]] = lineOf(f, z0, z1);
+    const value = f(z1);
+    pairs[2 * cell] = before;
+    pairs[2 * cell + 1] = chord(before, value, z0, z1);
+    before = value;
   });
-  pairs[2 * last] = f(2 ** high);
+  pairs[2 * last] = before;
   return { bits: 23 - m, base: ((low + 127) << m) - 1, last, pairs };
 };
 
@@ -126,7 +128,8 @@ export const fitTable = (
 /** Below 2^low one line is good enough; −126 where it never is, which only numbers without full precision miss. */
 const lowestOctave = (f: Curve, limits: Limits): number => {
   for (let low = -2; low > -126; low -= 2) {
-    const [value, slope] = lineOf(f, 0, 2 ** low);
+    const value = Math.fround(f(0));
+    const slope = chord(f(0), f(2 ** low), 0, 2 ** low);
     let good = true;
     for (let z = 0.75 * 2 ** low; good && z > 2 ** (low - 60) && z > LEAST; z /= 2) {
       const off = Math.abs(value + slope * z - f(z));

@@ -1,0 +1,99 @@
+import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
+import { BYTES_PER_SAMPLE } from '../plane/plane.ts';
+import { isScaled, SAMPLE_CODE, type SampleForm } from '../plane/sample-form.ts';
+import { isWide } from '../plane/strips.ts';
+import { KERNEL_BASE64 } from './kernel.wasm.ts';
+
+/** Counts values by the bits of their float32; see `UpperCounts`. */
+export interface Counter {
+  /** Stored samples go here before `count` or `refine`. */
+  readonly samples: Uint8Array<ArrayBuffer>;
+  /** Adds the first `n` samples to the bins. */
+  count(n: number): void;
+  /** Counts the lower halves of the first `n` samples in the bins given at the start. */
+  refine(n: number): void;
+  upper(): UpperCounts;
+  lower(): LowerCounts;
+}
+
+export interface CounterNeeds {
+  readonly form: SampleForm;
+  readonly pedestal: number;
+  /** Samples that one call takes at most. */
+  readonly most: number;
+  /** Bins whose lower halves are wanted, at most 255. */
+  readonly bins: readonly number[];
+}
+
+interface CountExports {
+  readonly memory: WebAssembly.Memory;
+  firstFree(): number;
+  setTables(bins: number, slots: number, lowers: number): void;
+  setSamples(...form: number[]): void;
+  count(from: number, samples: number): void;
+  refine(from: number, samples: number): void;
+  missingCount(): number;
+  zeroCount(): number;
+}
+
+let compiled: WebAssembly.Module | undefined | null = null;
+
+const countModule = (): WebAssembly.Module | undefined => {
+  if (compiled !== null) return compiled;
+  try {
+    compiled = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
+  } catch {
+    compiled = undefined;
+  }
+  return compiled;
+};
+
+/** Whether the module that counts runs here. */
+export const canCountFast = (): boolean => countModule() !== undefined;
+
+const BIN_BYTES = 24;
+const LOWER_BYTES = BINS * 4;
+const PAGE = 65536;
+
+/** A counter in WebAssembly with memory of its own. @throws RangeError where there is none: ask `canCountFast`. */
+export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Counter => {
+  const module = countModule();
+  if (module === undefined) throw new RangeError('no WebAssembly with SIMD');
+  const abort = () => {
+    throw new WebAssembly.RuntimeError('the counter left its memory');
+  };
+  const kernel = new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as CountExports;
+  const slots = Math.ceil(kernel.firstFree() / 64) * 64;
+  const binsAt = slots + BINS;
+  const upperBytes = bins.length === 0 ? BINS * BIN_BYTES : 0;
+  const lowersAt = binsAt + upperBytes;
+  const samplesAt = lowersAt + bins.length * LOWER_BYTES;
+  const sampleBytes = most * BYTES_PER_SAMPLE[form.type];
+  const missing = samplesAt + sampleBytes + 64 - kernel.memory.buffer.byteLength;
+  if (missing > 0) kernel.memory.grow(Math.ceil(missing / PAGE));
+  const buffer = kernel.memory.buffer as ArrayBuffer;
+  const slotOf = new Uint8Array(buffer, slots, BINS);
+  for (const [k, bin] of bins.entries()) slotOf[bin] = k + 1;
+  kernel.setTables(binsAt, slots, lowersAt);
+  const { type, bigEndian, zero, scale, blank, physical } = form;
+  const flags = [bigEndian, isWide({ type: physical }), isScaled(form)].map(Number);
+  kernel.setSamples(SAMPLE_CODE[type]!, ...flags, zero, scale, blank ?? Number.NaN, pedestal);
+  return {
+    samples: new Uint8Array(buffer, samplesAt, sampleBytes),
+    count: (n) => kernel.count(samplesAt, n),
+    refine: (n) => kernel.refine(samplesAt, n),
+    upper: () => ({
+      bins: readBins(new Uint32Array(buffer, binsAt, BINS * 6)),
+      missing: kernel.missingCount() >>> 0,
+      zeros: kernel.zeroCount() >>> 0,
+    }),
+    lower: () => bins.map((_, k) => new Uint32Array(buffer, lowersAt + k * LOWER_BYTES, BINS).slice()),
+  };
+};
+
+/** Pairs of 32 bits to numbers: exact up to 2^53, beyond which only sums of squares come. */
+const readBins = (words: Uint32Array): Float64Array<ArrayBuffer> => {
+  const bins = new Float64Array(words.length / 2);
+  for (let i = 0; i < bins.length; i++) bins[i] = words[2 * i]! + words[2 * i + 1]! * 2 ** 32;
+  return bins;
+};

@@ -1,0 +1,49 @@
+import type { Mask } from './mask.ts';
+import type { PlaneSource } from './plane.ts';
+
+/** Bins that values are counted in: the upper 16 bits of a float32, sign folded in. */
+export const BINS = 1 << 16;
+
+/** First pass over a channel's values. */
+export interface UpperCounts {
+  /** For each bin three numbers: how many values, the sum of their lower 16 bits, and the sum of these squared. */
+  readonly bins: Float64Array<ArrayBuffer>;
+  /** Pixels without data. */
+  readonly missing: number;
+  /** Values that are exactly 0. */
+  readonly zeros: number;
+}
+
+/** Second pass: for each wanted bin, how many values have each lower half. */
+export type LowerCounts = readonly Uint32Array<ArrayBuffer>[];
+
+/** Which values are to be counted. */
+export interface CountRequest {
+  readonly source: PlaneSource;
+  /** Pixels that do not count. */
+  readonly mask: Mask | undefined;
+  /** Taken off before values are rounded to float32. */
+  readonly pedestal: number;
+}
+
+/** Passes over one channel's values. Counts are whole numbers, so any way of sharing the work gives the same. */
+export interface CountPasses {
+  upper(): Promise<UpperCounts>;
+  lower(bins: readonly number[]): Promise<LowerCounts>;
+}
+
+/** A faster way to count than reading rows here; undefined where it cannot serve a request. */
+export type Counting = (request: CountRequest) => CountPasses | undefined;
+
+/** Adds the counts of one share of a channel to those of another. */
+export const addUpper = (to: UpperCounts | undefined, more: UpperCounts): UpperCounts => {
+  if (to === undefined) return more;
+  for (let i = 0; i < to.bins.length; i++) to.bins[i]! += more.bins[i]!;
+  return { bins: to.bins, missing: to.missing + more.missing, zeros: to.zeros + more.zeros };
+};
+
+export const addLower = (to: LowerCounts | undefined, more: LowerCounts): LowerCounts => {
+  if (to === undefined) return more;
+  for (const [k, table] of to.entries()) for (let i = 0; i < table.length; i++) table[i]! += more[k]![i]!;
+  return to;
+};
