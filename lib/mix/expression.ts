@@ -25,7 +25,7 @@ export const evaluateExpression = async (
   if (number !== undefined) return finite(number, new Map());
   const fault = tokenFault(text, [...knobs.keys()]);
   if (fault !== undefined) return { fault };
-  const parse = await loadParser();
+  const { parse } = await import('./expression-parser.ts');
   let tree: MathNode;
   try {
     tree = parse(text);
@@ -46,18 +46,6 @@ const finite = (value: number, knobs: ReadonlyMap<string, number>): ExpressionRe
   if (Number.isFinite(value)) return { value: value + 0 };
   const setting = [...knobs].map(([name, n]) => `${name} = ${n}`).join(', ');
   return { fault: { message: `gives ${value}${setting && ` where ${setting}`}`, at: 1 } };
-};
-
-type Parse = (text: string) => MathNode;
-let parser: Promise<Parse> | undefined;
-
-/** Only the parser is built, without a single function that an expression could call. */
-const loadParser = (): Promise<Parse> => {
-  parser ??= import('mathjs/number').then(({ create, parseDependencies }) => {
-    const { parse } = create({ parseDependencies }) as unknown as { parse: Parse };
-    return parse;
-  });
-  return parser;
 };
 
 const OPERATORS: Readonly<Record<string, (...values: number[]) => number>> = {

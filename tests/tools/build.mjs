@@ -15,6 +15,8 @@ if (existsSync(`${root}/tests/tools/build-kernel.mjs`)) run('tests/tools/build-k
 if (only !== 'page') {
   rmSync(`${root}/dist/lib`, { recursive: true, force: true });
   run('node_modules/typescript/bin/tsc', '-p', 'lib');
+  run('tests/tools/bundle-parser.mjs');
   chmodSync(`${root}/dist/lib/cli/main.js`, 0o755);
 }
-if (only !== 'lib' && existsSync(`${root}/playground/index.html`)) run('node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn');
+if (only !== 'lib' && existsSync(`${root}/playground/index.html`))
+  run('node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn');
