@@ -13,6 +13,7 @@ import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from './compose.ts';
+import { fileIdentity } from './file-identity.ts';
 import {
   closeMasters,
   combinationNotes,
@@ -22,8 +23,8 @@ import {
   withCombinations,
 } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
-import { openStars, type Stars } from './star-files.ts';
 import { shrunk } from './shrunk.ts';
+import { openStars, type Stars } from './star-files.ts';
 import { writePicture } from './write-picture.ts';
 
 export interface MixOptions {
@@ -96,6 +97,7 @@ const mixMasters = async (
   options: MixOptions,
 ): Promise<MixResult> => {
   const { output, force = false, crop, size, threads, signal } = options;
+  const verify = refuseChanged(all);
   const mix = await settleMasters(recipe, masters, options);
   const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
   const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
@@ -124,7 +126,7 @@ const mixMasters = async (
       writer: VERSION,
     });
   await writePicture(
-    { ...composition, masters: all, output, force, format, info, note },
+    { ...composition, masters: all, output, force, format, info, note, verify },
     { threads, signal, progress: (done) => options.progress?.('apply', done) },
   );
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
@@ -190,6 +192,25 @@ export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' 
   if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
   if (facts !== undefined && !force)
     throw outputError(output, 'exists already', 'use --force to replace it, or another name');
+};
+
+/** Remembers what files are now. The result throws LinewashError 'input' once one of them is another. */
+const refuseChanged = (masters: readonly Master[]): (() => void) => {
+  const files = masters.flatMap((master) => master.files.map(({ bytes }) => bytes));
+  const before = files.map(({ path }) => fileIdentity(path));
+  return () => {
+    const changed = files.find(({ path }, i) => identityNow(path) !== before[i]);
+    if (changed !== undefined)
+      throw inputError('changed while it was read', 'mix again when nothing writes to it any more', changed.name);
+  };
+};
+
+const identityNow = (path: string): string | undefined => {
+  try {
+    return fileIdentity(path);
+  } catch {
+    return undefined;
+  }
 };
 
 /** Compares device and inode, so that links and other spellings of a path are seen through. */

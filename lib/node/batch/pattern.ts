@@ -35,6 +35,8 @@ export const patternFault = (pattern: string): string | undefined => {
     return 'the pattern leaves its folder, or a part of it is empty; "folder" says where it starts';
   const other = [...pattern.matchAll(/\{([^{}]*)\}/g)].find(([text]) => KINDS[text] === undefined);
   if (other !== undefined) return `${other[0]} stands for nothing; known: {target}, {line}`;
+  if (parts.some((part) => tokens(part).filter(({ kind }) => kind === 'target' || kind === 'line').length > 3))
+    return 'more than three names in one part of the pattern';
   if (parts.some((part) => tokens(part).filter(({ kind }) => kind !== 'text').length > MOST_WILD))
     return `at most ${MOST_WILD} wildcards in one name`;
   return undefined;
@@ -52,27 +54,45 @@ export const matchPart = (
 ): Match | undefined => {
   const wanted = tokens(part);
   const text = name.normalize('NFC');
+  const accepts = (kind: Token['kind'], at: number, end: number): boolean =>
+    kind !== 'line' || (!tearsWord(text, at) && !tearsWord(text, end) && isLine(text.slice(at, end)));
+  // Ways that lead nowhere are not gone twice: what follows depends on the past only where a name must come again.
+  const repeats = (['target', 'line'] as const).some(
+    (kind) => wanted.filter((token) => token.kind === kind).length > 1,
+  );
+  const deadEnds = new Set<string>();
   const from = (t: number, at: number, found: Match): Match | undefined => {
     const token = wanted[t];
     if (token === undefined) return at === text.length ? found : undefined;
-    if (token.kind === 'one') return at < text.length ? from(t + 1, at + 1, found) : undefined;
-    const fixed = token.kind === 'text' ? token.text : token.kind === 'any' ? undefined : found[token.kind];
+    const fixed = fixedText(token, found);
     if (fixed !== undefined) return text.startsWith(fixed, at) ? from(t + 1, at + fixed.length, found) : undefined;
+    const way = `${t} ${at} ${repeats ? JSON.stringify(found) : ''}`;
+    if (deadEnds.has(way)) return undefined;
     for (const end of ends(token.kind, at, text.length)) {
-      const taken = text.slice(at, end);
-      if (token.kind === 'line' && (tearsWord(text, at) || tearsWord(text, end) || !isLine(taken))) continue;
-      const next = from(t + 1, end, token.kind === 'any' ? found : { ...found, [token.kind]: taken });
+      if (!accepts(token.kind, at, end)) continue;
+      const next = from(t + 1, end, withName(token, text.slice(at, end), found));
       if (next !== undefined) return next;
     }
+    deadEnds.add(way);
     return undefined;
   };
   return from(0, 0, before);
 };
 
+const withName = ({ kind }: Token, text: string, found: Match): Match =>
+  kind === 'target' || kind === 'line' ? { ...found, [kind]: text } : found;
+
+/** What must stand where a token is; undefined where that is open. */
+const fixedText = (token: Token, found: Match): string | undefined => {
+  if (token.kind === 'text') return token.text;
+  return token.kind === 'target' || token.kind === 'line' ? found[token.kind] : undefined;
+};
+
 /** Where a wildcard that starts at `at` may end, in the order in which it is tried. */
 const ends = (kind: Token['kind'], at: number, length: number): number[] => {
   const least = kind === 'any' ? at : at + 1;
-  const most = kind === 'line' ? Math.min(length, at + LONGEST_LINE) : length;
+  const most =
+    kind === 'one' ? Math.min(length, at + 1) : kind === 'line' ? Math.min(length, at + LONGEST_LINE) : length;
   const all = Array.from({ length: Math.max(0, most - least + 1) }, (_, i) => least + i);
   return kind === 'line' ? all : all.reverse();
 };

@@ -1,0 +1,59 @@
+import { describe, expect, it } from 'vitest';
+import { lineIn } from '../../../lib/measure/filters.ts';
+import { matchPart, patternFault } from '../../../lib/node/batch/pattern.ts';
+
+const isLine = (text: string) => lineIn(text) !== undefined;
+const match = (part: string, name: string, before = {}) => matchPart(part, name, before, isLine);
+
+describe('matchPart', () => {
+  it.each([
+    ['{target}-{line}.fits', 'Rim-H.fits', { target: 'Rim', line: 'H' }],
+    ['{target}-{line}.fits', 'North-West Rim-Ha.fits', { target: 'North-West Rim', line: 'Ha' }],
+    ['{line}-{target}.fits', 'OIII-North-Rim.fits', { target: 'North-Rim', line: 'OIII' }],
+    ['{target}_{line}*.fits', 'Rim_SII_20h_v2.fits', { target: 'Rim', line: 'SII' }],
+    ['{target}_{line}_*.fits', 'Rim_S2_stack.fits', { target: 'Rim', line: 'S2' }],
+    ['{target} ?? {line}.tif', 'Rim 01 Oiii.tif', { target: 'Rim', line: 'Oiii' }],
+    ['{target}-{line}.fits', "-it's [a] *star*?-O.fits", { target: "-it's [a] *star*?", line: 'O' }],
+    ['{target}-{line}.fits', 'cafe\u0301-H.fits', { target: 'caf\u00e9', line: 'H' }],
+    ['master(1).{line}.{target}.fits', 'master(1).H.x.fits', { target: 'x', line: 'H' }],
+  ])('%j finds in %j', (part, name, found) => {
+    expect(match(part, name)).toEqual(found);
+  });
+
+  it.each([
+    ['{target}-{line}.fits', 'Rim-flat.fits'],
+    ['{target}-{line}.fits', '-H.fits'],
+    ['{target}-{line}.fits', 'Rim-H.fits.bak'],
+    ['{target}-{line}.fits', 'RimH.fits'],
+    ['master(1)-{target}.fits', 'master1-x.fits'],
+  ])('%j finds nothing in %j', (part, name) => {
+    expect(match(part, name)).toBeUndefined();
+  });
+
+  it('wants the same target again', () => {
+    expect(match('{target}-{line}.fits', 'Rim-H.fits', { target: 'Rim' })).toEqual({ target: 'Rim', line: 'H' });
+    expect(match('{target}-{line}.fits', 'Arc-H.fits', { target: 'Rim' })).toBeUndefined();
+  });
+
+  it('is quick even on names made to be slow', () => {
+    const began = performance.now();
+    match('*a*a*a{target}*{line}.fits', `${'a'.repeat(200)}.fit`);
+    match('*{target}*{target}*{line}.fits', `${'a'.repeat(60)}.fit`);
+    expect(performance.now() - began).toBeLessThan(2000);
+  });
+});
+
+describe('patternFault', () => {
+  it.each([
+    ['{line}.fits', /where \{target\} stands/],
+    ['/x/{target}.fits', /relative/],
+    ['../{target}.fits', /leaves its folder/],
+    ['{target}-{filter}.fits', /\{filter\} stands for nothing/],
+    ['{target}*******?*?*?*?*?*.fits', /wildcards/],
+  ])('%j', (pattern, message) => {
+    expect(patternFault(pattern)).toMatch(message);
+  });
+  it('takes folders', () => {
+    expect(patternFault('{target}/{line}/*.fits')).toBeUndefined();
+  });
+});
