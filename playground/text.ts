@@ -2,6 +2,9 @@ import type { Reason } from './model/assign.ts';
 
 const list = (words: readonly string[]): string => words.join(', ');
 
+/** A figure that is not broken from its unit at the end of a line. */
+const firm = (figure: string): string => figure.replaceAll(' ', '\u00a0');
+
 /** Every word on the page, in one place, so that it can be translated. */
 export const text = {
   app: {
@@ -148,7 +151,7 @@ export const text = {
     describe: (quantity: string, hours: string, ends: readonly string[]) =>
       `Noise of ${quantity} against hours added; 100 % is now. After ${hours}: ${list(ends)}.`,
     gain: ({ hours, quantity, best, equal }: Readonly<Record<'hours' | 'quantity' | 'best' | 'equal', string>>) =>
-      `${hours} in the best split lower the noise of ${quantity} by ${best}; in equal shares by ${equal}.`,
+      `${firm(hours)} in the best split lower the noise of ${quantity} by ${firm(best)}; in equal shares by ${firm(equal)}.`,
     noGain: 'No hours to split.',
     splitTitle: 'Best split',
     line: 'line',

@@ -1,6 +1,7 @@
 import '../../playground/elements/ledger/ledger.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import type { HoursAnswer } from '../../lib/web/hours.ts';
 import { $answer } from '../../playground/state/hours.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { beginWith } from '../../playground/state/recipe.ts';
@@ -9,15 +10,23 @@ import { equal, ok } from './assert.ts';
 import { answer, answerWithBox } from './hours-answer.ts';
 import { clean, master, mount, names, settled, spoken } from './support.ts';
 
+const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+
 describe('lw-ledger', () => {
   let table: LitElement;
   const bars = (row: number) => [...table.shadowRoot!.querySelectorAll(`tbody tr:nth-child(${row}) g`)];
+  const show = async (given: HoursAnswer, width = 500) => {
+    table.style.width = `${width}px`;
+    $answer.set(given);
+    await settled(table);
+    await frame();
+    await settled(table);
+  };
   beforeEach(async () => {
     $masters.set(['S', 'H', 'O'].map((line) => master(line)));
     beginWith(CATALOGUE[0]!.recipe);
     table = await mount('lw-ledger');
-    $answer.set(answer());
-    await settled(table);
+    await show(answer());
   });
 
   it('tells the noise of each colour and whose it is', async () => {
@@ -52,14 +61,20 @@ describe('lw-ledger', () => {
         ['27.000%', '73.000%', 'most'],
       ],
     );
-    // A part too narrow for words has none; its name is still in its title.
-    equal(
-      bars(4).map((part) => part.querySelector('text')!.textContent),
-      ['S', '', 'O 73 %'],
-    );
-    equal(bars(4)[1]!.querySelector('title')!.textContent, 'H 2 %');
     const [s, , o] = rects.map((rect) => rect.getBoundingClientRect().width);
     ok(Math.abs(o! / s! - 73 / 25) < 0.05, 'drawn widths are as the shares');
+  });
+
+  it('writes into a part what has room in it, and into its title the rest', async () => {
+    const words = () => bars(4).map((part) => part.querySelector('text')!.textContent);
+    equal(words(), ['S 25 %', '', 'O 73 %']);
+    await show(answer(), 240);
+    equal(words(), ['S', '', 'O 73 %']);
+    equal(bars(4)[1]!.querySelector('title')!.textContent, 'H 2 %');
+    for (const part of bars(4)) {
+      const [rect, shown] = ['rect', 'text'].map((name) => part.querySelector(name)!.getBoundingClientRect());
+      ok(shown!.width <= rect!.width, 'words stay inside their part');
+    }
   });
 
   it('has no colour but grey in light and dark, and only red at night', () => {
@@ -78,8 +93,7 @@ describe('lw-ledger', () => {
   });
 
   it('adds the SNR where a box is marked', async () => {
-    $answer.set(answerWithBox());
-    await settled(table);
+    await show(answerWithBox());
     equal((await names('columnheader')).slice(1, 3), ['columnheader SNR', 'columnheader of all']);
     const row = table.shadowRoot!.querySelector('tbody tr:nth-child(4)')!;
     equal(
@@ -90,8 +104,7 @@ describe('lw-ledger', () => {
   });
 
   it('says what a user should know about the noise, as text', async () => {
-    $answer.set(answer({ warnings: ['S: <b>neighbours</b> go together'] }));
-    await settled(table);
+    await show(answer({ warnings: ['S: <b>neighbours</b> go together'] }));
     equal(
       [...table.shadowRoot!.querySelectorAll('li')].map((item) => item.textContent),
       ['S: <b>neighbours</b> go together'],

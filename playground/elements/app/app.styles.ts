@@ -59,7 +59,7 @@ export const styles = css`
   .bench,
   .hours {
     grid-area: bench;
-    max-height: max(330px, 42dvh);
+    max-height: max(300px, 42dvh);
     max-height: 60dvh;
     overflow-y: auto;
     padding: 10px 0 18px;
@@ -72,7 +72,7 @@ export const styles = css`
     gap: 16px 32px;
   }
   .hours {
-    height: max(330px, 42dvh);
+    height: max(300px, 42dvh);
     max-height: 60dvh;
   }
   .mix {

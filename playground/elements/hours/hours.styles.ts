@@ -59,6 +59,12 @@ export const styles = css`
       grid-template-columns: repeat(2, minmax(0, 1fr));
     }
   }
+  @container (min-width: 740px) {
+    .parts {
+      grid-template-columns: minmax(0, 7fr) minmax(0, 8fr) minmax(0, 8fr);
+      gap: 20px 28px;
+    }
+  }
   @container (min-width: 860px) {
     .parts {
       grid-template-columns: minmax(0, 8fr) minmax(0, 9fr) minmax(0, 8fr);

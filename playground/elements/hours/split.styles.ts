@@ -7,7 +7,7 @@ export const styles = css`
   }
   th,
   td {
-    padding: 5px 0 5px 12px;
+    padding: 5px 0 5px 8px;
     vertical-align: top;
     text-align: end;
     font-weight: 400;

@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, svg } from 'lit';
-import { customElement } from 'lit/decorators.js';
+import { customElement, state } from 'lit/decorators.js';
 import type { Ledger } from '../../../lib/hours/ledger.ts';
 import type { Quantity } from '../../../lib/hours/outputs.ts';
 import { watch } from '../../controllers/watch.ts';
@@ -11,17 +11,38 @@ import { styles } from './ledger.styles.ts';
 
 const SHOWN: readonly Quantity[] = ['red', 'green', 'blue', 'luminance', 'colour'];
 
-/** Whether a part of the narrowest bar, some 130 pixels wide, has room for words. */
-const hasRoom = (share: number, words: string): boolean => share >= 0.045 * (words.length + 0.8);
+/** Widths of a letter and of the room around words, in pixels. */
+const LETTER = 6.2;
+const AROUND = 5;
+
+const hasRoom = (width: number, words: string): boolean => width >= LETTER * words.length + AROUND;
 
 /** What the mix costs in noise, a row for each colour, as a bar whose parts are the lines that bring it. */
 @customElement('lw-ledger')
 export class LedgerTable extends LitElement {
   static override styles = [controls, styles];
 
+  /** Width of a bar in pixels: words that have no room in their part are left out. */
+  @state() private width = 0;
+  private resized = new ResizeObserver(() => this.measure());
+
   constructor() {
     super();
     watch(this, $answer);
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.resized.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.resized.disconnect();
+  }
+
+  private measure(): void {
+    this.width = this.renderRoot.querySelector('svg')?.getBoundingClientRect().width ?? 0;
   }
 
   override render() {
@@ -55,7 +76,7 @@ export class LedgerTable extends LitElement {
       <td>${showNoise(noise[quantity])}</td>
       ${box ? html`<td>${showSnr(box.snr[quantity])}</td><td>${showSnr(box.snrOfMean[quantity])}</td>` : ''}
       <td class="bars">
-        <span class="hidden">${words || text.ledger.none}</span>${bar(parts)}
+        <span class="hidden">${words || text.ledger.none}</span>${bar(parts, this.width)}
       </td>
     </tr>`;
   }
@@ -67,7 +88,7 @@ interface Part {
 }
 
 /** Parts side by side, the largest in a tone of its own; the words beside it say the same. */
-const bar = (parts: readonly Part[]) => {
+const bar = (parts: readonly Part[], width: number) => {
   const most = Math.max(...parts.map(({ share }) => share));
   let from = 0;
   return html`<svg aria-hidden="true">
@@ -75,7 +96,7 @@ const bar = (parts: readonly Part[]) => {
       const start = from;
       from += share;
       const words = text.ledger.share(line, showPercent(share));
-      const shown = hasRoom(share, words) ? words : hasRoom(share, line) ? line : '';
+      const shown = [words, line].find((text) => hasRoom(share * width, text)) ?? '';
       return svg`<g>
         <title>${words}</title>
         <rect class=${share === most ? 'most' : 'rest'} x=${percent(start)} width=${percent(share)} y="0.5" height="21" />
