@@ -13,10 +13,10 @@ export interface FilterSpelling {
 
 /** Spellings by line, matched against lower-case words with single spaces between. */
 export const FILTER_SPELLINGS: readonly FilterSpelling[] = [
-  { line: 'S', label: 'S II', words: /\bs ?(ii|2)\b|\bsul(ph|f)ur\b|\bf?67[123]\d?(n|nm)?\b/, letter: /\bs\b/ },
-  { line: 'H', label: 'Hα', words: /\bh ?(alpha|a|α)(?= |$)|\bhydrogen\b|\bf?656[23]?(n|nm)?\b/, letter: /\bh\b/ },
-  { line: 'O', label: 'O III', words: /\bo ?(iii|3)\b|\boxygen\b|\bf?50[012]\d?(n|nm)?\b/, letter: /\bo\b/ },
-  { line: 'N', label: 'N II', words: /\bn ?(ii|2)\b|\bnitrogen\b|\bf?658\d?(n|nm)?\b/, letter: /\bn\b/ },
+  { line: 'S', label: 'S II', words: /\bs ?(ii|2)\b|\bsul(ph|f)ur\b|\b[fs]?67[123]\d?(n|nm)?\b/, letter: /\bs\b/ },
+  { line: 'H', label: 'Hα', words: /\bh ?(alpha|a|α)(?= |$)|\bhydrogen\b|\b[fh]?656[23]?(n|nm)?\b/, letter: /\bh\b/ },
+  { line: 'O', label: 'O III', words: /\bo ?(iii|3)\b|\boxygen\b|\b[fo]?50[012]\d?(n|nm)?\b/, letter: /\bo\b/ },
+  { line: 'N', label: 'N II', words: /\bn ?(ii|2)\b|\bnitrogen\b|\b[fn]?658\d?(n|nm)?\b/, letter: /\bn\b/ },
   { line: 'Hb', label: 'Hβ', words: /\bh ?(beta|b|β)(?= |$)|\bf?486[12]?(n|nm)?\b/ },
   { line: 'He', label: 'He II', words: /\bhe ?(ii|2)?\b|\bhelium\b|\bf?46[89][56]?(n|nm)?\b/ },
 ];

@@ -1,3 +1,5 @@
+import { lineIn } from '../../lib/measure/filters.ts';
+
 /** Why a master stands for a line. */
 export type Reason =
   | { readonly kind: 'header'; readonly keyword: string; readonly value: string }
@@ -19,40 +21,6 @@ export interface Described {
   readonly filter?: string | undefined;
   readonly filterKeyword?: string | undefined;
 }
-
-/**
- * How each line is spelt in headers and file names: the ion, the wavelength in nm as a word of its own, or as the last
- * resort the bare letter. (Common practice.)
- */
-const SPELLINGS: readonly { line: string; words: RegExp; letter?: RegExp }[] = [
-  { line: 'Hb', words: /\bh ?(beta|b)\b|\bf?486[nm]?\b/ },
-  { line: 'He', words: /\bhe ?(ii|2)?\b|\bheii\b|\bf?46[89][nm]?\b/ },
-  { line: 'N', words: /\bn ?(ii|2)\b|\b[fn]?658[nm]?\b/, letter: /\bn\b/ },
-  { line: 'S', words: /\bs ?(ii|2)\b|\bsul(ph|f)ur\b|\b[fs]?67[123][nm]?\b/, letter: /\bs\b/ },
-  { line: 'O', words: /\bo ?(iii|3)\b|\boxygen\b|\b[fo]?50[012][nm]?\b/, letter: /\bo\b/ },
-  { line: 'H', words: /\bh ?(alpha|a)\b|\bhydrogen\b|\b[fh]?656[nm]?\b/, letter: /\bh\b/ },
-];
-
-/** Lines that a master can be given by hand, besides those of the recipe. */
-export const KNOWN_LINES: readonly string[] = ['S', 'H', 'O', 'N', 'Hb', 'He'];
-
-const words = (text: string): string =>
-  text
-    .toLowerCase()
-    .replace(/\.(fits?|fts|tiff?|gz)$/g, '')
-    .replaceAll('α', 'a')
-    .replaceAll('β', 'b')
-    .replace(/[^a-z0-9]+/g, ' ')
-    .trim();
-
-/** The line a text speaks of, if exactly one. */
-export const lineIn = (text: string): string | undefined => {
-  const plain = words(text);
-  const strong = SPELLINGS.filter((spelling) => spelling.words.test(plain));
-  if (strong.length > 0) return strong.length === 1 ? strong[0]!.line : undefined;
-  const weak = SPELLINGS.filter((spelling) => spelling.letter?.test(plain));
-  return weak.length === 1 ? weak[0]!.line : undefined;
-};
 
 /** A line by the header's filter, else by the file's name. */
 export const guessLine = ({ file, filter, filterKeyword }: Described): Guess => {

@@ -1,4 +1,5 @@
-import { assignLines, guessLine, lineIn } from '../../playground/model/assign.ts';
+import { lineIn } from '../../lib/measure/filters.ts';
+import { assignLines, guessLine } from '../../playground/model/assign.ts';
 import { fitCamera, limit, toPicture, toView, visibleBox, zoomAt } from '../../playground/model/camera.ts';
 import { columnsOf, evenRecipe, missingLines, sameMix, usedLines, withWeight } from '../../playground/model/columns.ts';
 import { commandLine } from '../../playground/model/command-line.ts';

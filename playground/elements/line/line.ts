@@ -1,7 +1,7 @@
 import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import { KNOWN_LINES } from '../../../lib/measure/filters.ts';
 import { watch } from '../../controllers/watch.ts';
-import { KNOWN_LINES } from '../../model/assign.ts';
 import { showMeasured } from '../../model/number.ts';
 import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
 import { $reports, chooseLine, type PageMaster, removeMaster } from '../../state/masters.ts';
