@@ -1,5 +1,5 @@
 import type { HoursCurve } from '../../lib/web/hours.ts';
-import { text } from '../text.ts';
+import { text } from '../text-hours.ts';
 import { apart, ticks } from './hours-axis.ts';
 
 /** Everything that the picture of the curves shows. Noise is relative to the present: 1 is now. */

@@ -67,7 +67,7 @@ export class App extends LitElement {
       </section>
       ${
         $drawer.get() === 'hours'
-          ? html`<section class="hours" aria-label=${text.hours.label}><lw-hours></lw-hours></section>`
+          ? html`<section class="hours" aria-label=${text.app.hours}><lw-hours></lw-hours></section>`
           : ''
       }
       <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}><lw-wall></lw-wall></section>
@@ -128,5 +128,5 @@ export class App extends LitElement {
 /** The panel of hours is loaded when it is first opened. */
 const loadHours = (): Promise<unknown> =>
   import('../hours/hours.ts').catch(() =>
-    say({ topic: 'hours', kind: 'fault', words: text.hours.notLoaded, advice: text.hours.notLoadedAdvice }),
+    say({ topic: 'hours', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice }),
   );

@@ -7,7 +7,7 @@ import { showHours, showPercent } from '../../model/hours-figures.ts';
 import { $answer, $more, $until, setMore } from '../../state/hours.ts';
 import { $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text.ts';
+import { text } from '../../text-hours.ts';
 import '../number/number.ts';
 
 /** A slider's thumb, whose middle is the value, stays inside its track: that much the track is longer than the plot. */

@@ -4,7 +4,7 @@ import { watch } from '../../controllers/watch.ts';
 import { showHours } from '../../model/hours-figures.ts';
 import { $answer, $goal, $looking, $more, HOURS_GOALS } from '../../state/hours.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text.ts';
+import { text } from '../../text-hours.ts';
 import '../ledger/ledger.ts';
 import './curve.ts';
 import './outlook.ts';

@@ -9,7 +9,7 @@ import { $answer } from '../../state/hours.ts';
 import { $outlook, PART } from '../../state/outlook.ts';
 import { $camera } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text.ts';
+import { text } from '../../text-hours.ts';
 
 const KINDS = ['back', 'now', 'smooth'] as const satisfies readonly (keyof HoursPictures)[];
 

@@ -7,7 +7,7 @@ import { showHours, showPercent } from '../../model/hours-figures.ts';
 import { $answer, setSpent } from '../../state/hours.ts';
 import { $masters } from '../../state/masters.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text.ts';
+import { text } from '../../text-hours.ts';
 import '../number/number.ts';
 import { styles } from './split.styles.ts';
 

@@ -6,7 +6,7 @@ import { watch } from '../../controllers/watch.ts';
 import { showNoise, showPercent, showSnr } from '../../model/hours-figures.ts';
 import { $answer } from '../../state/hours.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text.ts';
+import { text } from '../../text-hours.ts';
 import { styles } from './ledger.styles.ts';
 
 const SHOWN: readonly Quantity[] = ['red', 'green', 'blue', 'luminance', 'colour'];

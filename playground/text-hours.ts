@@ -1,0 +1,80 @@
+const list = (words: readonly string[]): string => words.join(', ');
+
+/** A figure that is not broken from its unit at the end of a line. */
+const firm = (figure: string): string => figure.replaceAll(' ', '\u00a0');
+
+/** Every word about noise and hours, so that it can be translated; loaded with the panel of hours. */
+export const text = {
+  ledger: {
+    title: 'Noise',
+    atSky: 'What one pixel of sky varies by, and which line it comes from',
+    atBox: 'What one pixel of the box varies by, and which line it comes from',
+    unit: '‰ of white',
+    from: 'from',
+    snr: 'SNR',
+    snrOfMean: 'of all',
+    quantities: { red: 'red', green: 'green', blue: 'blue', luminance: 'luminance', colour: 'colour' },
+    share: (line: string, percent: string) => `${line} ${percent}`,
+    none: 'none',
+  },
+  hours: {
+    title: 'Hours to come',
+    goal: 'Least noise of',
+    more: 'Hours to come',
+    moreOf: (hours: string) => `${hours} more`,
+    moreTyped: 'Hours to come, typed',
+    unit: 'h',
+    now: 'now',
+    best: 'best split',
+    end: (line: string | undefined, percent: string) =>
+      line === undefined ? `to the best split ${percent}` : `to ${line} alone ${percent}`,
+    describe: (quantity: string, hours: string, ends: readonly string[]) =>
+      `Noise of ${quantity} against hours added; 100 % is now. After ${hours}: ${list(ends)}.`,
+    gain: ({ hours, quantity, best, equal }: Readonly<Record<'hours' | 'quantity' | 'best' | 'equal', string>>) =>
+      `${firm(hours)} in the best split lower the noise of ${quantity} by ${firm(best)}; in equal shares by ${firm(equal)}.`,
+    noGain: 'No hours to split.',
+    splitTitle: 'Best split',
+    line: 'line',
+    splitCaption: 'Hours so far and hours to come by line',
+    spent: 'hours so far',
+    spentOn: (line: string) => `Hours of ${line} so far`,
+    oneMore: '1 h more brings',
+    add: 'add',
+    plus: (hours: string) => `+${hours}`,
+    nothingAdded: '–',
+    fall: (percent: string) => `−${percent}`,
+    subs: (count: number, seconds: number) => `${count} × ${Number(seconds.toPrecision(4))} s`,
+    fromHeader: 'by its header',
+    notInHeader: 'not in its header',
+    typed: 'typed in',
+    toHeader: (hours: string) => `header: ${hours}`,
+    unknown: (lines: readonly string[]) =>
+      `How long ${list(lines)} ${lines.length > 1 ? 'were' : 'was'} exposed is not known: type the hours in to plan more.`,
+    snrStep: (snr: number, hours: string) => `to SNR ${snr}: ${hours}`,
+    reached: 'reached',
+    outOfReach: 'out of reach',
+    looking: (done: number) => `Looking at the noise: ${Math.round(100 * done)} %`,
+    nothing: 'There is no mix yet whose noise could be looked at.',
+    caution: 'These figures are estimates; nights outdoors are subject to weather, local rules and common sense.',
+    limits: 'They tell of noise alone: gradients, halos and misfit do not go away with hours.',
+  },
+  outlook: {
+    title: (hours: string) => `What ${hours} more are worth in pixels (an estimate)`,
+    faint: 'A faint part of the picture, every pixel twice as large; zoom in to see another.',
+    middle: 'The middle of the view, every pixel twice as large.',
+    about: 'Nobody can show a picture that has not been taken; this can be shown:',
+    picture: {
+      back: 'The mix with noise added, as it was the same step ago',
+      now: 'The mix as it is',
+      smooth: 'The mix with neighbouring pixels averaged, as calm as after the hours to come',
+    },
+    name: { back: 'The same step ago', now: 'Now', smooth: 'As calm as then' },
+    caption: {
+      back: (hours: readonly string[]) =>
+        `Noise added as of fewer hours${hours.length > 0 ? `: ${list(hours)}` : ''}. From here to now is the step that is planned once more.`,
+      now: 'Your masters as they are.',
+      smooth: 'Neighbouring pixels averaged: the calm of the hours to come, without the detail they would bring.',
+    },
+    hoursBack: (line: string, hours: string) => `${line} ${hours}`,
+  },
+} as const;
