@@ -11,12 +11,16 @@ export const countRows = (request: CountRequest, options: StripOptions): CountPa
   async upper(): Promise<UpperCounts> {
     const counter = counterFor(request, []);
     await eachStrip(request.source, (data, y, rows) => counter.count(covered(request, data, y, rows)), options);
-    return counter.upper();
+    const counts = counter.upper();
+    counter.release();
+    return counts;
   },
   async lower(bins): Promise<LowerCounts> {
     const counter = counterFor(request, bins);
     await eachStrip(request.source, (data, y, rows) => counter.refine(covered(request, data, y, rows)), options);
-    return counter.lower();
+    const counts = counter.lower();
+    counter.release();
+    return counts;
   },
 });
 
@@ -42,5 +46,6 @@ const counterFor = ({ source, pedestal }: CountRequest, bins: readonly number[])
     refine: (data: Samples) => counter.refine(put(data)),
     upper: counter.upper,
     lower: counter.lower,
+    release: counter.release,
   };
 };

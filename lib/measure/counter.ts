@@ -14,6 +14,8 @@ export interface Counter {
   refine(n: number): void;
   upper(): UpperCounts;
   lower(): LowerCounts;
+  /** Gives the memory to the next counter; this one and its views must not be used any more. */
+  release(): void;
 }
 
 export interface CounterNeeds {
@@ -55,14 +57,23 @@ const BIN_BYTES = 24;
 const LOWER_BYTES = BINS * 4;
 const PAGE = 65536;
 
-/** A counter in WebAssembly with memory of its own. @throws RangeError where there is none: ask `canCountFast`. */
-export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Counter => {
+/** Instances that no counter uses now: their memory is large and slow to get. */
+const idle: CountExports[] = [];
+
+const takeKernel = (): CountExports => {
+  const before = idle.pop();
+  if (before !== undefined) return before;
   const module = countModule();
   if (module === undefined) throw new RangeError('no WebAssembly with SIMD');
   const abort = () => {
     throw new WebAssembly.RuntimeError('the counter left its memory');
   };
-  const kernel = new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as CountExports;
+  return new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as CountExports;
+};
+
+/** A counter in WebAssembly. @throws RangeError where there is none: ask `canCountFast`. */
+export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Counter => {
+  const kernel = takeKernel();
   const slots = Math.ceil(kernel.firstFree() / 64) * 64;
   const binsAt = slots + BINS;
   const upperBytes = bins.length === 0 ? BINS * BIN_BYTES : 0;
@@ -72,6 +83,7 @@ export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Cou
   const missing = samplesAt + sampleBytes + 64 - kernel.memory.buffer.byteLength;
   if (missing > 0) kernel.memory.grow(Math.ceil(missing / PAGE));
   const buffer = kernel.memory.buffer as ArrayBuffer;
+  new Uint8Array(buffer, slots, samplesAt - slots).fill(0);
   const slotOf = new Uint8Array(buffer, slots, BINS);
   for (const [k, bin] of bins.entries()) slotOf[bin] = k + 1;
   kernel.setTables(binsAt, slots, lowersAt);
@@ -88,6 +100,7 @@ export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Cou
       zeros: kernel.zeroCount() >>> 0,
     }),
     lower: () => bins.map((_, k) => new Uint32Array(buffer, lowersAt + k * LOWER_BYTES, BINS).slice()),
+    release: () => void idle.push(kernel),
   };
 };
 

@@ -37,5 +37,6 @@ export const jsCounter = (pedestal: number, wanted: readonly number[]) => {
     refine,
     upper: (): UpperCounts => ({ bins, missing, zeros }),
     lower: (): LowerCounts => lowers,
+    release: () => {},
   };
 };

@@ -22,7 +22,7 @@ export interface OrderIndex {
   readonly squares: Float64Array;
   /** Values in all bins before each bin. */
   readonly before: Float64Array;
-  /** Upper key → counts by lower key. */
+  /** Upper key → for each lower key, how many values of the bin lie at or below it. */
   readonly refined: Map<number, Uint32Array>;
   /** Bins that a question needed and found unrefined. */
   readonly wanted: Set<number>;
@@ -57,7 +57,11 @@ const MOST_BINS = 48;
 
 /** Takes what a second pass counted. */
 export const refineBins = (index: OrderIndex, bins: readonly number[], lowers: LowerCounts): void => {
-  for (const [k, bin] of bins.entries()) index.refined.set(bin, lowers[k]!);
+  for (const [k, bin] of bins.entries()) {
+    const counts = lowers[k]!;
+    for (let key = 1; key < BINS; key++) counts[key]! += counts[key - 1]!;
+    index.refined.set(bin, counts);
+  }
   index.wanted.clear();
 };
 
@@ -77,10 +81,19 @@ export const valueAtRank = (index: OrderIndex, k: number): number => {
     const share = (k - before[low]!) / index.counts[low]!;
     return numberOf((low << 16) | Math.floor(share * BINS));
   }
-  let seen = before[low]!;
-  let key = 0;
-  while (seen + lower[key]! <= k) seen += lower[key++]!;
-  return numberOf((low << 16) | key);
+  return numberOf((low << 16) | firstAbove(lower, k - before[low]!));
+};
+
+/** The first key at or below which more than `rank` values lie. */
+const firstAbove = (upTo: Uint32Array, rank: number): number => {
+  let low = 0;
+  let high = BINS - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (upTo[middle]! > rank) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 };
 
 /** Where a bound cuts the index: its bin, and how many lower keys of that bin lie below it. */
@@ -102,9 +115,7 @@ export const countBelow = (index: OrderIndex, bound: number, inclusive: boolean,
     if (ask) index.wanted.add(bin);
     return all + (index.counts[bin]! * keys) / BINS;
   }
-  let count = all;
-  for (let key = 0; key < keys; key++) count += lower[key]!;
-  return count;
+  return all + (keys > 0 ? lower[keys - 1]! : 0);
 };
 
 /** Count, sum and sum of squares (both about `centre`) of a set of values. */
@@ -133,7 +144,7 @@ export const momentsBelow = (index: OrderIndex, bound: number, inclusive: boolea
     return result;
   }
   for (let key = 0; key < keys; key++) {
-    const count = lower[key]!;
+    const count = lower[key]! - (key > 0 ? lower[key - 1]! : 0);
     if (count === 0) continue;
     const d = numberOf((bin << 16) | key) - index.centre;
     result.count += count;

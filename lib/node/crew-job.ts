@@ -1,23 +1,37 @@
+import { addLower, addUpper } from '../plane/counting.ts';
 import { type ErrorFields, LinewashError } from '../plane/errors.ts';
+import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
 import { hashFile } from './hash-file.ts';
 import { createStripRunner, type StripJob, stripCount } from './strip-job.ts';
 
-/** Work that several threads share: files to be hashed, then strips to be computed. Plain data. */
+/** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
 export interface CrewJob {
   /** Paths of files whose SHA-256 is wanted. */
   readonly hashes: readonly string[];
-  readonly strips: StripJob | undefined;
+  readonly strips?: StripJob;
+  readonly counts?: CountJob;
 }
 
-/** What one thread did of it: the hashes it made. */
-export type CrewResult = Readonly<Record<string, string>>;
+/** What one thread did of it. */
+export interface CrewShare extends CountShare {
+  readonly hashes: Readonly<Record<string, string>>;
+}
 
 /** Places in the shared numbers of a job. */
 export const NEXT = 0;
 export const STOPPED = 1;
 
 /** Pieces of a job; each is taken by one thread. */
-export const pieceCount = ({ hashes, strips }: CrewJob): number => hashes.length + (strips ? stripCount(strips) : 0);
+export const pieceCount = ({ hashes, strips, counts }: CrewJob): number =>
+  hashes.length +
+  (strips ? stripCount(strips) : 0) +
+  (counts ? stripCount({ height: counts.rows.height, rows: counts.stripRows }) : 0);
+
+interface Runner {
+  run(strip: number): void;
+  close(): void;
+  share?(): CountShare;
+}
 
 /**
  * Takes pieces until none is left or the job is stopped. Which thread takes which piece makes no difference to the
@@ -27,24 +41,24 @@ export const doShare = async (
   job: CrewJob,
   shared: Int32Array,
   between?: () => Promise<void> | undefined,
-): Promise<CrewResult> => {
-  const result: Record<string, string> = {};
+): Promise<CrewShare> => {
+  const hashes: Record<string, string> = {};
   const pieces = pieceCount(job);
   const goesOn = () => Atomics.load(shared, STOPPED) === 0;
-  let runner: ReturnType<typeof createStripRunner> | undefined;
+  let runner: Runner | undefined;
   try {
     for (let piece = take(shared); piece < pieces && goesOn(); piece = take(shared)) {
       const path = job.hashes[piece];
       if (path === undefined) {
-        runner ??= createStripRunner(job.strips!);
+        runner ??= job.strips ? createStripRunner(job.strips) : createCountRunner(job.counts!);
         runner.run(piece - job.hashes.length);
       } else {
         const hash = hashFile(path, goesOn);
-        if (hash !== undefined) result[path] = hash;
+        if (hash !== undefined) hashes[path] = hash;
       }
       await between?.();
     }
-    return result;
+    return { hashes, ...runner?.share?.() };
   } catch (cause) {
     Atomics.store(shared, STOPPED, 1);
     throw cause;
@@ -55,12 +69,23 @@ export const doShare = async (
 
 const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);
 
-/** An outcome that crosses threads. */
-export type Outcome = { readonly result: CrewResult } | { readonly fault: ErrorFields } | { readonly defect: string };
+/** Puts the shares of all threads together. */
+export const joinShares = (shares: readonly CrewShare[]): CrewShare => {
+  let { upper, lower } = {} as CountShare;
+  for (const share of shares) {
+    if (share.upper) upper = addUpper(upper, share.upper);
+    if (share.lower) lower = addLower(lower, share.lower);
+  }
+  const hashes = Object.assign({}, ...shares.map((share) => share.hashes));
+  return { hashes, ...(upper && { upper }), ...(lower && { lower }) };
+};
 
-export const outcomeOf = async (work: Promise<CrewResult>): Promise<Outcome> => {
+/** An outcome that crosses threads. */
+export type Outcome = { readonly share: CrewShare } | { readonly fault: ErrorFields } | { readonly defect: string };
+
+export const outcomeOf = async (work: Promise<CrewShare>): Promise<Outcome> => {
   try {
-    return { result: await work };
+    return { share: await work };
   } catch (cause) {
     if (cause instanceof LinewashError) return { fault: cause.toFields() };
     return { defect: cause instanceof Error ? (cause.stack ?? cause.message) : String(cause) };

@@ -2,38 +2,72 @@ import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type CrewJob, type CrewResult, doShare, NEXT, type Outcome, pieceCount, STOPPED } from './crew-job.ts';
+import {
+  type CrewJob,
+  type CrewShare,
+  doShare,
+  joinShares,
+  NEXT,
+  type Outcome,
+  pieceCount,
+  STOPPED,
+} from './crew-job.ts';
 
-export interface CrewOptions extends StripOptions {
-  /** Threads that work at the same time, this one included; as many as there are processors by default. */
-  readonly threads?: number | undefined;
+/** Threads that do jobs together, this one among them; the others start with the first job that is worth it. */
+export interface Crew {
+  /**
+   * Does a job; other work of the program goes on between its pieces. `pixels` says how large it is: small jobs are
+   * done before a second thread has started.
+   * @throws LinewashError 'cancelled', or the first error of any thread, after all threads have stopped.
+   */
+  do(job: CrewJob, pixels: number, options?: StripOptions): Promise<CrewShare>;
+  /** Ends the other threads. */
+  close(): Promise<void>;
 }
 
 /** More threads than this wait for memory rather than for arithmetic. */
 const MOST_THREADS = 16;
 
-export const threadsFor = (wish: number | undefined): number =>
-  Math.max(1, Math.min(MOST_THREADS, wish ?? availableParallelism()));
+const WORTH_THREADS = 1 << 20;
 
 /** Worker threads run built files only: Node does not read TypeScript. */
 const built = import.meta.url.endsWith('.js');
 
-/**
- * Does a job on several threads; this thread takes its share too, and lets other work of the program through between
- * pieces.
- * @throws LinewashError 'cancelled', or the first error of any thread, after all threads have stopped.
- */
-export const doTogether = async (job: CrewJob, options: CrewOptions = {}): Promise<CrewResult> => {
-  throwIfCancelled(options.signal);
-  const shared = new Int32Array(new SharedArrayBuffer(8));
+/** @param wish threads that work at the same time; as many as there are processors where absent */
+export const createCrew = (wish?: number): Crew => {
+  const threads = Math.max(1, Math.min(MOST_THREADS, wish ?? availableParallelism()));
+  const helpers: Worker[] = [];
+  const hire = (count: number): readonly Worker[] => {
+    while (helpers.length < count) helpers.push(new Worker(new URL('./crew-worker.js', import.meta.url)));
+    return helpers.slice(0, count);
+  };
+  return {
+    async do(job, pixels, options = {}) {
+      throwIfCancelled(options.signal);
+      const shared = new Int32Array(new SharedArrayBuffer(8));
+      const stop = () => void Atomics.store(shared, STOPPED, 1);
+      options.signal?.addEventListener('abort', stop, { once: true });
+      const most = built && pixels >= WORTH_THREADS ? Math.min(threads, pieceCount(job)) - 1 : 0;
+      const others = hire(Math.max(0, most)).map((worker) => handOver(worker, job, shared));
+      const results = await Promise.allSettled([doShare(job, shared, breather(job, shared, options)), ...others]);
+      options.signal?.removeEventListener('abort', stop);
+      throwIfCancelled(options.signal);
+      const failed = results.find((r) => r.status === 'rejected');
+      if (failed !== undefined) throw failed.reason;
+      return joinShares(results.map((r) => (r as PromiseFulfilledResult<CrewShare>).value));
+    },
+    async close() {
+      await Promise.all(helpers.splice(0).map((worker) => worker.terminate()));
+    },
+  };
+};
+
+/** Reports progress, and lets the rest of the program run for a moment where it has waited for long. */
+const breather = (job: CrewJob, shared: Int32Array, { progress }: StripOptions) => {
   const pieces = pieceCount(job);
-  const stop = () => void Atomics.store(shared, STOPPED, 1);
-  options.signal?.addEventListener('abort', stop, { once: true });
-  const helpers = built ? Math.min(threadsFor(options.threads), pieces) - 1 : 0;
-  const others = Array.from({ length: helpers }, () => helper(job, shared));
   let paused = performance.now();
-  const between = (): Promise<void> | undefined => {
-    options.progress?.(Math.min(1, Atomics.load(shared, NEXT) / pieces));
+  return (): Promise<void> | undefined => {
+    progress?.(Math.min(1, Atomics.load(shared, NEXT) / pieces));
     if (performance.now() - paused < 30) return undefined;
     return new Promise((resolve) => {
       setImmediate(() => {
@@ -42,23 +76,22 @@ export const doTogether = async (job: CrewJob, options: CrewOptions = {}): Promi
       });
     });
   };
-  const results = await Promise.allSettled([doShare(job, shared, between), ...others]);
-  options.signal?.removeEventListener('abort', stop);
-  throwIfCancelled(options.signal);
-  const failed = results.find((r) => r.status === 'rejected');
-  if (failed !== undefined) throw failed.reason;
-  return Object.assign({}, ...results.map((r) => (r as PromiseFulfilledResult<CrewResult>).value));
 };
 
-const helper = (job: CrewJob, shared: Int32Array): Promise<CrewResult> =>
+const handOver = (worker: Worker, job: CrewJob, shared: Int32Array): Promise<CrewShare> =>
   new Promise((resolve, reject) => {
-    // A worker that does not start must not stop the others: its pieces are theirs.
-    const worker = new Worker(new URL('./crew-worker.js', import.meta.url), { workerData: { job, shared } });
-    worker.on('message', (outcome: Outcome) => {
-      if ('result' in outcome) resolve(outcome.result);
-      else if ('fault' in outcome) reject(new LinewashError(outcome.fault));
-      else reject(new Error(outcome.defect));
-    });
-    worker.on('error', reject);
-    worker.on('exit', () => reject(new Error('a worker thread ended early')));
+    const settle = (done: () => void) => {
+      for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
+      done();
+    };
+    worker.on('message', (outcome: Outcome) =>
+      settle(() => {
+        if ('share' in outcome) resolve(outcome.share);
+        else if ('fault' in outcome) reject(new LinewashError(outcome.fault));
+        else reject(new Error(outcome.defect));
+      }),
+    );
+    worker.on('error', (cause) => settle(() => reject(cause)));
+    worker.on('exit', () => settle(() => reject(new Error('a worker thread ended early'))));
+    worker.postMessage({ job, shared });
   });

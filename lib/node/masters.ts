@@ -10,6 +10,7 @@ import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { type FileSource, openFile } from './file-source.ts';
+import { rememberPath } from './raw-rows.ts';
 import { type FileChoice, splitFiles } from './spelling.ts';
 
 /** One open file of a master. */
@@ -68,9 +69,12 @@ const openMaster = async (name: string, spelling: string, options: OpenOptions):
     for (const { path, selector, spelling } of choices) {
       const bytes = await openFile(path, spelling);
       files.push({ bytes, spelling });
-      const source = await openPlane(bytes, selector);
-      const mask = options.zeros === 'data' ? undefined : await borderZeros(source, options);
-      sources.push(mask ? hidePixels(source, mask) : source);
+      const whole = await openPlane(bytes, selector);
+      rememberPath(whole, path);
+      const mask = options.zeros === 'data' ? undefined : await borderZeros(whole, options);
+      const source = mask ? hidePixels(whole, mask) : whole;
+      rememberPath(source, path);
+      sources.push(source);
     }
     const { bytes } = files[0]!;
     if (sources.length === 1) return { name, spelling, bytes, files, source: sources[0]! };

@@ -2,6 +2,7 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
+import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
@@ -13,6 +14,8 @@ import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from './compose.ts';
+import { countTogether } from './count-together.ts';
+import { type Crew, createCrew } from './crew.ts';
 import { fileIdentity } from './file-identity.ts';
 import {
   closeMasters,
@@ -71,14 +74,19 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   const recipe = await plainRecipe(written);
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
-  const masters = await openMasters(inputs, { zeros: recipe.zeros, signal: options.signal });
+  const { signal } = options;
+  const crew = createCrew(options.threads);
+  const counting = countTogether(crew, { signal });
+  let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
+    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, counting });
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
-    return await mixMasters({ masters, stars, all }, { written, recipe }, format, options);
+    return await mixMasters({ masters, stars, all }, { written, recipe }, format, { ...options, crew, counting });
   } finally {
+    await crew.close();
     await closeMasters(stars === undefined ? masters : [...masters, stars.master]);
   }
 };
@@ -94,9 +102,9 @@ const mixMasters = async (
   { masters, stars, all }: Opened,
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
-  options: MixOptions,
+  options: MixOptions & { readonly crew: Crew; readonly counting: Counting },
 ): Promise<MixResult> => {
-  const { output, force = false, crop, size, threads, signal } = options;
+  const { output, force = false, crop, size, signal } = options;
   const verify = refuseChanged(all);
   const mix = await settleMasters(recipe, masters, options);
   const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
@@ -125,10 +133,10 @@ const mixMasters = async (
       ...notePicture({ sample: info.sample, usual: format.samples[0]!, alpha: options.alpha, crop, size }),
       writer: VERSION,
     });
-  await writePicture(
-    { ...composition, masters: all, output, force, format, info, note, verify },
-    { threads, signal, progress: (done) => options.progress?.('apply', done) },
-  );
+  await writePicture({ ...composition, masters: all, output, force, format, info, note, verify }, options.crew, {
+    signal,
+    progress: (done) => options.progress?.('apply', done),
+  });
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
   return { output, width, height, settled, warnings: [...read, ...warnings] };
 };
@@ -139,10 +147,11 @@ type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
-  options: Pick<MixOptions, 'signal' | 'progress'> = {},
+  options: Pick<MixOptions, 'signal' | 'progress'> & { readonly counting?: Counting | undefined } = {},
 ): Promise<MastersResult> => {
   const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
     signal: options.signal,
+    counting: options.counting,
     progress: (done) => options.progress?.('measure', done),
   });
   const result = settle(recipe, measured, findings);

@@ -1,23 +1,12 @@
-import { closeSync, openSync, readSync, writeSync } from 'node:fs';
-import { formatError, outputError } from '../plane/errors.ts';
+import { closeSync, openSync, writeSync } from 'node:fs';
+import { outputError } from '../plane/errors.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import type { Settled } from '../recipe/settled.ts';
 import type { KernelForm } from '../render/kernel.ts';
-import { createEngine, type EngineInput } from '../render/wasm/engine.ts';
+import { createEngine } from '../render/wasm/engine.ts';
 import { planKernel } from '../render/wasm/plan.ts';
+import { type RawFileRows, readRawRows } from './raw-rows.ts';
 import { reasonOf } from './reason.ts';
-
-/** One channel of a strip job: rows that lie uncompressed in a file. */
-export interface StripInput {
-  readonly path: string;
-  /** The file as the user named it. */
-  readonly file: string;
-  readonly offset: number;
-  readonly rowBytes: number;
-  readonly form: EngineInput;
-  /** Pixels that are undefined whatever the file holds there. */
-  readonly hidden: Mask | undefined;
-}
 
 /** A picture to be computed strip by strip, in any order, by any number of threads. Plain data. */
 export interface StripJob {
@@ -27,7 +16,7 @@ export interface StripJob {
   readonly height: number;
   /** Rows of a strip; the last may have fewer. */
   readonly rows: number;
-  readonly inputs: readonly StripInput[];
+  readonly inputs: readonly RawFileRows[];
   /** Where interleaved pixels go: a file that exists, and the byte of the first pixel. */
   readonly output: string;
   /** The picture as the user named it. */
@@ -61,11 +50,7 @@ export const createStripRunner = (job: StripJob): StripRunner => {
     run(strip) {
       const y = strip * job.rows;
       const rows = Math.min(job.rows, height - y);
-      for (const [c, input] of job.inputs.entries()) {
-        const first = input.form.bottomUp ? height - y - rows : y;
-        const bytes = engine.inputs[c]!.subarray(0, rows * input.rowBytes);
-        readFully(files[c]!, bytes, input.offset + first * input.rowBytes, input.file);
-      }
+      for (const [c, input] of job.inputs.entries()) readRawRows(files[c]!, input, y, rows, engine.inputs[c]!);
       engine.run(rows);
       const pixels = engine.output.subarray(0, rows * rowPixelBytes);
       for (const { hidden } of job.inputs) if (hidden) clearHidden(hidden, y, rows, pixels, rowPixelBytes / width);
@@ -75,14 +60,6 @@ export const createStripRunner = (job: StripJob): StripRunner => {
       for (const file of [output, ...files]) closeSync(file);
     },
   };
-};
-
-const readFully = (file: number, bytes: Uint8Array, offset: number, name: string): void => {
-  for (let done = 0; done < bytes.length; ) {
-    const count = readSync(file, bytes, done, bytes.length - done, offset + done);
-    if (count === 0) throw formatError(name, 'the file became shorter while it was read', 'copy or export it again');
-    done += count;
-  }
 };
 
 const writeFully = (file: number, bytes: Uint8Array, offset: number, name: string): void => {

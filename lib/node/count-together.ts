@@ -1,0 +1,28 @@
+import { canCountFast } from '../measure/counter.ts';
+import type { Counting, CountRequest } from '../plane/counting.ts';
+import { uniteMasks } from '../plane/mask.ts';
+import { type StripOptions, stripRows } from '../plane/strips.ts';
+import type { Crew } from './crew.ts';
+import { rawFileRows } from './raw-rows.ts';
+
+/** Counts values where rows lie uncompressed in files, on all threads of a crew. */
+export const countTogether =
+  (crew: Crew, options: StripOptions): Counting =>
+  (request) => {
+    const job = jobFor(request);
+    if (job === undefined) return undefined;
+    const pixels = request.source.width * request.source.height;
+    return {
+      upper: async () => (await crew.do({ hashes: [], counts: { ...job, bins: [] } }, pixels, options)).upper!,
+      lower: async (bins) => (await crew.do({ hashes: [], counts: { ...job, bins } }, pixels, options)).lower!,
+    };
+  };
+
+const jobFor = ({ source, mask, pedestal }: CountRequest) => {
+  const rows = rawFileRows(source);
+  if (rows === undefined || !canCountFast()) return undefined;
+  const unwanted = mask && rows.hidden ? uniteMasks(mask, rows.hidden) : (mask ?? rows.hidden);
+  // Stored integers have no NaN to stand for pixels that do not count.
+  if (unwanted !== undefined && rows.form.type !== 'f32' && rows.form.type !== 'f64') return undefined;
+  return { rows: { ...rows, hidden: undefined }, mask: unwanted, pedestal, stripRows: stripRows(source.width) };
+};

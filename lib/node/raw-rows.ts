@@ -1,0 +1,49 @@
+import { readSync } from 'node:fs';
+import { formatError } from '../plane/errors.ts';
+import type { Mask } from '../plane/mask.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { canDecode, rawForm, type SampleForm } from '../plane/sample-form.ts';
+
+/** Rows that lie uncompressed in a file, described so that any thread can read them. Plain data. */
+export interface RawFileRows {
+  readonly path: string;
+  /** The file as the user named it. */
+  readonly file: string;
+  readonly width: number;
+  readonly height: number;
+  readonly offset: number;
+  readonly rowBytes: number;
+  readonly form: SampleForm & { readonly bottomUp: boolean };
+  /** Pixels that are undefined whatever the file holds there. */
+  readonly hidden: Mask | undefined;
+}
+
+const paths = new WeakMap<PlaneSource, string>();
+
+/** Notes which file a source reads. */
+export const rememberPath = (source: PlaneSource, path: string): void => void paths.set(source, path);
+
+/** Where a source's rows lie; undefined where its file is not known or rows are not stored as they are. */
+export const rawFileRows = (source: PlaneSource): RawFileRows | undefined => {
+  const path = paths.get(source);
+  const { raw, file, width, height, type } = source;
+  if (path === undefined || raw === undefined || !canDecode(raw.type)) return undefined;
+  const { offset, rowBytes, hidden, bottomUp } = raw;
+  return { path, file, width, height, offset, rowBytes, form: { ...rawForm(raw, type), bottomUp }, hidden };
+};
+
+/**
+ * Reads the stored bytes of rows [y, y + rows), counted from the top, from an open file into the start of `into`.
+ * @throws LinewashError 'format' where the file ends early
+ */
+export const readRawRows = (handle: number, from: RawFileRows, y: number, rows: number, into: Uint8Array): void => {
+  const { rowBytes, height, form, file } = from;
+  const first = form.bottomUp ? height - y - rows : y;
+  const start = from.offset + first * rowBytes;
+  const length = rows * rowBytes;
+  for (let done = 0; done < length; ) {
+    const count = readSync(handle, into, done, length - done, start + done);
+    if (count === 0) throw formatError(file, 'the file became shorter while it was read', 'copy or export it again');
+    done += count;
+  }
+};
