@@ -15,7 +15,7 @@ export const text = {
     drawersLabel: 'Parts of the bench',
     hours: 'Noise and hours',
     notLoaded: 'This part of the page could not be loaded.',
-    notLoadedAdvice: 'Reload the page; your mix stays in its link.',
+    notLoadedAdvice: 'Copy the link of your mix, then reload the page.',
     drop: 'Let go to open these masters',
     skip: 'Skip to the weights',
   },
