@@ -40,7 +40,9 @@ export const withWeight = (
   const matrix = from.map((weights, r) =>
     channels.map((name, c) => (r === row && name === line ? weight : (weights[c] ?? 0))),
   );
-  return { ...rest, channels, matrix };
+  const { lightness } = rest;
+  const grown = Array.isArray(lightness) && { lightness: channels.map((_, c) => lightness[c] ?? 0) };
+  return { ...rest, ...grown, channels, matrix };
 };
 
 /** The lines that a recipe uses: those with a weight that is not plainly zero. */

@@ -50,11 +50,10 @@ describe('lw-weights', () => {
 
   it('heads each column with the colour that the line gets alone', async () => {
     // S alone is a quarter green: 0.25 · 255 = 63.75. O alone is 0.75 green with full blue: 191.25.
-    equal(await names('image', 'img'), [
-      'image S alone: rgb(0 64 0)',
-      'image H alone: rgb(255 0 0)',
-      'image O alone: rgb(0 191 255)',
-    ]);
+    equal(
+      (await spoken('ColorWell')).map(({ name, value }) => `${name} ${value}`),
+      ['Colour of S #004000', 'Colour of H #ff0000', 'Colour of O #00bfff'],
+    );
   });
 
   it('writes a weight into the recipe', async () => {

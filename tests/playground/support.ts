@@ -40,6 +40,12 @@ export const settled = async (element: LitElement): Promise<void> => {
   for (const child of inner) await settled(child as LitElement);
 };
 
+/** Waits until something is so. */
+export const until = async (condition: () => boolean): Promise<void> => {
+  for (let i = 0; i < 200 && !condition(); i++) await new Promise((resolve) => setTimeout(resolve, 25));
+  if (!condition()) throw new Error(`waited in vain for ${condition}`);
+};
+
 /** Looks into shadow trees: `find(element, 'lw-number', 'input')`. */
 export const find = <E extends Element>(element: Element, ...path: readonly string[]): E =>
   path.reduce<Element>((at, selector) => {

@@ -35,17 +35,6 @@ export const styles = css`
     font-weight: 400;
     font-size: 12px;
   }
-  .swatch {
-    display: block;
-    height: 18px;
-    border-radius: 1px;
-  }
-  .swatch rect {
-    stroke: none;
-  }
-  .unused {
-    border: 1px dashed var(--faint);
-  }
   tbody th {
     padding-inline-end: 14px;
     text-align: end;

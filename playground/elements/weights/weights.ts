@@ -1,17 +1,17 @@
-import { html, LitElement, svg } from 'lit';
+import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { BALANCE_NAMES, BALANCES, type BalanceName } from '../../../lib/mix/balance.ts';
 import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
 import { watch } from '../../controllers/watch.ts';
 import { columnsOf, plainWeight, weightOf, withWeight } from '../../model/columns.ts';
 import { showNumber } from '../../model/number.ts';
-import { cssColour } from '../../model/swatches.ts';
 import { $lines } from '../../state/masters.ts';
 import { $picture, $swatches } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../knobs/knobs.ts';
+import '../line-colour/line-colour.ts';
 import '../number/number.ts';
 import { styles } from './weights.styles.ts';
 
@@ -60,15 +60,15 @@ export class WeightsTable extends LitElement {
   }
 
   private head(line: string) {
-    const swatch = $swatches.get()[line];
     const absent = !(line in $lines.get());
-    const name = swatch ? text.mix.swatch(line, cssColour(swatch)) : text.mix.unused(line);
-    // The colour is an attribute of a drawing: a page without inline styles cannot set it otherwise.
-    return html`<th scope="col" id="line-${line}">
-      <span class="line">${line}${absent ? html` <span class="absent">${text.mix.noMaster}</span>` : ''}</span>
-      <svg class="swatch ${swatch ? '' : 'unused'}" width="100%" height="18" role="img" aria-label=${name}>
-        ${swatch ? svg`<rect width="100%" height="100%" fill=${cssColour(swatch)} />` : ''}
-      </svg>
+    const name = html`<span class="line">${line}${absent ? html` <span class="absent">${text.mix.noMaster}</span>` : ''}</span>`;
+    return html`<th scope="col" id="line-${line}" aria-label=${absent ? `${line}, ${text.mix.noMaster}` : line}>
+      ${name}
+      <lw-line-colour
+        line=${line}
+        .swatch=${$swatches.get()[line]}
+        .entry=${$recipe.get().lines?.[line]}
+      ></lw-line-colour>
     </th>`;
   }
 
@@ -112,7 +112,9 @@ export class WeightsTable extends LitElement {
     const current = recipe.balance ?? 'as-written';
     const choose = (event: Event) => {
       const balance = (event.target as HTMLSelectElement).value as BalanceName;
-      changeRecipe({ ...recipe, balance }, text.mix.setBalance);
+      // This balance needs to know which values become white: all at full strength, until a recipe says otherwise.
+      const white = balance === 'white' && { white: recipe.white ?? { '*': 1 } };
+      changeRecipe({ ...recipe, ...white, balance }, text.mix.setBalance);
     };
     return html`<label
         >${text.mix.balance}
