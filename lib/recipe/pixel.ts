@@ -17,22 +17,47 @@ import type { Settled, SettledStretch } from './settled.ts';
 export type PixelFunction = (physical: ArrayLike<number>, rgb: Float64Array) => void;
 
 type Step = (rgb: Float64Array, stretched: Float64Array) => void;
+type Limit = (rgb: Float64Array) => void;
+const NONE = new Float64Array(0);
 
 /**
  * Settled numbers as a function of one pixel in float64: what the kernels compute, without their rounding to samples.
  * For work on single colours (noise, probes); a kernel is faster on rows.
  */
 export const pixelFunction = (settled: Settled): PixelFunction => {
+  const mixed = mixedFunction(settled);
+  const steps = settled.mixIn === 'light' ? lightLimits(settled) : displayLimits(settled);
+  return (physical, rgb) => {
+    mixed(physical, rgb);
+    for (const step of steps) step(rgb);
+    each(rgb, clampUnit);
+  };
+};
+
+/**
+ * One pixel as it is mixed, before highlights and gamut: display values for `mixIn: display`, linear light for `light`.
+ * What lies below 0 or above 1 is what those two steps bring back.
+ */
+export const mixedFunction = (settled: Settled): PixelFunction => {
   const { channels, matrix } = settled;
-  const curves = channels.map(({ stretch }) => curveOf(stretch));
+  const stretch = stretchFunction(settled);
   const stretched = new Float64Array(channels.length);
   const steps = settled.mixIn === 'light' ? lightSteps(settled) : displaySteps(settled);
   return (physical, rgb) => {
-    for (const [c, { background, black, white }] of channels.entries())
-      stretched[c] = curves[c]!(clampUnit((physical[c]! - background - black) / (white - black)));
+    stretch(physical, stretched);
     for (let b = 0; b < 3; b++) rgb[b] = weighted(matrix[b]!, stretched);
     for (const step of steps) step(rgb, stretched);
-    each(rgb, clampUnit);
+  };
+};
+
+/** Physical values to the stretched strengths, 0…1, that the weights are applied to. */
+export const stretchFunction = ({ channels }: Settled): PixelFunction => {
+  const curves = channels.map(({ stretch }) => curveOf(stretch));
+  return (physical, stretched) => {
+    for (let c = 0; c < channels.length; c++) {
+      const { background, black, white } = channels[c]!;
+      stretched[c] = curves[c]!(clampUnit((physical[c]! - background - black) / (white - black)));
+    }
   };
 };
 
@@ -56,33 +81,45 @@ const replacer = (lightness: readonly number[], toLight: (v: number) => number, 
 
 const displaySteps = (settled: Settled): Step[] => {
   const space = SPACES[settled.space];
+  const replace = settled.lightness && replacer(settled.lightness, space.decode, space);
+  return [...greenStep(settled), ...(replace ? [inLinear(space, replace)] : [])];
+};
+
+const displayLimits = (settled: Settled): Limit[] => {
+  const space = SPACES[settled.space];
   const map = GAMUT_METHODS[settled.gamut].map;
-  const inLinear =
-    (step: Step): Step =>
-    (rgb, stretched) => {
-      each(rgb, space.decode);
-      step(rgb, stretched);
-      each(rgb, space.encode);
-    };
-  const gamut = inLinear((rgb) => map(rgb, 0, space));
+  const gamut = inLinear(space, (rgb) => map(rgb, 0, space));
   return [
-    ...greenStep(settled),
-    ...(settled.lightness ? [inLinear(replacer(settled.lightness, space.decode, space))] : []),
     (rgb) => HIGHLIGHTS[settled.highlights](rgb, 0, space),
-    (rgb, stretched) => {
-      if (!inGamut(rgb, 0)) gamut(rgb, stretched);
+    (rgb) => {
+      if (!inGamut(rgb, 0)) gamut(rgb, NONE);
     },
   ];
 };
 
+/** A step in linear light on display values. */
+const inLinear =
+  (space: Space, step: Step): Step =>
+  (rgb, stretched) => {
+    each(rgb, space.decode);
+    step(rgb, stretched);
+    each(rgb, space.encode);
+  };
+
 const lightSteps = (settled: Settled): Step[] => {
   const space = SPACES[settled.space];
-  const map = GAMUT_METHODS[settled.gamut].map;
   const curve = settled.intensity && curveOf(settled.intensity);
   return [
     ...(curve ? [lift(curve)] : []),
     ...greenStep(settled),
     ...(settled.lightness ? [replacer(settled.lightness, curve ?? space.decode, space)] : []),
+  ];
+};
+
+const lightLimits = (settled: Settled): Limit[] => {
+  const space = SPACES[settled.space];
+  const map = GAMUT_METHODS[settled.gamut].map;
+  return [
     (rgb) => HIGHLIGHTS[settled.highlights](rgb, 0, space),
     (rgb) => map(rgb, 0, space),
     (rgb) => each(rgb, space.encode),

@@ -9,9 +9,11 @@ import type { ExportWish } from './export.ts';
 import { type Histogram, histogramOf } from './histogram.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
+import type { MarkedPicture } from './marks.ts';
 import type { Lines } from './measure-lines.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
 import { plainOf } from './plain.ts';
+import type { ProbeAnswer, ProbeQuestion } from './probe.ts';
 import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
 
@@ -29,6 +31,14 @@ export interface Preview extends ScreenPicture {
 export interface LineReport {
   readonly measured: Measured;
   readonly histogram: Histogram;
+}
+
+/** A mix to be marked: all of it at a size for the screen, or a box of the full-size masters. */
+export interface MarksQuestion {
+  readonly lines: Lines;
+  readonly recipe: WrittenRecipe;
+  readonly longest: number;
+  readonly box?: Box | undefined;
 }
 
 /** Everything the page asks of its worker. Lines name masters by the ids given to `open`. */
@@ -97,6 +107,22 @@ export const createService = () => {
         { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
         await renderForScreen(parts, result.settled, signal),
       );
+    },
+    /** One pixel of the masters, followed through the mix. */
+    async probe(question: ProbeQuestion, { signal }: CallContext): Promise<ProbeAnswer> {
+      return (await import('./probe.ts')).probePixel(bench, question, { signal });
+    },
+    /** What is out of range or undefined in the picture on screen, or in a part of the full-size masters. */
+    async marks({ lines, recipe, longest, box }: MarksQuestion, { signal }: CallContext): Promise<MarkedPicture> {
+      const plain = await plainOf(recipe);
+      const { settled } = await bench.settle(lines, plain, { signal });
+      const names = neededChannels(plain);
+      const from = await (box
+        ? bench.full(lines, names, zerosOf(plain), { signal })
+        : bench.small(lines, names, zerosOf(plain), longest, { signal }));
+      const channels = preparedChannels(settled, from);
+      const parts = channels.map(({ name, source }) => ({ name, source: box ? crop(source, box) : source }));
+      return (await import('./marks.ts')).markPicture(parts, settled, signal);
     },
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {
