@@ -5,6 +5,7 @@ import { limitGreen } from '../colour/green-limit.ts';
 import { HIGHLIGHTS } from '../colour/highlights.ts';
 import { replaceLuminance } from '../colour/luminance.ts';
 import { SPACES } from '../colour/spaces.ts';
+import type { Samples } from '../plane/plane.ts';
 import type { Settled, SettledStretch } from '../recipe/settled.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
@@ -24,18 +25,19 @@ export const jsKernel = (settled: Settled, form: KernelForm): Kernel => {
   const full = SAMPLE_FULL[form.sample];
   const { bands } = form;
   const whole = form.sample !== 'f32';
+  /** Fills `e` for one pixel; false where a channel is undefined there. */
+  const stretch = (inputs: readonly Samples[], i: number): boolean => {
+    for (let c = 0; c < channels.length; c++) {
+      const x = inputs[c]![i]!;
+      if (x - x !== 0) return false;
+      const { background, black, white } = channels[c]!;
+      e[c] = curves[c]!(clampUnit((x - background - black) / (white - black)));
+    }
+    return true;
+  };
   return (inputs, count, out) => {
     for (let i = 0, o = 0; i < count; i++, o += bands) {
-      let defined = true;
-      for (let c = 0; c < channels.length; c++) {
-        const x = inputs[c]![i]!;
-        if (x - x !== 0) {
-          defined = false;
-          break;
-        }
-        const { background, black, white } = channels[c]!;
-        e[c] = curves[c]!(clampUnit((x - background - black) / (white - black)));
-      }
+      const defined = stretch(inputs, i);
       if (defined) {
         mix();
         for (const step of steps) step(rgb);
