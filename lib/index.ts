@@ -3,7 +3,7 @@
 export { SPACES } from './colour/spaces.ts';
 export { openPlane } from './formats/open.ts';
 export { formatOf, PICTURE_FORMATS, type PictureFormat } from './formats/pictures.ts';
-export { type Advice, adviseHours } from './hours/advice.ts';
+export { adviseHours, type HoursAdvice } from './hours/advice.ts';
 export { futureNoise } from './hours/future.ts';
 export { type Ledger, ledger } from './hours/ledger.ts';
 export { monteCarlo } from './hours/monte-carlo.ts';
