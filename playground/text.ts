@@ -33,6 +33,19 @@ export const text = {
     working: 'Mixing…',
     step: (words: string, done: number) => `${words}: ${Math.round(100 * done)} %`,
   },
+  tools: {
+    probe: 'Probe',
+    compare: 'Compare',
+    marks: 'Marks',
+    box: 'Boxes',
+    eyes: 'Seen by',
+    seenBy: {
+      all: 'all cones',
+      protan: 'no long-wave cones',
+      deutan: 'no mid-wave cones',
+      tritan: 'no short-wave cones',
+    },
+  },
   mix: {
     title: 'Weights',
     caption: 'How much of each line goes to red, green and blue',
@@ -53,6 +66,7 @@ export const text = {
     setWeight: (line: string, row: string) => `weight of ${line} in ${row}`,
     setBalance: 'balance',
     knobs: 'Knobs',
+    more: 'More choices',
     setKnob: (name: string) => `knob ${name}`,
     undo: 'Undo',
     redo: 'Redo',

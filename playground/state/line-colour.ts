@@ -1,7 +1,7 @@
 import type { LinewashError } from '../../lib/plane/errors.ts';
 import type { LineColourEntry } from '../../lib/recipe/schema.ts';
 import { plainOf } from '../../lib/web/plain.ts';
-import { text } from '../text/line-colour.ts';
+import { text } from '../text-line-colour.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
 
 let asked = 0;

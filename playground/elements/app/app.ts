@@ -6,6 +6,7 @@ import { say } from '../../state/messages.ts';
 import { redoChange, undoChange } from '../../state/recipe.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
+import '../choices/more.ts';
 import '../lines/lines.ts';
 import '../messages/messages.ts';
 import '../picture/picture.ts';
@@ -62,6 +63,7 @@ export class App extends LitElement {
         <div class="mix ${this.away('mix')}">
           <lw-recipe-choice></lw-recipe-choice>
           <lw-weights></lw-weights>
+          <lw-more-choices></lw-more-choices>
         </div>
         <lw-save class=${this.away('save')}></lw-save>
       </section>

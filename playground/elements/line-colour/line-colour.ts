@@ -5,7 +5,7 @@ import { hexOf, readColourText, showColour } from '../../model/colour-text.ts';
 import { cssColour, type Swatch } from '../../model/swatches.ts';
 import { chooseColour } from '../../state/line-colour.ts';
 import { controls } from '../../styles/controls.ts';
-import { text } from '../../text/line-colour.ts';
+import { text } from '../../text-line-colour.ts';
 import { styles } from './line-colour.styles.ts';
 
 /** The colour that a line gets alone: seen, chosen, or written as CSS or wavelength. Its column of weights follows. */
