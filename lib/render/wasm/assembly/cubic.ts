@@ -4,6 +4,13 @@
  */
 export function firstZero(c0: f64, c1: f64, c2: f64, c3: f64, end: f64): f64 {
   if (!(c0 > 0)) return 0;
+  // The derivative lies between its Bézier ordinates: where all have one sign, there is no turning point to look for.
+  const d1 = c1 + c2 * end;
+  const d2 = c1 + end * (2 * c2 + end * 3 * c3);
+  if ((c1 < 0 && d1 < 0 && d2 < 0) || (c1 > 0 && d1 > 0 && d2 > 0)) {
+    const x = zeroIn(c0, c1, c2, c3, 0, end);
+    return x >= 0 ? x : end;
+  }
   let from: f64 = 0;
   const discriminant = c2 * c2 - 3 * c1 * c3;
   if (discriminant > 0) {
@@ -40,8 +47,8 @@ function zeroIn(c0: f64, c1: f64, c2: f64, c3: f64, low: f64, high: f64): f64 {
     const step = value / (c1 + x * (2 * c2 + x * 3 * c3));
     const next = x - step;
     const inside = next >= low && next <= high;
-    // The error after a Newton step is of the order of the step squared.
-    if (abs(step) <= 1e-7 * x) {
+    // The error after a Newton step is of the order of the step squared: far below one step of 16 bits.
+    if (abs(step) <= 1e-4 * x) {
       if (inside) x = next;
       break;
     }

@@ -15,9 +15,15 @@ function mapOne(at: usize, display: bool): void {
     b = decode(b);
   }
   reduceChroma(r, g, b);
-  store<f32>(red + at, <f32>(display ? encode(mappedR) : mappedR));
-  store<f32>(green + at, <f32>(display ? encode(mappedG) : mappedG));
-  store<f32>(blue + at, <f32>(display ? encode(mappedB) : mappedB));
+  store<f32>(red + at, <f32>(display ? encodeMapped(mappedR) : mappedR));
+  store<f32>(green + at, <f32>(display ? encodeMapped(mappedG) : mappedG));
+  store<f32>(blue + at, <f32>(display ? encodeMapped(mappedB) : mappedB));
+}
+
+/** On the surface of the cube one channel at least is 0 or 1. */
+@inline
+function encodeMapped(light: f64): f64 {
+  return light <= 0 || light >= 1 ? light : encode(light);
 }
 
 /** Brings colours brighter than the range back (by ratio, or cut), then reduces the chroma of those with a negative channel. */

@@ -1,0 +1,159 @@
+// Times of single parts in one process. Run by run.mjs; prints JSON. Usage: micro.mjs LIB FOLDER
+import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+
+const [lib, folder] = process.argv.slice(2);
+const from = (path) => import(pathToFileURL(join(lib, path)).href);
+const { kernelFor } = await from('render/fast-kernel.js');
+const { jsKernel } = await from('render/js-kernel.js');
+const { renderPreview } = await from('render/preview.js');
+const { createCounter } = await from('measure/counter.js');
+const { createOrderIndex, refineBins, wantedBins } = await from('measure/order-index.js');
+const { percentile } = await from('measure/statistics.js');
+
+/** Least processor time of several runs in ms: on a busy machine the clock tells of others. */
+const least = (rounds, work) => {
+  let best = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < rounds; i++) {
+    const began = process.cpuUsage();
+    work();
+    const { user, system } = process.cpuUsage(began);
+    best = Math.min(best, (user + system) / 1000);
+  }
+  return best;
+};
+
+let state = 7;
+const random = () => {
+  state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+  return state / 2 ** 32;
+};
+const PIXELS = 1 << 20;
+const planes = [0, 1, 2].map(() => Float32Array.from({ length: PIXELS }, () => random() ** 4));
+const settledFor = (stretch, change = {}) => ({
+  channels: ['S', 'H', 'O'].map((name) => ({ name, background: 0, black: 0, white: 1, stretch })),
+  matrix: [
+    [0.8, 0.2, 0],
+    [0.2, 0.7, 0.1],
+    [0, 0.1, 0.9],
+  ],
+  mixIn: 'display',
+  space: 'srgb',
+  highlights: 'ratio',
+  gamut: 'chroma',
+  ...change,
+});
+const bias = { curve: 'bias', a: Math.fround(0.93) };
+const asinh = { curve: 'asinh', a: Math.fround(0.01) };
+const linear = { curve: 'linear' };
+const light = { mixIn: 'light', intensity: asinh };
+const cases = {
+  'display, linear': settledFor(linear),
+  'display, bias': settledFor(bias),
+  'display, asinh (table)': settledFor(asinh),
+  'light, asinh': settledFor(linear, light),
+  'display, bias, lightness': settledFor(bias, { lightness: [0, 1, 0] }),
+};
+const form = { sample: 'u16', bands: 3 };
+const out = new Uint16Array(3 * PIXELS);
+const time = (settled) => (least(6, () => kernelFor(settled, form)(planes, PIXELS, out)) * 1e6) / PIXELS;
+const kernels = Object.entries(cases).map(([name, settled]) => {
+  const few = PIXELS / 16;
+  const js = (least(2, () => jsKernel(settled, form)(planes, few, out)) * 1e6) / few;
+  return { name, fast: time(settled), js };
+});
+
+// Every pixel out of gamut against the same pixels clipped: what chroma reduction adds to each.
+const OUT = [
+  [1, -0.3, 0],
+  [0.1, 0.8, -0.4],
+  [-0.5, 0.2, 0.9],
+];
+const outside = [
+  [0.9, 0.2, 0.1],
+  [0.1, 0.9, 0.2],
+  [0.2, 0.1, 0.9],
+].map((levels) => Float32Array.from({ length: PIXELS }, (_, i) => levels[i % 3] * (0.2 + 0.8 * random())));
+const timeOutside = (gamut) => {
+  const settled = settledFor(linear, { matrix: OUT, gamut });
+  return (least(4, () => kernelFor(settled, form)(outside, PIXELS, out)) * 1e6) / PIXELS;
+};
+const mixed = (i) => OUT.map((row) => row.reduce((sum, w, c) => sum + w * outside[c][i], 0));
+const share = Array.from({ length: 3000 }, (_, i) => mixed(i).some((v) => v < 0)).filter(Boolean).length / 3000;
+const chroma = { share, each: (timeOutside('chroma') - timeOutside('clip')) / share };
+const inside = time({
+  ...cases['display, bias'],
+  matrix: [
+    [0.8, 0.3, 0],
+    [0.2, 0.7, 0.1],
+    [0, 0.1, 0.9],
+  ],
+});
+const clipped = time({
+  ...cases['display, bias'],
+  gamut: 'clip',
+  matrix: [
+    [0.8, 0.3, 0],
+    [0.2, 0.7, 0.1],
+    [0, 0.1, 0.9],
+  ],
+});
+
+const sized = (width, height) =>
+  new Map(['S', 'H', 'O'].map((name, i) => [name, { width, height, data: planes[i].subarray(0, width * height) }]));
+const largeData = [0, 1, 2].map((i) => Float32Array.from({ length: 1600 * 1067 }, (_, k) => planes[i][k % PIXELS]));
+const large = new Map(['S', 'H', 'O'].map((name, i) => [name, { width: 1600, height: 1067, data: largeData[i] }]));
+const preview = least(12, () => renderPreview(large, cases['display, bias']));
+const previewLight = least(8, () => renderPreview(large, cases['light, asinh']));
+const thumbs = sized(480, 320);
+const wall = least(6, () => {
+  for (let i = 0; i < 12; i++) renderPreview(thumbs, Object.values(cases)[i % 5]);
+});
+
+// The exact median of 26 million values, as numpy has them: in memory.
+const COUNT = 26_091_648;
+const sky = new Float32Array(COUNT);
+for (let i = 0; i < COUNT; i++)
+  sky[i] = 0.012 + 0.0015 * (random() + random() + random() - 1.5) + (i % 97 ? 0 : random());
+const STRIP = 1 << 17;
+const memory = { type: 'f32', physical: 'f32', bigEndian: false, zero: 0, scale: 1, blank: undefined };
+const bytes = new Uint8Array(sky.buffer);
+const pass = (bins) => {
+  const counter = createCounter({ form: memory, pedestal: 0, most: STRIP, bins });
+  for (let at = 0; at < COUNT; at += STRIP) {
+    const n = Math.min(STRIP, COUNT - at);
+    counter.samples.set(bytes.subarray(4 * at, 4 * (at + n)));
+    if (bins.length === 0) counter.count(n);
+    else counter.refine(n);
+  }
+  const counts = bins.length === 0 ? counter.upper() : counter.lower();
+  counter.release();
+  return counts;
+};
+let found = 0;
+const ours = least(4, () => {
+  const index = createOrderIndex(pass([]), 0);
+  for (;;) {
+    found = percentile(index, 50);
+    const bins = wantedBins(index);
+    if (bins.length === 0) break;
+    refineBins(index, bins, pass(bins));
+  }
+});
+writeFileSync(join(folder, 'sky.bin'), bytes);
+const script = new URL('./peer_median.py', import.meta.url).pathname;
+const { stdout, status } = spawnSync('/usr/bin/python3', [script, join(folder, 'sky.bin'), '4'], { encoding: 'utf8' });
+const numpy = status === 0 ? Number(stdout) : undefined;
+process.stdout.write(
+  JSON.stringify({
+    kernels,
+    chroma,
+    inside: inside - clipped,
+    preview,
+    previewLight,
+    wall,
+    median: { ours, numpy, found },
+  }),
+);

@@ -1,0 +1,89 @@
+// The figures of a run as Markdown.
+import { spawnSync } from 'node:child_process';
+import { arch, cpus, loadavg, release, totalmem, type } from 'node:os';
+
+const ms = (value) => `${value >= 100 ? Math.round(value) : value.toFixed(1)} ms`;
+const times = (value) => `${value.toFixed(2)} ×`;
+const mib = (value) => (Number.isFinite(value) ? `${Math.round(value)} MiB` : 'not known');
+
+const versions = () => {
+  const script = 'import numpy, astropy; print("numpy", numpy.__version__ + ", astropy", astropy.__version__)';
+  const { stdout, status } = spawnSync('/usr/bin/python3', ['-c', script], { encoding: 'utf8' });
+  return status === 0 ? stdout.trim() : 'no numpy';
+};
+
+const table = (head, rows) =>
+  [head, head.map((_, i) => (i === 0 ? '---' : '--:')), ...rows].map((cells) => `| ${cells.join(' | ')} |`).join('\n');
+
+const peerRows = (peers) =>
+  Object.entries(peers).map(([name, r]) => [
+    name,
+    ms(r.wall),
+    ms(r.least),
+    ms(r.cpu),
+    times(r.wall / peers.copy.wall),
+    times(r.least / peers.copy.least),
+    mib(r.memory),
+  ]);
+
+const sizeRows = (sizes) =>
+  sizes.map(({ size, width, height, copy, linewash }) => [
+    `${size} (${width} × ${height})`,
+    ms(linewash.wall),
+    ms(copy.wall),
+    times(linewash.wall / copy.wall),
+    ms(linewash.cpu),
+    `${((linewash.cpu * 1e6) / (width * height)).toFixed(1)} ns`,
+    mib(linewash.memory),
+  ]);
+
+const microRows = ({ kernels, chroma, inside, preview, previewLight, wall, median }) => [
+  ...kernels.map(({ name, fast, js }) => [
+    `kernel: ${name}`,
+    `${fast.toFixed(1)} ns a pixel`,
+    `reference ${js.toFixed(0)} ns`,
+  ]),
+  [
+    `chroma reduction (${Math.round(100 * chroma.share)} % of pixels out)`,
+    `${chroma.each.toFixed(0)} ns a pixel that is out`,
+    'at most 80 ns',
+  ],
+  ['chroma reduction where nothing is out', `${Math.max(0, inside).toFixed(1)} ns a pixel`, 'at most 1 ns'],
+  ['preview of 1600 × 1067, display', ms(preview), 'at most 10 ms'],
+  ['preview of 1600 × 1067, light', ms(previewLight), 'at most 10 ms'],
+  ['wall of 12 at 480 × 320', ms(wall), 'at most 120 ms'],
+  [
+    'exact median of 26 million values, one thread',
+    ms(median.ours),
+    median.numpy === undefined
+      ? 'no numpy'
+      : `numpy ${ms(median.numpy)}: ${times(median.ours / median.numpy)}, at most 0.60 ×`,
+  ],
+];
+
+export const report = ({ peers, series, micro, sizes, rounds }) => `# Speed and memory
+
+Made by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)}: ${cpus().length} × ${cpus()[0].model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GiB,
+${type()} ${release()} ${arch()}, Node ${process.versions.node}, ${versions()}. Load when it ended: ${loadavg()
+  .map((l) => l.toFixed(1))
+  .join(', ')}.
+
+## 26 megapixels
+
+Three float32 FITS masters of 6248 × 4176 pixels to one 16-bit RGB TIFF; whole processes, all kinds in turn, ${rounds} rounds
+(three for the slowest). The copy is \`cat\` of the three masters into one new file. "Measuring" finds all numbers from the
+masters, the other runs are given them.
+
+${table(['run', 'median', 'least', 'processor', 'median to copy', 'least to copy', 'peak memory'], peerRows(peers))}
+
+Several pictures in one process: ${ms(series.mix)} a picture (the first, which hashes the masters, ${ms(series.first)}); the same reads
+and writes on one thread without a kernel ${ms(series.copy)}: ${times(series.mix / series.copy)}.
+
+## From 1 to 64 megapixels
+
+${table(['megapixels', 'linewash', 'copy', 'ratio', 'processor', 'processor a pixel', 'peak memory'], sizeRows(sizes))}
+
+## Single parts
+
+${table(['part', 'time', 'beside'], microRows(micro))}
+`;

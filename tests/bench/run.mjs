@@ -1,0 +1,152 @@
+// npm run bench: speed and memory beside general-purpose peers. Inputs are invented and go to the temp folder.
+//   node tests/bench/run.mjs [--rounds N] [--sizes 1,4,16,64] [--lib FOLDER] [--no-write]
+
+import { spawnSync } from 'node:child_process';
+import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { writeMaster } from './masters.mjs';
+import { report } from './report.mjs';
+import { inTurn, median, runOnce } from './timing.mjs';
+
+const here = (path) => fileURLToPath(new URL(path, import.meta.url));
+const { values: flags } = parseArgs({
+  options: {
+    rounds: { type: 'string', default: '5' },
+    sizes: { type: 'string', default: '1,4,16,64' },
+    lib: { type: 'string', default: here('../../dist/lib') },
+    'no-write': { type: 'boolean', default: false },
+  },
+});
+const rounds = Number(flags.rounds);
+const python = '/usr/bin/python3';
+const hasNumpy = spawnSync(python, ['-c', 'import numpy, astropy, tifffile']).status === 0;
+const folder = mkdtempSync(join(tmpdir(), 'linewash-bench-'));
+process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
+process.on('SIGINT', () => process.exit(130));
+
+const LINES = ['S', 'H', 'O'];
+const matrix = [
+  [0.85, 0.15, 0],
+  [0.25, 0.65, 0.1],
+  [-0.05, 0.1, 0.95],
+];
+const given = {
+  channels: LINES,
+  matrix,
+  zeros: 'data',
+  background: { model: 'none' },
+  levels: { '*': { black: 0.012, white: 1 } },
+  stretch: { '*': { curve: 'bias', a: 0.93 } },
+};
+const measured = { channels: LINES, matrix, background: { from: 'clip' } };
+
+const say = (text) => process.stderr.write(`${text}\n`);
+
+const mastersOf = (name, width, height) => {
+  const place = join(folder, name);
+  mkdirSync(place, { recursive: true });
+  for (const [i, line] of LINES.entries()) writeMaster(join(place, `${line}.fits`), width, height, i);
+  return place;
+};
+
+const recipeFile = (name, recipe) => {
+  const path = join(folder, `${name}.json`);
+  writeFileSync(path, JSON.stringify(recipe));
+  return path;
+};
+const recipes = { given: recipeFile('given', given), measured: recipeFile('measured', measured) };
+
+const linewash = (place, recipe, ...more) => [
+  process.execPath,
+  join(flags.lib, 'cli/main.js'),
+  'mix',
+  recipes[recipe],
+  ...LINES.map((line) => `${line}=${join(place, `${line}.fits`)}`),
+  '-o',
+  join(place, 'out.tif'),
+  '--quiet',
+  ...more,
+];
+
+/** `cat` of the inputs into one new file. */
+const copyOf = (place) => [
+  '/bin/sh',
+  '-c',
+  `cat ${LINES.map((l) => `'${join(place, `${l}.fits`)}'`).join(' ')} > '${join(place, 'out.tif')}'`,
+];
+
+const floatTiffs = (place) => {
+  const script = `import sys, tifffile\nfrom astropy.io import fits\nfor l in 'SHO': tifffile.imwrite(f'{sys.argv[1]}/{l}.tif', fits.getdata(f'{sys.argv[1]}/{l}.fits').astype('<f4'))`;
+  return spawnSync(python, ['-c', script, place]).status === 0;
+};
+
+const compare = (place) => {
+  const before = () => rmSync(join(place, 'out.tif'), { force: true });
+  const kinds = [
+    { name: 'copy', words: copyOf(place), before },
+    { name: 'linewash', words: linewash(place, 'given'), before },
+    { name: 'linewash, 1 thread', words: linewash(place, 'given', '--threads', '1'), before },
+    { name: 'linewash, measuring', words: linewash(place, 'measured'), before },
+    { name: 'bare Node', words: [process.execPath, '-e', '0'] },
+  ];
+  if (hasNumpy) {
+    const peer = (mode) => [python, here('./peer_numpy.py'), mode, place, join(place, 'out.tif')];
+    kinds.push({ name: 'numpy, strips and 2 threads', words: peer('strips'), before });
+    kinds.push({ name: 'numpy, plain', words: peer('plain'), before, most: 3 });
+    if (existsSync(here('../../node_modules/sharp')) && floatTiffs(place))
+      kinds.push({
+        name: 'libvips (no curve)',
+        words: [process.execPath, here('./peer-sharp.mjs'), place, join(place, 'out.tif')],
+        before,
+        most: 3,
+      });
+  }
+  return inTurn(kinds, rounds);
+};
+
+say(`26 megapixels, ${rounds} rounds`);
+const main = mastersOf('26', 6248, 4176);
+const peers = compare(main);
+say('several pictures in one process');
+const { stdout: series } = runOnce([process.execPath, here('./series.mjs'), flags.lib, main, recipes.given]);
+say('single parts');
+const { stdout: micro } = runOnce([process.execPath, here('./micro.mjs'), flags.lib, folder]);
+rmSync(main, { recursive: true });
+
+const sizes = [];
+for (const size of flags.sizes.split(',').map(Number)) {
+  say(`${size} megapixels`);
+  const width = Math.round(Math.sqrt(size * 1e6 * 1.5));
+  const height = Math.round((size * 1e6) / width);
+  const place = mastersOf(String(size), width, height);
+  const before = () => rmSync(join(place, 'out.tif'), { force: true });
+  const runs = inTurn(
+    [
+      { name: 'copy', words: copyOf(place), before },
+      { name: 'linewash', words: linewash(place, 'given'), before },
+    ],
+    Math.min(rounds, 3),
+  );
+  sizes.push({ size, width, height, ...runs });
+  rmSync(place, { recursive: true });
+}
+
+const { mix, copy } = JSON.parse(series);
+const text = report({
+  peers,
+  // The first picture hashes the inputs and warms the program up.
+  series: { mix: median(mix.slice(1)), copy: median(copy.slice(1)), first: mix[0] },
+  micro: JSON.parse(micro),
+  sizes,
+  rounds,
+});
+process.stdout.write(text);
+const target = here('../../docs/bench.md');
+const notes = existsSync(target) ? /\n## Reading these figures[^]*$/.exec(readFileSync(target, 'utf8')) : null;
+if (!flags['no-write']) {
+  closeSync(openSync(target, 'a'));
+  writeFileSync(target, text + (notes?.[0] ?? ''));
+}
