@@ -19,7 +19,7 @@ export const text = {
   },
   scale: 'Lines compared by',
   scales: {
-    each: 'a white point of its own each',
+    each: 'their own white points',
     together: 'their true strengths',
     fit: 'their likeness',
     noise: 'their noise',

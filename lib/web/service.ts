@@ -1,8 +1,10 @@
+import type { Together } from '../measure/together.ts';
 import type { Measured } from '../plane/measured.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
+import type { Suggestions } from '../recipe/suggest/suggest.ts';
 import { createBench, zerosOf } from './bench.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
@@ -123,6 +125,14 @@ export const createService = () => {
       const channels = preparedChannels(settled, from);
       const parts = channels.map(({ name, source }) => ({ name, source: box ? crop(source, box) : source }));
       return (await import('./marks.ts')).markPicture(parts, settled, signal);
+    },
+    /** Mixes computed from the masters themselves. */
+    async suggest({ lines }: { lines: Lines }, context: CallContext): Promise<Suggestions> {
+      return (await import('./suggest.ts')).suggestFor(bench, lines, context);
+    },
+    /** Whether the masters belong together, in words where they do not. */
+    async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {
+      return (await import('./fit.ts')).fitOf(bench, lines, context);
     },
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {

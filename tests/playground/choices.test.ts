@@ -80,7 +80,7 @@ describe('lw-more-choices', () => {
       [
         'Sky taken off: its level',
         'Sky found in: what suits the masters',
-        'Lines compared by: a white point of its own each',
+        'Lines compared by: their own white points',
         'Zeros at the border: are missing data',
         'Weights act on: display values',
         'Lightness from: the mix itself',

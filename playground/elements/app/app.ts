@@ -12,6 +12,7 @@ import '../messages/messages.ts';
 import '../picture/picture.ts';
 import '../recipe-choice/recipe-choice.ts';
 import '../save/save.ts';
+import '../suggestions/suggestions.ts';
 import '../surround/surround.ts';
 import '../wall/wall.ts';
 import '../weights/weights.ts';
@@ -72,7 +73,10 @@ export class App extends LitElement {
           ? html`<section class="hours" aria-label=${text.app.hours}><lw-hours></lw-hours></section>`
           : ''
       }
-      <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}><lw-wall></lw-wall></section>
+      <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}>
+        <lw-suggestions></lw-suggestions>
+        <lw-wall></lw-wall>
+      </section>
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}`;
   }
 

@@ -54,11 +54,17 @@ export class LinesPanel extends LitElement {
               <button type="button" @click=${() => work.cancel()}>${text.lines.cancel}</button>
             </div>`
       }
+      ${$onSamples.get() ? '' : html`<lw-fit></lw-fit>`}
       ${masters.length === 0 && work === undefined ? html`<p class="soft">${text.lines.none}</p>` : ''}
       ${repeat(
         masters,
         ({ id }) => id,
         (master) => html`<lw-line .master=${master}></lw-line>`,
       )}`;
+  }
+
+  /** The samples are known to fit; what looks at other masters is loaded with the first of them. */
+  override updated(): void {
+    if (!$onSamples.get()) void import('../fit/fit.ts').catch(() => {});
   }
 }

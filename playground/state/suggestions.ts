@@ -1,0 +1,46 @@
+import { atom } from 'nanostores';
+import type { Suggestions } from '../../lib/recipe/suggest/suggest.ts';
+import { latest } from '../model/latest.ts';
+import { $hung, pin } from './candidates.ts';
+import { engine } from './engine.ts';
+import { $lines } from './masters.ts';
+import { report, unsay } from './messages.ts';
+
+/** Mixes computed from the masters that are open. */
+export const $suggestions = atom<Suggestions | undefined>(undefined);
+
+/** While the masters are looked at: how to stop it. */
+export const $suggesting = atom<{ cancel(): void } | undefined>(undefined);
+
+const looking = latest();
+const wallId = (id: string): string => `suggested-${id}`;
+
+/** Takes the suggestions down from the wall. */
+export const clearSuggestions = (): void => {
+  looking.stop();
+  $suggestions.set(undefined);
+  for (const { id } of $hung.get()) if (id.startsWith(wallId(''))) pin(id, false);
+};
+
+/** Computes mixes from the masters and hangs them on the wall. */
+export const suggest = async (): Promise<void> => {
+  clearSuggestions();
+  unsay('suggest');
+  const control = looking.begin();
+  $suggesting.set({ cancel: () => control.abort() });
+  try {
+    const found = await engine().call('suggest', { lines: $lines.get() }, { signal: control.signal });
+    if (!looking.isLatest(control) || control.signal.aborted) return;
+    $suggestions.set(found);
+    $hung.set([...$hung.get(), ...found.suggestions.map(({ id, recipe }) => ({ id: wallId(id), recipe }))]);
+  } catch (error) {
+    if (!control.signal.aborted) report('suggest', error);
+  } finally {
+    if (looking.isLatest(control)) $suggesting.set(undefined);
+  }
+};
+
+// What was computed from other masters must not stand for these.
+$lines.listen((lines, before) => {
+  if (JSON.stringify(lines) !== JSON.stringify(before)) clearSuggestions();
+});

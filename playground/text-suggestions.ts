@@ -1,0 +1,23 @@
+/** Words about mixes that are computed from the masters, and about masters that do not fit together. */
+export const text = {
+  suggest: 'Suggest from these masters',
+  label: 'Suggestions',
+  working: 'Looking at the masters…',
+  cancel: 'Cancel',
+  clear: 'Take down',
+  hung: (count: number) => `${count} suggestions hang on the wall.`,
+  figures: (gain: string, noise: string) => `${gain} × the colour spread of a plain mix, ${noise} × its noise`,
+  use: (name: string) => `Use ${name}`,
+  chose: (name: string) => `suggestion ${name}`,
+} as const;
+
+/** Words about masters that do not fit together. */
+export const fitText = {
+  title: 'Worth a look',
+  looking: 'Looking whether the masters fit together…',
+  saturated: (file: string, percent: string) =>
+    `${file}: ${percent} of its pixels are at the top of the range; shorter subs, mixed in, would keep the colour of bright stars`,
+  stretched: (file: string) => `${file} looks stretched already`,
+  straight: 'Show it as it is',
+  straightened: (line: string) => `curve of ${line}`,
+} as const;

@@ -1,0 +1,105 @@
+import '../../playground/elements/fit/fit.ts';
+import '../../playground/elements/suggestions/suggestions.ts';
+import type { LitElement } from 'lit';
+import type { Suggestion, Suggestions } from '../../lib/recipe/suggest/suggest.ts';
+import type { LineReport } from '../../lib/web/service.ts';
+import { $misfits } from '../../playground/state/fit.ts';
+import { $masters, $reports } from '../../playground/state/masters.ts';
+import { $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $suggesting, $suggestions } from '../../playground/state/suggestions.ts';
+import { equal, ok } from './assert.ts';
+import { clean, find, histogram, master, mount, names, settled, spoken } from './support.ts';
+
+const matrix = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
+const suggestion: Suggestion = {
+  id: 'wide',
+  recipe: { name: 'Wide <b>x</b>', channels: ['S', 'H', 'O'], matrix },
+  why: 'Spreads the colours.',
+  matrix,
+  gain: 1.324,
+  spread: 1,
+  noise: 1.2,
+  screenNoise: 1.1,
+  separation: 40,
+  outside: 0,
+};
+
+describe('lw-suggestions', () => {
+  let panel: LitElement;
+  beforeEach(async () => {
+    $masters.set(['S', 'H', 'O'].map((line) => master(line)));
+    $suggestions.set(undefined);
+    $suggesting.set(undefined);
+    beginWith({ matrix: [...matrix].reverse() });
+    panel = await mount('lw-suggestions');
+  });
+
+  it('is a button until it is asked, which needs two lines', async () => {
+    equal(await names('button'), ['button Suggest from these masters']);
+    await clean(panel);
+    $masters.set([master('H')]);
+    await settled(panel);
+    equal((await spoken('button'))[0]!.disabled, true);
+  });
+
+  it('says that it works, with a way to stop it', async () => {
+    let stopped = false;
+    $suggesting.set({
+      cancel: () => {
+        stopped = true;
+      },
+    });
+    await settled(panel);
+    equal((await names('status')).length, 1);
+    find<HTMLButtonElement>(panel, 'button').click();
+    ok(stopped, 'looking is stopped');
+  });
+
+  it('lists each mix with reason and price, as plain text, and uses it on a click', async () => {
+    $suggestions.set({ suggestions: [suggestion], weak: [] } as unknown as Suggestions);
+    await settled(panel);
+    equal(await names('button'), ['button Take down', 'button Use Wide <b>x</b>']);
+    const text = panel.shadowRoot!.textContent!;
+    for (const part of ['Spreads the colours.', '1.32 × the colour spread', '1.10 × its noise'])
+      ok(text.includes(part), part);
+    equal(panel.shadowRoot!.querySelectorAll('b').length, 0);
+    await clean(panel);
+    find<HTMLButtonElement>(panel, '.use').click();
+    equal($recipe.get(), suggestion.recipe);
+    await settled(panel);
+    equal((await spoken('button'))[1]!.pressed, 'true');
+  });
+});
+
+describe('lw-fit', () => {
+  it('says nothing where nothing is wrong', async () => {
+    $misfits.set([]);
+    $reports.set({});
+    const panel = await mount('lw-fit');
+    equal(panel.shadowRoot!.textContent!.trim(), '');
+  });
+
+  it('says what is wrong, and offers the repair of a stretched master', async () => {
+    $masters.set([master('H')]);
+    beginWith({ matrix });
+    const measured = { name: 'H', file: 'field-H.fits', saturated: 50, counted: 10_000, stretched: true };
+    $reports.set({ H: { histogram: histogram(), measured: measured as LineReport['measured'] } });
+    const panel = await mount('lw-fit');
+    $misfits.set(['field-O.fits: O is 3.3 px right of H; register the masters again']);
+    await settled(panel);
+    const items = [...panel.shadowRoot!.querySelectorAll('li')].map((item) => item.textContent!);
+    equal(items.length, 3);
+    ok(items[0]!.includes('3.3 px right of H'), 'the misfit');
+    // 50 of 10,000 pixels.
+    ok(items[1]!.includes('0.50 %'), 'the share of saturated pixels');
+    await clean(panel);
+    find<HTMLButtonElement>(panel, 'button').click();
+    equal($recipe.get().stretch, { H: { curve: 'linear' } });
+    await settled(panel);
+    equal(panel.shadowRoot!.querySelectorAll('li').length, 2);
+  });
+});
