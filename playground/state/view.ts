@@ -1,5 +1,5 @@
 import { atom } from 'nanostores';
-import type { Camera } from '../model/camera.ts';
+import type { Camera, Size } from '../model/camera.ts';
 
 /** The surround that colours are judged against. */
 export const SURROUNDS = ['light', 'dark', 'night'] as const;
@@ -27,6 +27,16 @@ export const $surround = atom<Surround>(first());
 export const $drawer = atom<Drawer>('mix');
 /** Undefined: the whole picture, whatever size the view has. */
 export const $camera = atom<Camera | undefined>(undefined);
+
+/** How the picture lies in its view. */
+export interface Frame {
+  readonly view: Size;
+  readonly camera: Camera;
+  readonly full: Size;
+}
+
+/** The frame that was drawn last, for what lies over the picture; undefined while there is no picture. */
+export const $frame = atom<Frame | undefined>(undefined);
 
 $surround.subscribe((surround) => {
   document.documentElement.dataset.surround = surround;

@@ -3,7 +3,7 @@ import { css } from 'lit';
 export const styles = css`
   :host {
     display: grid;
-    grid-template: auto minmax(0, 1fr) auto auto / 276px minmax(0, 1fr) 236px;
+    grid-template: auto minmax(auto, 1fr) auto minmax(0, auto) / 276px minmax(0, 1fr) 236px;
     grid-template-areas: 'head head head' 'lines picture wall' 'lines tabs wall' 'lines bench wall';
     height: 100dvh;
     overflow: hidden;
@@ -61,6 +61,7 @@ export const styles = css`
     grid-area: bench;
     max-height: max(300px, 42dvh);
     max-height: 60dvh;
+    min-height: 0;
     overflow-y: auto;
     padding: 10px 0 18px;
     scrollbar-width: thin;
@@ -73,7 +74,7 @@ export const styles = css`
   }
   .hours {
     height: max(300px, 42dvh);
-    max-height: 60dvh;
+    max-height: 100%;
   }
   .mix {
     display: grid;

@@ -18,6 +18,8 @@ export class NumberField extends LitElement {
   @property({ type: Number }) min = -1000;
   @property({ type: Number }) max = 1000;
   @property({ type: Number }) step = 0.01;
+  /** Decimals that are always shown. */
+  @property({ type: Number }) digits = 2;
   @property() label = '';
   /** What is being typed and not a number yet. */
   @state() private typed: string | undefined;
@@ -42,10 +44,10 @@ export class NumberField extends LitElement {
         aria-valuenow=${this.value}
         aria-valuemin=${this.min}
         aria-valuemax=${this.max}
-        aria-valuetext=${showNumber(this.value)}
+        aria-valuetext=${showNumber(this.value, this.digits)}
         aria-invalid=${this.fault === undefined ? 'false' : 'true'}
         aria-describedby=${this.fault === undefined ? nothing : 'fault'}
-        .value=${this.typed ?? showNumber(this.value)}
+        .value=${this.typed ?? showNumber(this.value, this.digits)}
         @input=${(event: Event) => this.type((event.target as HTMLInputElement).value)}
         @keydown=${this.press}
         @blur=${this.leave}

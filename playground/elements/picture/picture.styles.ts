@@ -4,12 +4,12 @@ export const styles = css`
   :host {
     position: relative;
     display: grid;
-    grid-template-rows: minmax(0, 1fr) auto;
+    grid-template-rows: minmax(0, 1fr) auto auto;
     min-height: 0;
   }
   .view {
     position: relative;
-    min-height: 0;
+    min-height: 38dvh;
     overflow: hidden;
     touch-action: none;
     cursor: grab;
@@ -49,6 +49,13 @@ export const styles = css`
     overflow: hidden;
     text-overflow: ellipsis;
     white-space: nowrap;
+  }
+  .strips {
+    max-height: 34dvh;
+    overflow-y: auto;
+  }
+  .strips > * {
+    border-top: 1px solid var(--line);
   }
   @media (max-width: 800px) {
     .bar {

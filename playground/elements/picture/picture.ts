@@ -1,16 +1,20 @@
 import { html, LitElement } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
 import { gestures } from '../../controllers/gestures.ts';
 import { watch } from '../../controllers/watch.ts';
 import { type Camera, fitCamera, limit, type Point, panBy, type Size, visibleBox, zoomAt } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
+import { $seen } from '../../state/eyes.ts';
 import { $opening } from '../../state/masters.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
-import { $camera, $surround } from '../../state/view.ts';
+import { $tools } from '../../state/tools.ts';
+import { $camera, $frame, $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import '../tools/tools.ts';
 import { styles } from './picture.styles.ts';
 
 const ZOOM_STEP = 1.25;
@@ -32,7 +36,7 @@ export class PictureView extends LitElement {
 
   constructor() {
     super();
-    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening);
+    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools);
   }
 
   override render() {
@@ -41,7 +45,7 @@ export class PictureView extends LitElement {
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
     return html`<div class="view" tabindex="0" role="group" aria-label="${text.picture.label}. ${text.picture.keys}" @keydown=${this.press}>
         <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
-        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}
+        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : this.parts('-over')}
       </div>
       <div class="bar">
         <button type="button" @click=${() => $camera.set(undefined)}>${text.picture.fit}</button>
@@ -49,8 +53,24 @@ export class PictureView extends LitElement {
         <button type="button" @click=${() => this.zoom(1 / ZOOM_STEP)}>${text.picture.farther}</button>
         <button type="button" @click=${() => this.zoom(ZOOM_STEP)}>${text.picture.closer}</button>
         <output aria-label=${text.picture.zoomLabel}>${this.percent()}</output>
+        <lw-tools></lw-tools>
         <span class="name soft">${label}</span>
-      </div>`;
+      </div>
+      <div class="strips">${this.parts('')}</div>`;
+  }
+
+  /** What the tools that are out lay over the picture or put below it; each is drawn once it is loaded. */
+  private made: Record<string, HTMLElement> = {};
+  private parts(ending: '' | '-over') {
+    const part = (name: string) => {
+      this.made[name] ??= document.createElement(name);
+      return this.made[name];
+    };
+    return repeat(
+      $tools.get(),
+      (tool) => tool,
+      (tool) => part(`lw-${tool}${ending}`),
+    );
   }
 
   override firstUpdated(): void {
@@ -69,12 +89,15 @@ export class PictureView extends LitElement {
     // Setting the size clears the canvas even where it stays the same.
     if (canvas.width !== width) canvas.width = width;
     if (canvas.height !== height) canvas.height = height;
-    if (picture === undefined || full === undefined) return;
-    const layers: Layer[] = [{ picture, box: { x: 0, y: 0, ...full } }];
+    if (picture === undefined || full === undefined) return void $frame.set(undefined);
+    const seen = $seen.get();
+    const layers: Layer[] = [{ picture: seen(picture), box: { x: 0, y: 0, ...full } }];
     const detail = $detail.get();
-    if (detail !== undefined && detail.picture.settled !== undefined) layers.push(detail);
+    if (detail !== undefined) layers.push({ picture: seen(detail.picture), box: detail.box });
     drawPicture(context, ratio, size, this.camera, layers);
     this.askForDetail(picture.width / full.width);
+    const frame = { view: size, camera: this.camera, full };
+    if (JSON.stringify(frame) !== JSON.stringify($frame.get())) $frame.set(frame);
   }
 
   /** What stands in the place of a picture. */

@@ -1,0 +1,90 @@
+import { css, html, LitElement } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import type { Box } from '../../../lib/web/crop.ts';
+import { watch } from '../../controllers/watch.ts';
+import { boxBetween, withSide } from '../../model/boxes.ts';
+import { toPicture } from '../../model/camera.ts';
+import { $boxes, $boxKind, $drawing, BOX_KINDS, SMALLEST, setBox } from '../../state/box.ts';
+import { $frame } from '../../state/view.ts';
+import { controls } from '../../styles/controls.ts';
+import { strip } from '../../styles/strip.ts';
+import { toolsText } from '../../text-tools.ts';
+import '../number/number.ts';
+import './over.ts';
+
+const text = toolsText.box;
+const SIDES = ['x', 'y', 'width', 'height'] as const satisfies readonly (keyof Box)[];
+
+/** What a box is for, and its sides in numbers; it is drawn on the picture, or put in its middle and moved by these. */
+@customElement('lw-box')
+export class BoxTool extends LitElement {
+  static override styles = [
+    controls,
+    strip,
+    css`
+      lw-number {
+        width: 72px;
+      }
+      .about {
+        flex-basis: 100%;
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    watch(this, $boxKind, $boxes, $drawing, $frame);
+  }
+
+  override render() {
+    const kind = $boxKind.get();
+    const box = $boxes.get()[kind];
+    const drawing = $drawing.get();
+    return html`<section aria-label=${text.label}>
+      <fieldset>
+        <legend class="hidden">${text.label}</legend>
+        ${BOX_KINDS.map(
+          (name) => html`<label class="choice"
+            ><input type="radio" name="kind" .checked=${name === kind} @change=${() => $boxKind.set(name)} />
+            ${text.kinds[name]}</label
+          >`,
+        )}
+      </fieldset>
+      <button type="button" aria-pressed=${drawing} @click=${() => $drawing.set(!drawing)}>
+        ${drawing ? text.drawing : text.draw}
+      </button>
+      <button type="button" @click=${this.place}>${text.place}</button>
+      ${box === undefined ? '' : this.sides(kind, box)}
+      <p class="about soft">${text.about[kind]}</p>
+    </section>`;
+  }
+
+  private sides(kind: (typeof BOX_KINDS)[number], box: Box) {
+    const full = $frame.get()?.full ?? { width: 1e5, height: 1e5 };
+    const most = { x: full.width - SMALLEST, y: full.height - SMALLEST, width: full.width, height: full.height };
+    return html`${SIDES.map(
+      (side) => html`<span class="choice"
+        ><span class="soft">${text.sides[side]}</span>
+        <lw-number
+          .label=${text.side(text.kinds[kind], text.sides[side])}
+          .value=${box[side]}
+          .min=${side === 'x' || side === 'y' ? 0 : SMALLEST}
+          .max=${most[side]}
+          .step=${1}
+          .digits=${0}
+          @lw-number=${({ detail }: CustomEvent<number>) => setBox(kind, withSide(box, side, detail, full, SMALLEST))}
+        ></lw-number
+      ></span>`,
+    )}
+      <button type="button" @click=${() => setBox(kind, undefined)}>${text.remove}</button>`;
+  }
+
+  /** A fifth of what is in view, in its middle: from there keys do the rest. */
+  private place(): void {
+    const frame = $frame.get();
+    if (frame === undefined) return;
+    const { view, camera, full } = frame;
+    const corner = (share: number) => toPicture(camera, view, { x: view.width * share, y: view.height * share });
+    setBox($boxKind.get(), boxBetween(corner(0.4), corner(0.6), full, SMALLEST));
+  }
+}

@@ -1,0 +1,133 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, state } from 'lit/decorators.js';
+import type { Box } from '../../../lib/web/crop.ts';
+import { watch } from '../../controllers/watch.ts';
+import { boxBetween } from '../../model/boxes.ts';
+import { type Point, toPicture, toView } from '../../model/camera.ts';
+import { $boxes, $boxKind, $drawing, BOX_KINDS, SMALLEST, setBox } from '../../state/box.ts';
+import { $frame } from '../../state/view.ts';
+import { toolsText } from '../../text-tools.ts';
+
+/** The boxes over the picture, and where a new one is drawn. */
+@customElement('lw-box-over')
+export class BoxOver extends LitElement {
+  static override styles = css`
+    :host {
+      position: absolute;
+      z-index: 1;
+      inset: 0;
+      overflow: hidden;
+      pointer-events: none;
+    }
+    .drawing {
+      position: absolute;
+      inset: 0;
+      pointer-events: auto;
+      touch-action: none;
+      cursor: crosshair;
+    }
+    .box {
+      position: absolute;
+      border: 1px solid #fff;
+      outline: 1px solid #000;
+    }
+    .feature {
+      border-style: dashed;
+    }
+    .name {
+      position: absolute;
+      inset-inline-start: 0;
+      bottom: 100%;
+      margin-bottom: 3px;
+      padding: 0 6px;
+      white-space: nowrap;
+      color: var(--ink);
+      background: var(--panel);
+    }
+  `;
+
+  /** The box that is being drawn. */
+  @state() private fresh: Box | undefined;
+  private from: Point | undefined;
+
+  constructor() {
+    super();
+    watch(this, $boxes, $boxKind, $drawing, $frame);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    $drawing.set(false);
+  }
+
+  private get shown() {
+    return { ...$boxes.get(), ...(this.fresh && { [$boxKind.get()]: this.fresh }) };
+  }
+
+  override render() {
+    const { shown } = this;
+    return html`${BOX_KINDS.map((kind) =>
+      shown[kind] === undefined
+        ? nothing
+        : html`<div class="box ${kind}" data-kind=${kind}><span class="name">${toolsText.box.kinds[kind]}</span></div>`,
+    )}
+    ${
+      $drawing.get()
+        ? html`<div
+          class="drawing"
+          @pointerdown=${this.press}
+          @pointermove=${this.move}
+          @pointerup=${this.lift}
+          @pointercancel=${this.cancel}
+        ></div>`
+        : nothing
+    }`;
+  }
+
+  override updated(): void {
+    const frame = $frame.get();
+    if (frame === undefined) return;
+    const { shown } = this;
+    for (const element of this.renderRoot.querySelectorAll<HTMLElement>('.box')) {
+      const box = shown[element.dataset.kind as 'feature']!;
+      const at = toView(frame.camera, frame.view, box);
+      element.style.translate = `${at.x}px ${at.y}px`;
+      element.style.width = `${box.width * frame.camera.scale}px`;
+      element.style.height = `${box.height * frame.camera.scale}px`;
+    }
+  }
+
+  private pointOf(event: PointerEvent): Point {
+    const { left, top } = this.getBoundingClientRect();
+    const frame = $frame.get()!;
+    return toPicture(frame.camera, frame.view, { x: event.clientX - left, y: event.clientY - top });
+  }
+
+  private press(event: PointerEvent): void {
+    // The picture stays where it is.
+    event.stopPropagation();
+    if (event.button !== 0 || !event.isPrimary || $frame.get() === undefined) return;
+    (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
+    this.from = this.pointOf(event);
+  }
+
+  private move(event: PointerEvent): void {
+    if (this.from === undefined || !event.isPrimary) return;
+    event.stopPropagation();
+    this.fresh = boxBetween(this.from, this.pointOf(event), $frame.get()!.full, SMALLEST);
+  }
+
+  private lift(event: PointerEvent): void {
+    this.move(event);
+    const { fresh } = this;
+    this.cancel();
+    if (fresh === undefined) return;
+    $drawing.set(false);
+    setBox($boxKind.get(), fresh);
+  }
+
+  private cancel(): void {
+    this.from = undefined;
+    this.fresh = undefined;
+  }
+}

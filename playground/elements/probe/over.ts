@@ -1,0 +1,139 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import { watch } from '../../controllers/watch.ts';
+import { type Point, toPicture, toView } from '../../model/camera.ts';
+import { $held, $spot } from '../../state/probe.ts';
+import { $frame } from '../../state/view.ts';
+
+/** A press that moves no farther than this is a click. */
+const STILL = 3;
+/** The mark is never smaller than this, so that it can be seen around one small pixel. */
+const SMALLEST = 11;
+
+/** Follows pointer and arrow keys over the picture and marks the pixel that is looked at. */
+@customElement('lw-probe-over')
+export class ProbeOver extends LitElement {
+  static override styles = css`
+    :host {
+      position: absolute;
+      z-index: 1;
+      inset: 0;
+      overflow: hidden;
+      pointer-events: none;
+    }
+    .mark {
+      position: absolute;
+      border: 1px solid #fff;
+      outline: 1px solid #000;
+      box-shadow: inset 0 0 0 1px #000;
+    }
+    .held {
+      border-width: 2px;
+    }
+  `;
+
+  private view: HTMLElement | undefined;
+  private pressed: Point | undefined;
+
+  constructor() {
+    super();
+    watch(this, $spot, $held, $frame);
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.view = this.parentElement ?? undefined;
+    for (const [type, listener] of this.listeners) this.view?.addEventListener(type, listener, { capture: true });
+    // A keyboard has no pointer: it begins in the middle of the view.
+    const frame = $frame.get();
+    if ($spot.get() === undefined && frame) this.look({ x: frame.view.width / 2, y: frame.view.height / 2 });
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    for (const [type, listener] of this.listeners) this.view?.removeEventListener(type, listener, { capture: true });
+  }
+
+  override render() {
+    const [spot, frame] = [$spot.get(), $frame.get()];
+    if (spot === undefined || frame === undefined) return nothing;
+    return html`<div class="mark ${$held.get() ? 'held' : ''}"></div>`;
+  }
+
+  override updated(): void {
+    const mark = this.renderRoot.querySelector<HTMLElement>('.mark');
+    const [spot, frame] = [$spot.get(), $frame.get()];
+    if (mark === null || spot === undefined || frame === undefined) return;
+    const middle = toView(frame.camera, frame.view, { x: spot.x + 0.5, y: spot.y + 0.5 });
+    const size = Math.max(SMALLEST, frame.camera.scale + 4);
+    mark.style.width = mark.style.height = `${size}px`;
+    mark.style.translate = `${middle.x - size / 2}px ${middle.y - size / 2}px`;
+  }
+
+  private look(at: Point): void {
+    const frame = $frame.get();
+    if (frame === undefined) return;
+    const { x, y } = toPicture(frame.camera, frame.view, at);
+    this.place(Math.floor(x), Math.floor(y));
+  }
+
+  private place(x: number, y: number): void {
+    const { full } = $frame.get()!;
+    if (x >= 0 && y >= 0 && x < full.width && y < full.height) $spot.set({ x, y });
+  }
+
+  private pointOf = (event: MouseEvent): Point => {
+    const box = this.view!.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  };
+
+  private move = (event: PointerEvent): void => {
+    if (!$held.get() && event.buttons === 0) this.look(this.pointOf(event));
+  };
+
+  private down = (event: PointerEvent): void => {
+    this.pressed = event.button === 0 && event.isPrimary ? this.pointOf(event) : undefined;
+  };
+
+  /** A click holds the pixel under it, or lets go; a finger, which cannot hover, just looks where it taps. */
+  private up = (event: PointerEvent): void => {
+    const [from, to] = [this.pressed, this.pointOf(event)];
+    this.pressed = undefined;
+    if (from === undefined || Math.hypot(to.x - from.x, to.y - from.y) > STILL) return;
+    if (event.pointerType === 'mouse') $held.set(!$held.get());
+    if (event.pointerType !== 'mouse' || $held.get()) this.look(to);
+  };
+
+  private press = (event: KeyboardEvent): void => {
+    if (event.target !== this.view || event.ctrlKey || event.metaKey || event.altKey) return;
+    const frame = $frame.get();
+    if (frame === undefined) return;
+    if (event.key === 'Enter') return void this.claim(event, () => $held.set(!$held.get()));
+    const steps: Record<string, Point> = {
+      ArrowLeft: { x: -1, y: 0 },
+      ArrowRight: { x: 1, y: 0 },
+      ArrowUp: { x: 0, y: -1 },
+      ArrowDown: { x: 0, y: 1 },
+    };
+    const step = steps[event.key];
+    const spot = $spot.get();
+    // Held, the pixel stays and the keys move the picture as always.
+    if (step === undefined || spot === undefined || $held.get()) return;
+    // One pixel of the picture, or of the screen where that is more.
+    const size = Math.max(1, Math.round(1 / frame.camera.scale)) * (event.shiftKey ? 10 : 1);
+    this.claim(event, () => this.place(spot.x + step.x * size, spot.y + step.y * size));
+  };
+
+  private claim(event: Event, act: () => void): void {
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    act();
+  }
+
+  private readonly listeners: readonly [string, EventListener][] = [
+    ['pointermove', this.move as EventListener],
+    ['pointerdown', this.down as EventListener],
+    ['pointerup', this.up as EventListener],
+    ['keydown', this.press as EventListener],
+  ];
+}

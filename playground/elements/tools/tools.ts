@@ -1,0 +1,65 @@
+import { css, html, LitElement } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import type { Viewer } from '../../../lib/colour/statistics.ts';
+import { watch } from '../../controllers/watch.ts';
+import { $eyes, chooseEyes, EYES } from '../../state/eyes.ts';
+import { say } from '../../state/messages.ts';
+import { $tools, putBack, TOOLS, type Tool, takeTool } from '../../state/tools.ts';
+import { controls } from '../../styles/controls.ts';
+import { text } from '../../text.ts';
+
+/** Each tool is loaded when it is first taken. */
+const LOAD: Readonly<Record<Tool, () => Promise<unknown>>> = {
+  probe: () => import('../probe/probe.ts'),
+  compare: () => import('../compare/compare.ts'),
+  marks: () => import('../marks/marks.ts'),
+  box: () => import('../box/box.ts'),
+};
+
+/** What can be laid over the picture, and whose eyes it is seen through. */
+@customElement('lw-tools')
+export class Tools extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 6px;
+        align-items: center;
+      }
+      button[aria-pressed='true'] {
+        color: var(--on-accent);
+        background: var(--accent);
+        border-color: var(--accent);
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    watch(this, $tools, $eyes);
+  }
+
+  override render() {
+    const out = $tools.get();
+    return html`${TOOLS.map(
+      (tool) => html`<button type="button" aria-pressed=${out.includes(tool)} @click=${() => this.toggle(tool)}>
+        ${text.tools[tool]}
+      </button>`,
+    )}
+    <select aria-label=${text.tools.eyes} @change=${(event: Event) =>
+      void chooseEyes((event.target as HTMLSelectElement).value as Viewer)}>
+      ${EYES.map((eyes) => html`<option value=${eyes} ?selected=${eyes === $eyes.get()}>${text.tools.seenBy[eyes]}</option>`)}
+    </select>`;
+  }
+
+  private toggle(tool: Tool): void {
+    if ($tools.get().includes(tool)) return void putBack(tool);
+    takeTool(tool);
+    LOAD[tool]().catch(() => {
+      putBack(tool);
+      say({ topic: 'tool', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice });
+    });
+  }
+}

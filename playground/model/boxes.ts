@@ -1,0 +1,29 @@
+import type { Box } from '../../lib/web/crop.ts';
+import type { Point, Size } from './camera.ts';
+
+/** The whole pixels between two corners, inside the picture, each side at least `smallest`. */
+export const boxBetween = (one: Point, other: Point, picture: Size, smallest: number): Box => {
+  const span = (a: number, b: number, end: number): [number, number] => {
+    const low = Math.max(0, Math.floor(Math.min(a, b)));
+    const high = Math.min(end, Math.ceil(Math.max(a, b)));
+    const length = Math.min(end, Math.max(smallest, high - low));
+    return [Math.max(0, Math.min(low, end - length)), length];
+  };
+  const [x, width] = span(one.x, other.x, picture.width);
+  const [y, height] = span(one.y, other.y, picture.height);
+  return { x, y, width, height };
+};
+
+/** The box with one side set, kept inside the picture. */
+export const withSide = (box: Box, side: keyof Box, value: number, picture: Size, smallest: number): Box => {
+  const { x, y, width, height }: Box = { ...box, [side]: Math.round(value) };
+  const clamp = (v: number, low: number, high: number) => Math.min(high, Math.max(low, v));
+  const left = clamp(x, 0, picture.width - smallest);
+  const top = clamp(y, 0, picture.height - smallest);
+  return {
+    x: left,
+    y: top,
+    width: clamp(width, smallest, picture.width - left),
+    height: clamp(height, smallest, picture.height - top),
+  };
+};

@@ -1,0 +1,37 @@
+import { atom, computed } from 'nanostores';
+import type { Box } from '../../lib/web/crop.ts';
+import { toolsText } from '../text-tools.ts';
+import { $feature } from './hours.ts';
+import { $recipe, changeRecipe } from './recipe.ts';
+
+/** What a box can be drawn for. */
+export const BOX_KINDS = ['background', 'feature'] as const;
+export type BoxKind = (typeof BOX_KINDS)[number];
+
+export const $boxKind = atom<BoxKind>('background');
+
+/** True while a press on the picture begins a box instead of moving the picture. */
+export const $drawing = atom(false);
+
+/** Smallest side that a box can have: less says nothing about level or noise. */
+export const SMALLEST = 6;
+
+/** The box that the recipe takes its level from, if it names one. */
+export const $background = computed($recipe, ({ background }): Box | undefined => {
+  const from = background?.from;
+  if (!Array.isArray(from)) return undefined;
+  const [x, y, width, height] = from as [number, number, number, number];
+  return { x, y, width, height };
+});
+
+export const $boxes = computed([$background, $feature], (background, feature) => ({ background, feature }));
+
+export const setBox = (kind: BoxKind, box: Box | undefined): void => {
+  if (kind === 'feature') return void $feature.set(box);
+  const { background = {}, ...rest } = $recipe.get();
+  const { from: _, ...others } = background;
+  const from: [number, number, number, number] | undefined = box && [box.x, box.y, box.width, box.height];
+  const changed = from ? { ...others, from } : others;
+  const recipe = { ...rest, ...(Object.keys(changed).length > 0 && { background: changed }) };
+  changeRecipe(recipe, box ? toolsText.box.changed : toolsText.box.removed, 'background.from');
+};

@@ -1,0 +1,49 @@
+import { atom, onMount } from 'nanostores';
+import type { ProbeAnswer } from '../../lib/web/probe.ts';
+import { missingLines } from '../model/columns.ts';
+import { oneAtATime } from '../model/one-at-a-time.ts';
+import { $candidates } from './candidates.ts';
+import { engine } from './engine.ts';
+import { $lines } from './masters.ts';
+import { report, unsay } from './messages.ts';
+import { $recipe } from './recipe.ts';
+
+/** The full-size pixel that is looked at. */
+export const $spot = atom<{ readonly x: number; readonly y: number } | undefined>(undefined);
+
+/** Whether the spot stays where it is, whatever the pointer does. */
+export const $held = atom(false);
+
+/** Whether the same pixel is looked up in all that hangs on the wall. */
+export const $linked = atom(false);
+
+/** What the pixel is made of; undefined until it is known, and where there is no mix. */
+export const $probe = atom<ProbeAnswer | undefined>(undefined);
+
+const lookOnce = async (signal: AbortSignal): Promise<void> => {
+  const [spot, lines, recipe] = [$spot.get(), $lines.get(), $recipe.get()];
+  const known = Object.keys(lines);
+  if (spot === undefined || known.length === 0 || missingLines(recipe, known).length > 0)
+    return void $probe.set(undefined);
+  const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
+  const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
+  try {
+    const answer = await engine().call('probe', { lines, recipe, ...spot, others }, { signal });
+    if (signal.aborted) return;
+    unsay('probe');
+    $probe.set(answer);
+  } catch (error) {
+    if (!signal.aborted) report('probe', error);
+  }
+};
+
+const looking = oneAtATime(lookOnce);
+
+onMount($probe, () => {
+  const stops = [$spot, $recipe, $lines, $linked, $candidates].map((store) => store.listen(() => looking.ask()));
+  looking.ask();
+  return () => {
+    for (const stop of stops) stop();
+    looking.stop();
+  };
+});
