@@ -1,19 +1,28 @@
 import { Command, CommanderError } from 'commander';
 import { VERSION } from '../plane/version.ts';
-import { batch } from './batch.ts';
-import { hours } from './hours.ts';
-import { measure } from './measure.ts';
-import { mix } from './mix.ts';
 import { progressOn } from './progress.ts';
-import { recipe } from './recipe.ts';
 import { reportError } from './report.ts';
-import { samples } from './samples.ts';
-import { sheet } from './sheet.ts';
-import { suggest } from './suggest.ts';
 import type { Streams } from './streams.ts';
 import type { Context, Verb } from './verb.ts';
 
-const VERBS: readonly Verb[] = [mix, sheet, measure, suggest, hours, batch, samples, recipe];
+/** Verbs in the order of the help, each loaded when it is asked for: reading all of them takes longer than a small mix. */
+const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
+  mix: async () => (await import('./mix.ts')).mix,
+  sheet: async () => (await import('./sheet.ts')).sheet,
+  measure: async () => (await import('./measure.ts')).measure,
+  suggest: async () => (await import('./suggest.ts')).suggest,
+  hours: async () => (await import('./hours.ts')).hours,
+  batch: async () => (await import('./batch.ts')).batch,
+  samples: async () => (await import('./samples.ts')).samples,
+  recipe: async () => (await import('./recipe.ts')).recipe,
+};
+
+/** The verb that the words begin with; all of them where they begin with none, for help and for corrections. */
+const verbsFor = (words: readonly string[]): Promise<Verb[]> => {
+  const first = words[0] ?? '';
+  const loaders = Object.hasOwn(VERBS, first) ? [VERBS[first]!] : Object.values(VERBS);
+  return Promise.all(loaders.map((load) => load()));
+};
 
 /** Runs one command line and returns its exit code; never throws. */
 export const run = async (words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> => {
@@ -25,7 +34,7 @@ export const run = async (words: readonly string[], streams: Streams, signal: Ab
     .exitOverride()
     .configureOutput({ writeOut: (text) => streams.out(text), writeErr: (text) => streams.err(text) });
   const context: Context = { streams, signal, progress: (quiet) => progressOn(streams, quiet) };
-  for (const verb of VERBS) verb(program, context);
+  for (const verb of await verbsFor(words)) verb(program, context);
   inheritSettings(program);
   try {
     await program.parseAsync(words, { from: 'user' });

@@ -10,6 +10,7 @@ import { hasFastKernel } from '../render/wasm/module.ts';
 import { planKernel } from '../render/wasm/plan.ts';
 import type { Crew } from './crew.ts';
 import { type FileSink, fileSink } from './file-sink.ts';
+import { flushMeanwhile } from './flush.ts';
 import { knownHash, rememberHash } from './hash-file.ts';
 import type { Master } from './masters.ts';
 import { type RawFileRows, rawFileRows } from './raw-rows.ts';
@@ -90,7 +91,9 @@ const writeStrips = async (
     name: job.output,
     pixelOffset,
   };
-  learn(hashes, (await crew.do({ hashes: unknownPaths(hashes), strips }, width * height, options)).hashes);
+  const flushed = flushMeanwhile(sink.temporary);
+  const work = crew.do({ hashes: unknownPaths(hashes), strips }, width * height, options);
+  learn(hashes, (await work.finally(flushed)).hashes);
   const { head, tail, pixelBytes } = layoutFor();
   if (head.length !== pixelOffset) throw new RangeError('the head changed its length');
   await sink.writeAt(0, head);

@@ -145,7 +145,7 @@ const text = report({
 });
 process.stdout.write(text);
 const target = here('../../docs/bench.md');
-const notes = existsSync(target) ? /\n## Reading these figures[^]*$/.exec(readFileSync(target, 'utf8')) : null;
+const notes = existsSync(target) ? /\n## Reading these figures[\s\S]*$/.exec(readFileSync(target, 'utf8')) : null;
 if (!flags['no-write']) {
   closeSync(openSync(target, 'a'));
   writeFileSync(target, text + (notes?.[0] ?? ''));
