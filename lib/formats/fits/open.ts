@@ -3,14 +3,11 @@ import { formatError } from '../../plane/errors.ts';
 import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples } from '../../plane/plane.ts';
 import { type FitsBytes, plainBytes } from './bytes.ts';
 import { readFacts } from './facts.ts';
-import { gzipBytes } from './gzip-bytes.ts';
 import { startsWith } from './hdu.ts';
 import { BLOCK_BYTES, stringOf } from './header.ts';
 import { type RowLayout, rowReader } from './rows.ts';
 import { readScaling, type Scaling, STORED_TYPE } from './scaling.ts';
 import { type Chosen, choosePicture, type FitsSelection } from './select.ts';
-import { tileRowReader } from './tile-rows.ts';
-import { tileDecoder } from './tiles.ts';
 
 /**
  * Opens one picture of a FITS file (standard 4.0): primary array or image extension.
@@ -34,7 +31,8 @@ export const openBytes = async (source: ByteSource): Promise<FitsBytes> => {
   const { name } = source;
   if (source.size === 0) throw formatError(name, 'the file is empty', 'copy or export it again');
   const plain = plainBytes(source);
-  const bytes = (await startsWith(plain, 0, GZIP_MAGIC)) ? gzipBytes(source) : plain;
+  const packed = await startsWith(plain, 0, GZIP_MAGIC);
+  const bytes = packed ? (await import('./gzip-bytes.ts')).gzipBytes(source) : plain;
   if (await startsWith(bytes, 0, 'SIMPLE  =')) return bytes;
   throw formatError(name, 'not a FITS file: it does not begin with SIMPLE', 'choose a FITS or TIFF master');
 };
@@ -61,7 +59,10 @@ const openRows = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
   return planeOf(chosen, scaling, bytes.inflated ? undefined : rawRows(layout), rowReader(bytes, layout));
 };
 
-const openTiles = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
+/** What reads packed pictures is loaded with the first of them. */
+const openTiles = async (bytes: FitsBytes, chosen: Chosen): Promise<PlaneSource> => {
+  const { tileDecoder } = await import('./tiles.ts');
+  const { tileRowReader } = await import('./tile-rows.ts');
   const { hdu, label, plane } = chosen;
   const [width, height] = hdu.axes as [number, number];
   const scaling = readScaling(label, hdu.header, hdu.bitpix);
