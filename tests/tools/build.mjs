@@ -16,6 +16,7 @@ if (only !== 'page') {
   rmSync(`${root}/dist/lib`, { recursive: true, force: true });
   run('node_modules/typescript/bin/tsc', '-p', 'lib');
   run('tests/tools/bundle-parser.mjs');
+  run('tests/tools/bundle-command.mjs');
   chmodSync(`${root}/dist/lib/cli/main.js`, 0o755);
 }
 if (only !== 'lib' && existsSync(`${root}/playground/index.html`))

@@ -1,0 +1,45 @@
+// Puts the modules of the command, and of each thread it starts, into a few files: finding and opening some hundred
+// small ones takes longer than mixing a small picture. The library itself stays as it was compiled.
+import { mkdtempSync, readdirSync, renameSync, rmSync } from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'vite';
+
+const lib = process.argv[2] ?? fileURLToPath(new URL('../../dist/lib', import.meta.url));
+
+/** Entries; the chunks of each lie beside it. */
+const ENTRIES = ['cli/main.js', 'node/crew-worker.js', 'node/batch/job-worker.js'];
+
+/** Addresses relative to a module are kept relative to it, wherever its code comes to lie. */
+const keepAddresses = (folder) => ({
+  name: 'keep-addresses',
+  transform(code, id) {
+    if (!code.includes('import.meta.url')) return null;
+    const from = JSON.stringify(relative(folder, id).replaceAll('\\', '/'));
+    return { code: code.replaceAll('import.meta.url', `new URL(${from}, import.meta.url).href`), map: null };
+  },
+});
+
+for (const entry of ENTRIES) {
+  const folder = dirname(join(lib, entry));
+  const fresh = mkdtempSync(join(folder, '.bundle-'));
+  const prefix = entry.split('/').at(-1).replace('.js', '');
+  await build({
+    configFile: false,
+    logLevel: 'error',
+    publicDir: false,
+    plugins: [keepAddresses(folder)],
+    build: {
+      ssr: join(lib, entry),
+      outDir: fresh,
+      target: 'node20',
+      minify: false,
+      rollupOptions: {
+        external: (id) => !/^[./]/.test(id),
+        output: { entryFileNames: `${prefix}.js`, chunkFileNames: `${prefix}-[name]-[hash].js` },
+      },
+    },
+  });
+  for (const name of readdirSync(fresh)) renameSync(join(fresh, name), join(folder, name));
+  rmSync(fresh, { recursive: true });
+}
