@@ -22,5 +22,10 @@ export const hashesBelow = (folder) =>
   Object.fromEntries(
     filesBelow(folder)
       .filter((name) => !isTemporary(name))
-      .map((name) => [name, createHash('sha256').update(readFileSync(join(folder, name))).digest('hex')]),
+      .map((name) => [
+        name,
+        createHash('sha256')
+          .update(readFileSync(join(folder, name)))
+          .digest('hex'),
+      ]),
   );

@@ -1,0 +1,77 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { canMount, diskFull } from '../../torture/disk-full.mjs';
+import { faultSweep } from '../../torture/faults.mjs';
+import { inLanes, killAtCalls, killAtRandom } from '../../torture/kills.mjs';
+import { hasParallel, repeats, throughParallel } from '../../torture/repeats.mjs';
+import { rivals } from '../../torture/rivals.mjs';
+import { signals } from '../../torture/signals.mjs';
+import { prepareStage } from '../../torture/stage.mjs';
+
+// A small part of what `npm run torture` does; whole processes are started, stopped and killed here.
+const TIME = 240_000;
+const folder = mkdtempSync(join(tmpdir(), 'linewash-processes-'));
+let stage: Awaited<ReturnType<typeof prepareStage>>;
+let small: typeof stage;
+
+beforeAll(async () => {
+  const size = { width: 60, height: 40 };
+  stage = await prepareStage(join(folder, 'stage'), { size });
+  const { built } = stage;
+  small = await prepareStage(join(folder, 'small'), { names: ['Arc'], recipes: ['hoo'], size, compiledIn: built });
+}, TIME);
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const everyNth = (from: number, step: number, count: number) =>
+  Array.from({ length: count }, (_, i) => from + i * step);
+
+describe('a batch as a process', () => {
+  it('survives kill -9 at random moments', { timeout: TIME }, async () => {
+    const found = await inLanes([killAtRandom(small, 15, 0), killAtRandom(stage, 5, 1)]);
+    expect(found.faults).toEqual([]);
+    expect(found.killed).toBeGreaterThanOrEqual(20);
+  });
+
+  it('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
+    const found = await inLanes([killAtCalls(small, everyNth(1, 2, 10), 0), killAtCalls(small, everyNth(2, 2, 10), 1)]);
+    expect(found.faults).toEqual([]);
+    expect(found.killed).toBeGreaterThanOrEqual(12);
+  });
+
+  it('names what failed at the n-th file-system call, and loses nothing', { timeout: TIME }, async () => {
+    const { faults, hits } = await faultSweep(small, 9);
+    expect(faults).toEqual([]);
+    expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
+  });
+
+  it('ends with 130 and 143 on SIGINT and SIGTERM, and resumes', { timeout: TIME }, async () => {
+    const { faults, stopped } = await signals(stage, 4);
+    expect(faults).toEqual([]);
+    expect(stopped).toBeGreaterThan(1);
+  });
+
+  it('shares a folder with another batch', { timeout: TIME }, async () => {
+    expect((await rivals(stage, 4)).faults).toEqual([]);
+  });
+
+  it('gives the same bytes however it is run', { timeout: TIME }, async () => {
+    expect((await repeats(stage, 6)).faults).toEqual([]);
+  });
+
+  it.skipIf(!hasParallel())(
+    'gives the same bytes through GNU parallel, resumed from its log',
+    { timeout: TIME },
+    async () => {
+      expect(await throughParallel(stage)).toMatchObject({ jobs: 6, resumed: 3, faults: [] });
+    },
+  );
+
+  it('survives a disk of any size', { timeout: TIME }, async (test) => {
+    if (!canMount(stage)) return test.skip('mounting a small disk is not allowed here');
+    const { faults, full } = await diskFull(stage, 8);
+    expect(faults).toEqual([]);
+    expect(full).toBeGreaterThan(2);
+  });
+});

@@ -1,0 +1,32 @@
+// SIGINT and SIGTERM in the middle of a batch: exit 130 and 143, nothing torn, no orphan at once, and the next run
+// goes on where it stopped.
+import { clear, faultsIn, runBatch, startBatch, statusesOf } from './stage.mjs';
+
+const CODES = { SIGINT: 130, SIGTERM: 143 };
+
+export const signals = async (stage, trials) => {
+  const faults = [];
+  let stopped = 0;
+  for (let i = 0; i < trials; i++) {
+    const name = i % 2 === 0 ? 'SIGINT' : 'SIGTERM';
+    const into = 'signals';
+    const run = startBatch(stage, into);
+    // After the first picture, or some time later.
+    await new Promise((resolve) => {
+      run.child.stdout.once('data', () => setTimeout(resolve, (i % 8) * 15));
+      run.ended.then(resolve);
+    });
+    run.child.kill(name);
+    const ran = await run.ended;
+    const before = statusesOf(ran);
+    if (ran.code === CODES[name]) stopped++;
+    else if (ran.code !== 0 || before.made !== stage.pictures) faults.push(`${name}: exit ${ran.code}: ${ran.err}`);
+    faults.push(...faultsIn(stage, into, { orphans: true }));
+    const { made, kept } = statusesOf(await runBatch(stage, into));
+    if (kept !== before.made || made + kept !== stage.pictures)
+      faults.push(`${name}: ${before.made} made before, ${kept} kept and ${made} made after`);
+    faults.push(...faultsIn(stage, into, { complete: true }));
+    clear(stage, into);
+  }
+  return { trials, stopped, faults };
+};
