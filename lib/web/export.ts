@@ -38,7 +38,8 @@ export const exportPicture = async (
   { signal, progress }: CallContext,
 ): Promise<Blob | undefined> => {
   const format = formatOf(file);
-  if (!format?.samples.includes(sample)) throw outputError(file, 'this format cannot be written', 'choose TIFF or PNG');
+  if (!format?.samples.includes(sample))
+    throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG or FITS');
   const plain = await plainOf(recipe);
   const used = neededChannels(plain);
   const { settled } = await bench.settle(lines, plain, { signal });

@@ -3,6 +3,7 @@ import type { OutputSample } from '../../lib/plane/picture.ts';
 import { download } from '../../lib/web/download.ts';
 import type { WritableHandle } from '../../lib/web/handle-sink.ts';
 import { fileStem } from '../model/file-name.ts';
+import { bytesOf, pictureBytes } from '../model/picture-bytes.ts';
 import { text } from '../text.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
@@ -19,6 +20,7 @@ export interface SaveKind {
 export const SAVE_KINDS: readonly SaveKind[] = [
   { id: 'tiff-16', ending: 'tif', sample: 'u16' },
   { id: 'tiff-float', ending: 'tif', sample: 'f32' },
+  { id: 'fits-float', ending: 'fits', sample: 'f32' },
   { id: 'png-16', ending: 'png', sample: 'u16' },
   { id: 'png-8', ending: 'png', sample: 'u8' },
   { id: 'recipe', ending: 'json' },
@@ -32,7 +34,11 @@ type Picker = (options: { suggestedName: string }) => Promise<WritableHandle>;
 /** Pictures above this size go straight to disk where the browser can; smaller ones are downloads like any other. */
 const LARGE_PIXELS = 8_000_000;
 
-export const save = async (kind: SaveKind, pixels: number): Promise<void> => {
+/** A browser that cannot write to disk holds the whole file first; above so many bytes many of them give up. */
+const LARGEST_HELD = 1.5e9;
+
+/** Saves the picture or the recipe; `boldly` even where the browser may run out of memory. */
+export const save = async (kind: SaveKind, pixels: number, boldly = false): Promise<void> => {
   const file = `${fileStem($recipe.get().name ?? text.save.unnamed)}.${kind.ending}`;
   unsay('save');
   if (kind.sample === undefined) {
@@ -44,6 +50,7 @@ export const save = async (kind: SaveKind, pixels: number): Promise<void> => {
   try {
     const handle = await placeFor(file, pixels);
     if (handle === null) return;
+    if (handle === undefined && !boldly && bytesOf(pixels, kind) > LARGEST_HELD) return warn(kind, pixels);
     show(0);
     const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle };
     const blob = await engine().call('export', wish, { signal: control.signal, progress: show });
@@ -55,6 +62,14 @@ export const save = async (kind: SaveKind, pixels: number): Promise<void> => {
   } finally {
     $saving.set(undefined);
   }
+};
+
+/** Says before anything is computed that the file may not fit. */
+const warn = (kind: SaveKind, pixels: number): void => {
+  const act = () => void save(kind, pixels, true);
+  const { tooLarge, tooLargeAdvice, anyway } = text.save;
+  const words = tooLarge(pictureBytes(pixels, kind));
+  say({ topic: 'save', kind: 'fault', words, advice: tooLargeAdvice, action: { words: anyway, act } });
 };
 
 /** A place on disk for large pictures; undefined for a download; null where the user changed their mind. */

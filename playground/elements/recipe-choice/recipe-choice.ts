@@ -2,10 +2,15 @@ import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { CATALOGUE, catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
 import { watch } from '../../controllers/watch.ts';
+import { $inLibrary, $library } from '../../state/library.ts';
 import { $entry, $history, $recipe, changeRecipe, redoChange, undoChange } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { text as keeping } from '../../text-keeping.ts';
 import { styles } from './recipe-choice.styles.ts';
+
+/** Marks the library's entries among the values of the list: no catalogue name has a colon. */
+const OWN = 'own:';
 
 /** Which recipe is on screen, what it is about, and the way back. */
 @customElement('lw-recipe-choice')
@@ -14,7 +19,7 @@ export class RecipeChoice extends LitElement {
 
   constructor() {
     super();
-    watch(this, $history);
+    watch(this, $history, $library);
   }
 
   override render() {
@@ -25,11 +30,12 @@ export class RecipeChoice extends LitElement {
     return html`<label
         >${text.recipe.label}
         <select @change=${this.choose}>
-          ${entry === undefined ? html`<option value="" .selected=${true}>${this.ownName()}</option>` : ''}
+          ${entry === undefined && $inLibrary.get() < 0 ? html`<option value="" .selected=${true}>${this.ownName()}</option>` : ''}
           ${CATALOGUE.map(
             ({ id, recipe: { name } }) =>
               html`<option value=${id} .selected=${id === entry?.id}>${name ?? id}</option>`,
           )}
+          ${this.library()}
         </select></label
       >
       <div class="steps">
@@ -37,6 +43,16 @@ export class RecipeChoice extends LitElement {
         ${this.step(text.mix.redo, next !== undefined, text.mix.redoWhat(next?.label ?? ''), redoChange)}
       </div>
       ${recipe.about && entry !== undefined ? html`<p class="about soft">${recipe.about}</p>` : ''}`;
+  }
+
+  /** The user's own recipes, below those that come with the page. */
+  private library() {
+    const library = $library.get();
+    if (library.length === 0) return '';
+    const at = $entry.get() === undefined ? $inLibrary.get() : -1;
+    return html`<optgroup label=${keeping.library}>
+      ${library.map(({ name }, i) => html`<option value=${OWN + i} .selected=${i === at}>${name ?? ''}</option>`)}
+    </optgroup>`;
   }
 
   private step(word: string, possible: boolean, what: string, act: () => void) {
@@ -50,7 +66,9 @@ export class RecipeChoice extends LitElement {
   }
 
   private choose(event: Event): void {
-    const recipe = catalogueRecipe((event.target as HTMLSelectElement).value);
+    const { value } = event.target as HTMLSelectElement;
+    const own = value.startsWith(OWN) ? $library.get()[Number(value.slice(OWN.length))] : undefined;
+    const recipe = own ?? catalogueRecipe(value);
     if (recipe !== undefined) changeRecipe(recipe, text.recipe.chose(recipe.name ?? ''));
   }
 }

@@ -12,6 +12,26 @@ export const styles = css`
     gap: 8px;
     align-items: center;
   }
+  input {
+    width: 100%;
+    min-width: 0;
+    min-height: 28px;
+    padding: 3px 6px;
+    border: 1px solid var(--line);
+    border-radius: 2px;
+    background: var(--raised);
+    color: var(--ink);
+    font: inherit;
+  }
+  input::placeholder {
+    color: var(--faint);
+    opacity: 1;
+  }
+  @media (pointer: coarse) {
+    input {
+      min-height: 40px;
+    }
+  }
   .copies {
     display: flex;
     flex-wrap: wrap;

@@ -2,11 +2,14 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { pictureBytes } from '../../model/picture-bytes.ts';
+import { $inLibrary, $library, keepInLibrary, removeFromLibrary } from '../../state/library.ts';
 import { copyCommand, copyLink } from '../../state/link.ts';
 import { $picture } from '../../state/picture.ts';
+import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { text as keeping } from '../../text-keeping.ts';
 import { styles } from './save.styles.ts';
 
 /** Saves the full-size picture, or the recipe alone. */
@@ -18,17 +21,28 @@ export class SavePanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $saving, $picture);
+    watch(this, $saving, $picture, $recipe, $library);
   }
 
   override render() {
     const saving = $saving.get();
     const full = $picture.get()?.full;
     const { kind } = this;
+    const own = $inLibrary.get();
     const picture = kind.sample !== undefined;
     const possible = saving === undefined && (!picture || full !== undefined);
     const pixels = full === undefined ? 0 : full.width * full.height;
     return html`<h2>${text.save.title}</h2>
+      <label
+        >${keeping.name}
+        <input
+          type="text"
+          maxlength="120"
+          aria-label=${keeping.nameOf}
+          placeholder=${keeping.unnamed}
+          .value=${$recipe.get().name ?? ''}
+          @change=${this.rename}
+      /></label>
       <label
         >${text.save.kind}
         <select @change=${this.choose}>
@@ -53,6 +67,11 @@ export class SavePanel extends LitElement {
       <div class="copies">
         <button type="button" @click=${copyLink}>${text.link.copy}</button>
         <button type="button" @click=${copyCommand}>${text.link.command}</button>
+        ${
+          own < 0
+            ? html`<button type="button" @click=${keepInLibrary}>${keeping.keepIt}</button>`
+            : html`<button type="button" @click=${() => removeFromLibrary(own)}>${keeping.remove}</button>`
+        }
       </div>
       ${
         saving === undefined
@@ -63,6 +82,12 @@ export class SavePanel extends LitElement {
               <button type="button" @click=${() => saving.cancel()}>${text.save.cancel}</button>
             </div>`
       }`;
+  }
+
+  private rename(event: Event): void {
+    const name = (event.target as HTMLInputElement).value.trim();
+    const { name: _, ...rest } = $recipe.get();
+    changeRecipe(name === '' ? rest : { ...rest, name }, keeping.setName);
   }
 
   private choose(event: Event): void {

@@ -1,0 +1,108 @@
+import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { History, Step } from '../model/history.ts';
+import { text } from '../text-keeping.ts';
+import { keep, kept } from './kept.ts';
+import { $masters, $onSamples } from './masters.ts';
+import { say } from './messages.ts';
+import { $history, $recipe } from './recipe.ts';
+import { $camera, $drawer, DRAWERS, type Drawer } from './view.ts';
+
+/** So many steps back survive a reload. */
+const STEPS = 40;
+const QUIET_MS = 400;
+
+interface Work {
+  readonly steps: readonly Step<WrittenRecipe>[];
+  /** Which step is on screen. */
+  readonly at: number;
+  readonly drawer: Drawer;
+  readonly camera: unknown;
+  /** Names of the user's own masters; their pixels are not kept. */
+  readonly files: readonly string[];
+}
+
+const now = (): Work => {
+  const { past, present, future } = $history.get();
+  const before = past.slice(-STEPS);
+  const files = $onSamples.get() ? [] : $masters.get().map(({ file }) => file);
+  return {
+    steps: [...before, present, ...future.slice(0, STEPS)],
+    at: before.length,
+    drawer: $drawer.get(),
+    camera: $camera.get() ?? null,
+    files,
+  };
+};
+
+let timer: ReturnType<typeof setTimeout> | undefined;
+const keepSoon = (): void => {
+  clearTimeout(timer);
+  timer = setTimeout(keepNow, QUIET_MS);
+};
+const keepNow = (): void => {
+  clearTimeout(timer);
+  timer = undefined;
+  keep('work', now());
+};
+
+/** Keeps the mix with its steps, the view and the drawer in the browser from now on. */
+const keepFromNow = (): void => {
+  for (const store of [$history, $camera, $drawer, $masters]) store.listen(keepSoon);
+  // Whoever leaves within the quiet moment loses nothing.
+  addEventListener('pagehide', () => {
+    if (timer !== undefined) keepNow();
+  });
+};
+
+/** Steps with a good recipe; what was kept may have been changed by anyone. Checking is loaded only where there is any. */
+const goodSteps = async (steps: unknown): Promise<(Step<WrittenRecipe> | undefined)[]> => {
+  if (!Array.isArray(steps)) return [];
+  const { checkedRecipe } = await import('../../lib/recipe/parse.ts');
+  const { plainRecipe } = await import('../../lib/recipe/plain.ts');
+  return Promise.all(
+    steps.slice(0, 2 * STEPS + 1).map(async (step) => {
+      try {
+        const value = checkedRecipe(step.value);
+        await plainRecipe(value);
+        return { value, label: String(step.label).slice(0, 200), time: 0 };
+      } catch {
+        return undefined;
+      }
+    }),
+  );
+};
+
+/** The kept steps as a past, a present and a future; undefined where the one that was on screen is no good. */
+const historyOf = async (work: Partial<Work>): Promise<History<WrittenRecipe> | undefined> => {
+  const steps = await goodSteps(work.steps);
+  const at = Number(work.at);
+  const present = steps[at];
+  if (present === undefined) return undefined;
+  const good = (some: typeof steps) => some.filter((step) => step !== undefined);
+  return { past: good(steps.slice(0, at)), present, future: good(steps.slice(at + 1)) };
+};
+
+/** Brings back what the last visit left, then keeps. Never throws: at worst the page begins anew. */
+export const restoreWork = async (): Promise<void> => {
+  const found = kept('work');
+  const first = $recipe.get();
+  if (typeof found === 'object' && found !== null) {
+    const work = found as Partial<Work>;
+    const history = await historyOf(work).catch(() => undefined);
+    // Whoever began to work meanwhile goes on with that.
+    if (history !== undefined && $recipe.get() === first) bringBack(work, history);
+  }
+  keepFromNow();
+};
+
+const bringBack = (work: Partial<Work>, history: History<WrittenRecipe>): void => {
+  $history.set(history);
+  if (DRAWERS.includes(work.drawer!)) $drawer.set(work.drawer!);
+  const files = Array.isArray(work.files) ? work.files.slice(0, 8).map(String) : [];
+  const camera = work.camera as { x?: unknown; y?: unknown; scale?: unknown } | null | undefined;
+  const numbers = [camera?.x, camera?.y, camera?.scale];
+  // A view of masters that are not open says nothing about the samples.
+  if (files.length === 0 && numbers.every((n) => typeof n === 'number' && Number.isFinite(n)))
+    $camera.set({ x: numbers[0] as number, y: numbers[1] as number, scale: numbers[2] as number });
+  if (files.length > 0) say({ topic: 'work', kind: 'note', words: text.back, advice: text.openAgain(files) });
+};
