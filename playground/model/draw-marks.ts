@@ -26,8 +26,8 @@ export const patternOf = (name: MarkName, ratio: number): OffscreenCanvas => {
   const context = canvas.getContext('2d')!;
   context.scale(side / TILE, side / TILE);
   for (const [width, colour] of [
-    [3.4, '#fff'],
-    [1.5, '#000'],
+    [4, '#fff'],
+    [2, '#000'],
   ] as const) {
     context.lineWidth = width;
     context.strokeStyle = colour;

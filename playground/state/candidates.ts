@@ -19,11 +19,11 @@ export const $candidates = computed($hung, (hung): readonly Candidate[] => [...h
 
 let next = 1;
 
-/** Hangs a mix up and pins it; an id that nothing else has is made for it. */
-export const hangUp = (recipe: WrittenRecipe): void => {
+/** Hangs a mix up under a name of its own and pins it; the number makes both differ from all others. */
+export const hangUp = (recipe: WrittenRecipe, nameOf: (number: number) => string): void => {
   while ($hung.get().some(({ id }) => id === `own-${next}`)) next++;
   const id = `own-${next}`;
-  $hung.set([...$hung.get(), { id, recipe }]);
+  $hung.set([...$hung.get(), { id, recipe: { ...recipe, name: nameOf(next) } }]);
   pin(id, true);
 };
 

@@ -1,37 +1,85 @@
 import { atom, onMount } from 'nanostores';
-import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import type { Box } from '../../lib/web/crop.ts';
 import type { Preview } from '../../lib/web/service.ts';
 import { missingLines } from '../model/columns.ts';
-import { latest } from '../model/latest.ts';
+import type { Figures } from '../model/figures.ts';
+import { oneAtATime } from '../model/one-at-a-time.ts';
+import { $candidates } from './candidates.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 
 /** Longest side of a picture on the wall. */
 const LONGEST = 480;
 
-/** Catalogue recipe → the mix it gives on the open masters. */
+/** Candidate → the mix it gives on the open masters. */
 export const $wall = atom<Readonly<Record<string, Preview>>>({});
 
-const filling = latest();
+/** Candidates that someone wants to see: those in view, or all where they are put in order. */
+const $wanted = atom<ReadonlySet<string>>(new Set());
 
-const fill = async (): Promise<void> => {
-  const control = filling.begin();
+export const want = (...ids: readonly string[]): void => {
+  const before = $wanted.get();
+  if (ids.some((id) => !before.has(id))) $wanted.set(new Set([...before, ...ids]));
+};
+
+/** What the candidates are put in order by. */
+export const ORDERS = ['listed', 'separation', 'noise', 'outside'] as const;
+export type Order = (typeof ORDERS)[number];
+export const $order = atom<Order>('listed');
+
+/** What was computed of candidates whose mix is known. */
+export const $figures = atom<Readonly<Record<string, Figures>>>({});
+
+/** The part of the masters that every candidate shows; all of it where undefined. */
+export const $part = atom<Box | undefined>(undefined);
+
+/** That part from the full-size masters, where they show more than the small pictures. */
+export const $sharp = atom<Readonly<Record<string, Preview>>>({});
+
+const fillOnce = async (signal: AbortSignal): Promise<void> => {
   const lines = $lines.get();
-  $wall.set({});
-  for (const { id, recipe } of CATALOGUE) {
+  const unmade = ({ id }: { readonly id: string }) => $wanted.get().has(id) && $wall.get()[id] === undefined;
+  const tried = new Set<string>();
+  for (;;) {
+    const next = $candidates.get().find((candidate) => unmade(candidate) && !tried.has(candidate.id));
+    if (next === undefined || signal.aborted) return;
+    tried.add(next.id);
+    const { id, recipe } = next;
     if (missingLines(recipe, Object.keys(lines)).length > 0) continue;
     const picture = await engine()
-      .call('preview', { lines, recipe, longest: LONGEST }, { signal: control.signal })
+      .call('preview', { lines, recipe, longest: LONGEST }, { signal })
       // What is wrong with the masters is said where the picture is made.
       .catch(() => undefined);
-    if (control.signal.aborted) return;
+    if (signal.aborted) return;
     if (picture !== undefined) $wall.set({ ...$wall.get(), [id]: picture });
   }
 };
 
+const filling = oneAtATime(fillOnce);
+
+/** Pictures of what was taken down must not stand for what is hung up next. */
+const keepHanging = (): void => {
+  const ids = new Set($candidates.get().map(({ id }) => id));
+  const kept = Object.entries($wall.get()).filter(([id]) => ids.has(id));
+  if (kept.length < Object.keys($wall.get()).length) $wall.set(Object.fromEntries(kept));
+};
+
 onMount($wall, () => {
-  void fill();
-  return $lines.listen((lines, before) => {
-    if (JSON.stringify(lines) !== JSON.stringify(before)) void fill();
-  });
+  const stops = [
+    $lines.listen((lines, before) => {
+      if (JSON.stringify(lines) === JSON.stringify(before)) return;
+      $wall.set({});
+      filling.restart();
+    }),
+    $candidates.listen(() => {
+      keepHanging();
+      filling.ask();
+    }),
+    $wanted.listen(() => filling.ask()),
+  ];
+  filling.restart();
+  return () => {
+    for (const stop of stops) stop();
+    filling.stop();
+  };
 });

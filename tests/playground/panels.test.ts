@@ -2,7 +2,6 @@ import '../../playground/elements/lines/lines.ts';
 import '../../playground/elements/messages/messages.ts';
 import '../../playground/elements/save/save.ts';
 import '../../playground/elements/surround/surround.ts';
-import '../../playground/elements/wall/wall.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
@@ -13,7 +12,6 @@ import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $saving } from '../../playground/state/saving.ts';
 import { $surround } from '../../playground/state/view.ts';
-import { $wall } from '../../playground/state/wall.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, histogram, master, mount, names, preview, settled, spoken } from './support.ts';
 
@@ -101,36 +99,6 @@ describe('lw-lines', () => {
     find<HTMLButtonElement>(panel, '.work button').click();
     ok(stopped, 'the work is stopped');
     await clean(panel);
-  });
-});
-
-describe('lw-wall', () => {
-  it('has a button for each recipe, pressed where it is on screen', async () => {
-    $masters.set([master('H'), master('O')]);
-    $wall.set({ hoo: preview() });
-    beginWith(CATALOGUE.find(({ id }) => id === 'hoo')!.recipe);
-    const wall = await mount('lw-wall');
-    $wall.set({ hoo: preview() });
-    await settled(wall);
-    const buttons = await spoken('button');
-    equal(buttons.length, CATALOGUE.length);
-    equal(
-      buttons.filter(({ pressed }) => pressed === 'true').map(({ name }) => name.trim()),
-      ['HOO on screen'],
-    );
-    // Recipes that need S say so and cannot be chosen.
-    const sho = buttons.find(({ name }) => name.includes('SHO'))!;
-    equal([sho.disabled, sho.name.includes('needs S')], [true, true]);
-    await clean(wall);
-  });
-
-  it('makes a recipe current on a click', async () => {
-    $masters.set([master('S'), master('H'), master('O')]);
-    beginWith(CATALOGUE[0]!.recipe);
-    const wall = await mount('lw-wall');
-    const buttons = wall.shadowRoot!.querySelectorAll('button');
-    buttons[1]!.click();
-    equal($recipe.get(), CATALOGUE[1]!.recipe);
   });
 });
 

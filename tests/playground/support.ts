@@ -33,10 +33,12 @@ export const mount = async <E extends LitElement>(name: string, properties: Part
   return element;
 };
 
-/** Waits for the element and the elements inside it. */
+/** Waits for the element and the elements inside it, those aside that are not loaded. */
 export const settled = async (element: LitElement): Promise<void> => {
   await element.updateComplete;
-  const inner = [...element.shadowRoot!.querySelectorAll('*')].filter((e) => e.tagName.startsWith('LW-'));
+  const inner = [...element.shadowRoot!.querySelectorAll('*')].filter(
+    (e) => e.tagName.startsWith('LW-') && e.shadowRoot,
+  );
   for (const child of inner) await settled(child as LitElement);
 };
 

@@ -43,7 +43,7 @@ export class PictureView extends LitElement {
     const full = this.full;
     const name = $recipe.get().name ?? text.recipe.own;
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
-    return html`<div class="view" tabindex="0" role="group" aria-label="${text.picture.label}. ${text.picture.keys}" @keydown=${this.press}>
+    return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${this.press}>
         <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
         ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : this.parts('-over')}
       </div>
@@ -57,6 +57,11 @@ export class PictureView extends LitElement {
         <span class="name soft">${label}</span>
       </div>
       <div class="strips">${this.parts('')}</div>`;
+  }
+
+  private get viewLabel(): string {
+    const probing = $tools.get().includes('probe');
+    return [`${text.picture.label}.`, ...(probing ? [text.picture.probeKeys] : []), text.picture.keys].join(' ');
   }
 
   /** What the tools that are out lay over the picture or put below it; each is drawn once it is loaded. */

@@ -3,18 +3,10 @@ import { customElement } from 'lit/decorators.js';
 import type { Viewer } from '../../../lib/colour/statistics.ts';
 import { watch } from '../../controllers/watch.ts';
 import { $eyes, chooseEyes, EYES } from '../../state/eyes.ts';
-import { say } from '../../state/messages.ts';
-import { $tools, putBack, TOOLS, type Tool, takeTool } from '../../state/tools.ts';
+import { $tools, putBack, TOOLS, type Tool } from '../../state/tools.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
-
-/** Each tool is loaded when it is first taken. */
-const LOAD: Readonly<Record<Tool, () => Promise<unknown>>> = {
-  probe: () => import('../probe/probe.ts'),
-  compare: () => import('../compare/compare.ts'),
-  marks: () => import('../marks/marks.ts'),
-  box: () => import('../box/box.ts'),
-};
+import { take } from './take.ts';
 
 /** What can be laid over the picture, and whose eyes it is seen through. */
 @customElement('lw-tools')
@@ -55,11 +47,7 @@ export class Tools extends LitElement {
   }
 
   private toggle(tool: Tool): void {
-    if ($tools.get().includes(tool)) return void putBack(tool);
-    takeTool(tool);
-    LOAD[tool]().catch(() => {
-      putBack(tool);
-      say({ topic: 'tool', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice });
-    });
+    if ($tools.get().includes(tool)) putBack(tool);
+    else take(tool);
   }
 }

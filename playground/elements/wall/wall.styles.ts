@@ -8,6 +8,12 @@ export const styles = css`
     align-items: baseline;
     margin-bottom: 10px;
   }
+  .keep {
+    width: 100%;
+  }
+  details {
+    margin: 8px 0 12px;
+  }
   ul {
     list-style: none;
     margin: 0;
@@ -15,7 +21,7 @@ export const styles = css`
     display: grid;
     gap: 12px;
   }
-  button {
+  .use {
     display: block;
     width: 100%;
     min-height: 0;
@@ -42,6 +48,32 @@ export const styles = css`
     justify-content: space-between;
     gap: 8px;
     padding: 4px 0 0;
+  }
+  .foot {
+    display: flex;
+    gap: 12px;
+    align-items: baseline;
+    font-size: 12px;
+  }
+  .foot button {
+    min-height: 24px;
+    padding: 0;
+    border: 0;
+    background: none;
+    color: var(--soft);
+  }
+  .foot button:hover {
+    color: var(--ink);
+    text-decoration: underline;
+  }
+  .figure {
+    margin-inline-end: auto;
+  }
+  @media (pointer: coarse) {
+    .foot button {
+      min-height: 40px;
+      padding-inline: 6px;
+    }
   }
   /* The chosen one is marked beside its picture, never on it. */
   li {

@@ -1,54 +1,112 @@
 import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import { CATALOGUE, type CatalogueEntry } from '../../../lib/palettes/catalogue.ts';
-import type { Preview } from '../../../lib/web/service.ts';
 import { watch } from '../../controllers/watch.ts';
-import { missingLines } from '../../model/columns.ts';
+import { missingLines, sameMix } from '../../model/columns.ts';
+import { inOrder } from '../../model/wall-order.ts';
+import { $candidates, $hung, $pinned, type Candidate, hangUp, pin } from '../../state/candidates.ts';
+import { $seen } from '../../state/eyes.ts';
 import { $lines } from '../../state/masters.ts';
-import { $entry, changeRecipe } from '../../state/recipe.ts';
-import { $wall } from '../../state/wall.ts';
+import { $recipe, changeRecipe } from '../../state/recipe.ts';
+import { $figures, $order, $part, $sharp, $wall, want } from '../../state/wall.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../band/band.ts';
+import { notLoaded, take } from '../tools/take.ts';
 import { styles } from './wall.styles.ts';
 
-/** Every catalogue recipe on the masters that are open, one below the other like strips of paint. */
+/** Mixes of the masters that are open, one below the other like strips of paint. */
 @customElement('lw-wall')
 export class Wall extends LitElement {
   static override styles = [controls, styles];
 
+  /** Mixes are made when their place comes into view. */
+  private seen = new IntersectionObserver((entries) =>
+    want(...entries.filter((e) => e.isIntersecting).map(({ target }) => (target as HTMLElement).dataset.id!)),
+  );
+
   constructor() {
     super();
-    watch(this, $wall, $entry, $lines);
+    watch(this, $wall, $recipe, $lines, $candidates, $pinned, $order, $figures, $part, $sharp, $seen);
   }
 
   override render() {
-    const wall = $wall.get();
+    const shown = inOrder($candidates.get(), $pinned.get(), $order.get(), $figures.get());
     return html`<div class="head"><h2>${text.wall.title}</h2><span class="soft">${text.wall.about}</span></div>
+      <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
+      <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
+        <summary>${text.wall.arrange}</summary>
+        <lw-wall-arrange></lw-wall-arrange>
+      </details>
       <ul>
         ${repeat(
-          CATALOGUE,
+          shown,
           ({ id }) => id,
-          (entry) => this.item(entry, wall[entry.id]),
+          (candidate) => this.item(candidate),
         )}
       </ul>`;
   }
 
-  private item({ id, recipe }: CatalogueEntry, picture: Preview | undefined) {
-    const current = $entry.get()?.id === id;
+  override updated(): void {
+    for (const item of this.renderRoot.querySelectorAll('li')) this.seen.observe(item);
+  }
+
+  private item({ id, recipe }: Candidate) {
+    const current = sameMix(recipe, $recipe.get());
     const missing = missingLines(recipe, Object.keys($lines.get()));
-    const name = recipe.name ?? id;
-    const use = () => changeRecipe(recipe, text.recipe.chose(name));
-    return html`<li class=${current ? 'current' : ''}>
-      <button type="button" aria-pressed=${current} ?disabled=${missing.length > 0} @click=${use}>
+    const name = recipe.name ?? text.recipe.own;
+    return html`<li class=${current ? 'current' : ''} data-id=${id}>
+      <button
+        type="button"
+        class="use"
+        aria-pressed=${current}
+        ?disabled=${missing.length > 0}
+        @click=${() => changeRecipe(recipe, text.recipe.chose(name))}
+      >
         ${
           missing.length > 0
             ? html`<span class="blank">${text.recipe.needs(missing)}</span>`
-            : html`<lw-band .picture=${picture}></lw-band>`
+            : html`<lw-band
+              .picture=${$sharp.get()[id] ?? $wall.get()[id]}
+              .crop=${$sharp.get()[id] ? undefined : $part.get()}
+            ></lw-band>`
         }
         <span class="name">${name}${current ? html`<span class="mark">${text.wall.current}</span>` : ''}</span>
       </button>
+      ${missing.length > 0 ? '' : this.foot(id, name)}
     </li>`;
   }
+
+  private foot(id: string, name: string) {
+    const pinned = $pinned.get().includes(id);
+    const hung = $hung.get().some((candidate) => candidate.id === id);
+    const pinWord = pinned ? (hung ? text.wall.takeDown : text.wall.unpin) : text.wall.pin;
+    return html`<div class="foot">
+      <span class="figure">${this.figure(id)}</span>
+      <button type="button" aria-label=${text.wall.act(text.wall.compare, name)} @click=${() => compare(id)}>
+        ${text.wall.compare}
+      </button>
+      <button type="button" aria-label=${text.wall.act(pinWord, name)} @click=${() => pin(id, !pinned)}>${pinWord}</button>
+    </div>`;
+  }
+
+  private figure(id: string): string {
+    const order = $order.get();
+    const value = order === 'listed' ? undefined : $figures.get()[id]?.[order];
+    if (order === 'listed' || value === undefined) return '';
+    return text.wall.figures[order](value);
+  }
 }
+
+/** Pins the mix on screen as a variant of what it was made from. */
+const keep = (): void => {
+  const recipe = $recipe.get();
+  const name = recipe.name ?? text.recipe.own;
+  hangUp(recipe, (number) => text.wall.variant(name, number));
+};
+
+/** Lays a candidate over the picture beside the mix. */
+const compare = (id: string): void => {
+  take('compare');
+  void import('../../state/compare.ts').then(({ $chosen }) => $chosen.set(id), notLoaded);
+};

@@ -1,0 +1,24 @@
+import { say } from '../../state/messages.ts';
+import { putBack, type Tool, takeTool } from '../../state/tools.ts';
+import { text } from '../../text.ts';
+
+/** Each tool is loaded when it is first taken. */
+const LOAD: Readonly<Record<Tool, () => Promise<unknown>>> = {
+  probe: () => import('../probe/probe.ts'),
+  compare: () => import('../compare/compare.ts'),
+  marks: () => import('../marks/marks.ts'),
+  box: () => import('../box/box.ts'),
+};
+
+/** Says that a part of the page did not come. */
+export const notLoaded = (): void =>
+  say({ topic: 'part', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice });
+
+/** Puts a tool to the picture. */
+export const take = (tool: Tool): void => {
+  takeTool(tool);
+  LOAD[tool]().catch(() => {
+    putBack(tool);
+    notLoaded();
+  });
+};

@@ -1,0 +1,59 @@
+import { css, html, LitElement } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import { watch } from '../../controllers/watch.ts';
+import { $order, ORDERS, type Order } from '../../state/wall.ts';
+import { $cropped } from '../../state/wall-crop.ts';
+import { orderBy } from '../../state/wall-figures.ts';
+import { controls } from '../../styles/controls.ts';
+import { wallText as text } from '../../text-wall.ts';
+
+/** What the wall is ordered by, and which part its pictures show. */
+@customElement('lw-wall-arrange')
+export class WallArrange extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      :host {
+        display: grid;
+        gap: 6px;
+        padding: 6px 0 4px;
+      }
+      select {
+        width: 100%;
+      }
+      label.crop {
+        display: flex;
+        gap: 7px;
+        align-items: start;
+      }
+      input {
+        flex: none;
+        width: 14px;
+        height: 14px;
+        margin: 3px 0 0;
+        accent-color: var(--accent);
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    watch(this, $order, $cropped);
+  }
+
+  override render() {
+    const order = $order.get();
+    return html`<label
+        >${text.order}
+        <select aria-describedby="about" @change=${(event: Event) =>
+          orderBy((event.target as HTMLSelectElement).value as Order)}>
+          ${ORDERS.map((name) => html`<option value=${name} ?selected=${name === order}>${text.orders[name]}</option>`)}
+        </select></label
+      >
+      <p class="soft" id="about" ?hidden=${order === 'listed'}>${text.about[order]}</p>
+      <label class="crop"
+        ><input type="checkbox" .checked=${$cropped.get()} @change=${() => $cropped.set(!$cropped.get())} />
+        ${text.crop}</label
+      >`;
+  }
+}
