@@ -13,11 +13,11 @@ import { planOver, writeTargets } from './scene.mjs';
  */
 export const prepareStage = async (
   folder,
-  { names = ['Arc', 'Rim'], recipes = ['sho', 'hoo', 'ember'], size = {}, compiledIn = undefined } = {},
+  { names = ['Arc', 'Rim'], recipes = ['sho', 'hoo', 'ember'], size = {}, compiledIn = '' } = {},
 ) => {
   mkdirSync(folder, { recursive: true });
   const built = join(folder, 'compiled');
-  if (compiledIn === undefined) await compileInto(built);
+  if (compiledIn === '') await compileInto(built);
   else symlinkSync(compiledIn, built);
   const main = join(built, 'main.js');
   const compiled = (name) => import(pathToFileURL(join(built, name)));

@@ -46,7 +46,7 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
   const groups = byTarget(work.jobs);
   const { hands, threads } = capacityFor(groups.length, await largestMaster(pictures), options);
   const signal = options.signal ?? new AbortController().signal;
-  const crew = Array.from({ length: hands }, () => handFor(hands, signal));
+  const crew = crewOf(hands, signal);
   try {
     const tasks = groups.map(
       (some): PicturesTask => ({ kind: 'pictures', pictures: some, force: options.force ?? false, threads }),
@@ -69,8 +69,9 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
   }
 };
 
-const handFor = (hands: number, signal: AbortSignal): Hand =>
-  hands > 1 && canHaveThreads ? threadHand(signal) : ownHand(signal);
+/** One thread for each hand; this one where that suffices, or where there can be no others. */
+const crewOf = (hands: number, signal: AbortSignal): Hand[] =>
+  hands > 1 && canHaveThreads ? Array.from({ length: hands }, () => threadHand(signal)) : [ownHand(signal)];
 
 /** Pictures of one target together: its masters are then hashed and measured once. */
 const byTarget = (jobs: readonly BatchJob[]): BatchPicture[][] => {
