@@ -1,7 +1,7 @@
 import { type Matrix, multiplyVector, type Triple } from '../plane/linear.ts';
 import { conditionOf, rankOf } from '../plane/svd.ts';
+import { formatHex } from './colour-text.ts';
 import { encodeRgb, oklchOf } from './convert.ts';
-import { formatHex } from './css.ts';
 import { differenceOf, okDifferenceOf } from './difference.ts';
 import { coloursFromMatrix, type MixDomain } from './from-line-colours.ts';
 import { GAMUT_METHODS, type GamutName } from './gamut.ts';

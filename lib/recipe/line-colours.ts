@@ -1,6 +1,9 @@
-import { formatColour, parseColour } from '../colour/css.ts';
+import { formatColour } from '../colour/colour-text.ts';
+import type { ParsedColour } from '../colour/css.ts';
 import { coloursFromMatrix, type MixDomain, matrixFromColours } from '../colour/from-line-colours.ts';
 import { lineColour } from '../colour/lines.ts';
+import { shortColour } from '../colour/short-css.ts';
+import type { Space } from '../colour/space.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Triple } from '../plane/linear.ts';
 import { channelsOf } from './check.ts';
@@ -20,21 +23,23 @@ export type SolvedLines = { readonly matrix: number[][] } | { readonly faults: F
  * the values that are mixed. Balancing comes after.
  * @returns the 3 × N matrix, or the entries that are no colours
  */
-export const solveLines = (recipe: WrittenRecipe): SolvedLines => {
+export const solveLines = async (recipe: WrittenRecipe): Promise<SolvedLines> => {
   const { space, mixIn } = formOf(recipe);
   const faults: Finding[] = [];
-  const colours = channelsOf(recipe).map((name): Triple => {
-    const found = read(recipe.lines![name]!, recipe);
-    if ('rgb' in found) return found.rgb;
-    faults.push({ path: ['lines', name], message: found.fault });
-    return [0, 0, 0];
-  });
+  const colours: Triple[] = [];
+  for (const name of channelsOf(recipe)) {
+    const found = await read(recipe.lines![name]!, space);
+    if ('rgb' in found) colours.push(found.rgb);
+    else faults.push({ path: ['lines', name], message: found.fault });
+  }
   return faults.length > 0 ? { faults } : { matrix: matrixFromColours(colours, mixIn, space) };
 };
 
-const read = (entry: LineColourEntry, recipe: WrittenRecipe) => {
-  const { space } = formOf(recipe);
-  return typeof entry === 'string' ? parseColour(entry, space) : { rgb: lineColour(entry.wavelength, space) };
+/** The reader of all that CSS calls a colour is loaded only for what few recipes use. */
+const read = async (entry: LineColourEntry, space: Space): Promise<ParsedColour> => {
+  if (typeof entry !== 'string') return { rgb: lineColour(entry.wavelength, space) };
+  const rgb = shortColour(entry, space);
+  return rgb === undefined ? (await import('../colour/css.ts')).parseColour(entry, space) : { rgb };
 };
 
 /**

@@ -24,7 +24,7 @@ export const plainRecipe = async (
   const results = new Map<string, ExpressionResult>();
   for (const { text: weight } of weightTexts(recipe))
     if (!results.has(weight)) results.set(weight, await evaluateExpression(weight, scope));
-  const colours = recipe.lines && (await import('./line-colours.ts')).solveLines(recipe);
+  const colours = recipe.lines && (await (await import('./line-colours.ts')).solveLines(recipe));
   const outcome = numberWeights(recipe, results, colours);
   if ('recipe' in outcome) return outcome.recipe;
   throw recipeError(placed(outcome.faults, text), file);

@@ -1,4 +1,4 @@
-import { formatColour } from '../colour/css.ts';
+import { formatColour } from '../colour/colour-text.ts';
 import { coloursFromMatrix } from '../colour/from-line-colours.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Weights } from '../mix/balance.ts';
@@ -22,14 +22,14 @@ const SAME = 1e-9;
  * @param plain the same recipe with every weight a number
  * @throws LinewashError 'recipe' where the text is no colour or the recipe cannot be balanced
  */
-export const withLineColour = (
+export const withLineColour = async (
   recipe: WrittenRecipe,
   plain: Recipe,
   line: string,
   colour: LineColourEntry,
-): WrittenRecipe => {
+): Promise<WrittenRecipe> => {
   const { space, mixIn } = recipe;
-  const solved = solveLines({
+  const solved = await solveLines({
     channels: [line],
     lines: { [line]: colour },
     ...(space && { space }),

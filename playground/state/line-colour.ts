@@ -17,8 +17,8 @@ export const chooseColour = async (line: string, colour: LineColourEntry): Promi
   try {
     const recipe = $recipe.get();
     const plain = await plainOf(recipe);
-    if (own !== asked) return undefined;
-    changeRecipe(withLineColour(recipe, plain, line, colour), text.set(line), `colour ${line}`);
+    const changed = await withLineColour(recipe, plain, line, colour);
+    if (own === asked) changeRecipe(changed, text.set(line), `colour ${line}`);
     return undefined;
   } catch (error) {
     const { faults = [], message } = error as LinewashError;

@@ -1,7 +1,8 @@
 import { converter, parse } from 'culori';
 import { describe, expect, it } from 'vitest';
+import { formatColour, formatHex } from '../../lib/colour/colour-text.ts';
 import { encodeRgb } from '../../lib/colour/convert.ts';
-import { formatColour, formatHex, parseColour } from '../../lib/colour/css.ts';
+import { parseColour } from '../../lib/colour/css.ts';
 import { SPACES } from '../../lib/colour/spaces.ts';
 import type { Triple } from '../../lib/plane/linear.ts';
 import golden from '../golden/colour/spaces.json';

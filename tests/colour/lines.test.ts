@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { formatHex } from '../../lib/colour/colour-text.ts';
 import { encodeRgb } from '../../lib/colour/convert.ts';
-import { formatHex } from '../../lib/colour/css.ts';
 import { hsvHue } from '../../lib/colour/hsv.ts';
 import { lineColour } from '../../lib/colour/lines.ts';
 import { NAMED_LINES } from '../../lib/colour/named-lines.ts';
