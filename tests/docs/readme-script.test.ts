@@ -1,0 +1,51 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, describe, expect, it } from 'vitest';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const built = existsSync(join(root, 'dist/lib/node/index.js')) && existsSync(join(root, 'dist/lib/cli/main.js'));
+const folder = mkdtempSync(join(tmpdir(), 'linewash-readme-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Scripts in a page, as a reader would copy them. */
+const scripts = (page: string): string[] =>
+  [...readFileSync(join(root, page), 'utf8').matchAll(/^```js\n([^]*?)^```$/gm)].map((match) => match[1]!);
+
+/** A folder in which linewash is installed and the demo masters are written. */
+const project = (): void => {
+  if (existsSync(join(folder, 'node_modules'))) return;
+  mkdirSync(join(folder, 'node_modules'));
+  symlinkSync(root, join(folder, 'node_modules/linewash'));
+  const written = spawnSync(process.execPath, [join(root, 'dist/lib/cli/main.js'), 'samples', 'demo'], { cwd: folder });
+  expect(written.status).toBe(0);
+};
+
+// The script imports the built package: without a build there is nothing to import.
+describe.skipIf(!built)('scripts in the documents run as they stand', () => {
+  it('the ten lines of the README', () => {
+    project();
+    const [script, ...others] = scripts('README.md');
+    expect(others).toEqual([]);
+    expect(script!.trim().split('\n').filter(Boolean).length).toBeLessThanOrEqual(10);
+    writeFileSync(join(folder, 'script.mjs'), script!);
+    const ran = spawnSync(process.execPath, ['script.mjs'], { cwd: folder, encoding: 'utf8' });
+    expect(ran.stderr).not.toMatch(/Error/);
+    expect(ran.status).toBe(0);
+    expect(ran.stdout).toMatch(/ember-from-script\.tif 1200 800/);
+    expect(readdirSync(join(folder, 'demo'))).toContain('ember-from-script.tif');
+  });
+
+  it('the script about batches', () => {
+    project();
+    const [script] = scripts('docs/batch.md');
+    writeFileSync(join(folder, 'batch.mjs'), script!);
+    const ran = spawnSync(process.execPath, ['batch.mjs'], { cwd: folder, encoding: 'utf8' });
+    expect(ran.stderr).not.toMatch(/Error/);
+    expect(ran.status).toBe(0);
+    expect(ran.stdout).toMatch(/2 made, 0 up to date, 0 failed/);
+    expect(readdirSync(join(folder, 'demo/pictures'))).toEqual(['emberwing ember.tif', 'emberwing hoo.tif', 'sheet.png']);
+  });
+});
