@@ -78,6 +78,7 @@ describe('what stays for the next visit', () => {
 
   it('suggests mixes from the masters, and makes one the mix', async () => {
     await open.page.getByRole('button', { name: 'Suggest from these masters' }).click();
+    await open.page.getByText('Their reasons and their price').click();
     const list = open.page.getByRole('list', { name: 'Suggestions' });
     await list.waitFor();
     expect(await list.getByRole('listitem').count()).toBeGreaterThanOrEqual(3);

@@ -62,6 +62,8 @@ describe('lw-suggestions', () => {
   it('lists each mix with reason and price, as plain text, and uses it on a click', async () => {
     $suggestions.set({ suggestions: [suggestion], weak: [] } as unknown as Suggestions);
     await settled(panel);
+    find<HTMLElement>(panel, 'summary').click();
+    await settled(panel);
     equal(await names('button'), ['button Take down', 'button Use Wide <b>x</b>']);
     const text = panel.shadowRoot!.textContent!;
     for (const part of ['Spreads the colours.', '1.32 × the colour spread', '1.10 × its noise'])

@@ -59,8 +59,7 @@ export const styles = css`
   .bench,
   .hours {
     grid-area: bench;
-    max-height: max(300px, 42dvh);
-    max-height: 60dvh;
+    max-height: max(320px, 46dvh);
     min-height: 0;
     overflow-y: auto;
     padding: 10px 0 18px;

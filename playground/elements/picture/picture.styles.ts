@@ -9,7 +9,7 @@ export const styles = css`
   }
   .view {
     position: relative;
-    min-height: 38dvh;
+    min-height: min(24dvh, 200px);
     overflow: hidden;
     touch-action: none;
     cursor: grab;
@@ -58,8 +58,15 @@ export const styles = css`
     border-top: 1px solid var(--line);
   }
   @media (max-width: 800px) {
+    /* One row that is pushed sideways: the picture keeps its height. */
     .bar {
+      flex-wrap: nowrap;
       padding: 6px 14px;
+      overflow-x: auto;
+      scrollbar-width: none;
+    }
+    .bar > * {
+      flex: none;
     }
     .bar .name {
       display: none;

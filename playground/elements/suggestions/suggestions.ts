@@ -25,6 +25,16 @@ export class SuggestionsPanel extends LitElement {
         display: grid;
         gap: 12px;
       }
+      .head {
+        display: flex;
+        gap: 8px;
+        align-items: center;
+        justify-content: space-between;
+      }
+      summary {
+        min-height: 24px;
+        cursor: pointer;
+      }
       .use {
         width: 100%;
         text-align: start;
@@ -56,11 +66,16 @@ export class SuggestionsPanel extends LitElement {
       return html`<button type="button" ?disabled=${Object.keys($lines.get()).length < 2} @click=${suggest}>
         ${text.suggest}
       </button>`;
-    return html`<p role="status">${text.hung(found.suggestions.length)}</p>
-      <ul aria-label=${text.label}>
-        ${found.suggestions.map((suggestion) => this.suggestion(suggestion))}
-      </ul>
-      <button type="button" @click=${clearSuggestions}>${text.clear}</button>`;
+    return html`<div class="head">
+        <p role="status">${text.hung(found.suggestions.length)}</p>
+        <button type="button" @click=${clearSuggestions}>${text.clear}</button>
+      </div>
+      <details>
+        <summary>${text.reasons}</summary>
+        <ul aria-label=${text.label}>
+          ${found.suggestions.map((suggestion) => this.suggestion(suggestion))}
+        </ul>
+      </details>`;
   }
 
   private suggestion({ id, recipe, why, gain, screenNoise }: Suggestion) {

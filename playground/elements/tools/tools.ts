@@ -20,6 +20,14 @@ export class Tools extends LitElement {
         gap: 6px;
         align-items: center;
       }
+      @media (max-width: 800px) {
+        :host {
+          flex-wrap: nowrap;
+        }
+        :host > * {
+          flex: none;
+        }
+      }
       button[aria-pressed='true'] {
         color: var(--on-accent);
         background: var(--accent);
