@@ -5,7 +5,7 @@ export const text = {
   working: 'Looking at the masters…',
   cancel: 'Cancel',
   clear: 'Take down',
-  hung: (count: number) => `${count} on the wall`,
+  hung: (count: number) => `${count} suggested`,
   reasons: 'Their reasons and their price',
   figures: (gain: string, noise: string) => `${gain} × the colour spread of a plain mix, ${noise} × its noise`,
   use: (name: string) => `Use ${name}`,
