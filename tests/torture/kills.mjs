@@ -64,17 +64,29 @@ export const killAtRandom = async (stage, count, lane = 0, seed = 1) => {
   return { killed, faults };
 };
 
-/** Kills at the n-th call on the results' folder, for each n given. */
-export const killAtCalls = async (stage, calls, lane = 0) => {
+/**
+ * Kills at the n-th call on the results' folder, n = start, start + step … until a run gets to its end, then from the
+ * start again; every other time over pictures that are there and are made anew.
+ */
+export const killAtCalls = async (stage, count, { lane = 0, start = 1, step = 1 } = {}) => {
   const faults = [];
+  const into = `call-${lane}`;
+  const node = ['--import', FAULTY];
   let killed = 0;
-  for (const nth of calls) {
-    const into = `call-${lane}`;
+  let replacing = false;
+  for (let nth = start; killed < count; nth += step) {
+    if (replacing) await runBatch(stage, into);
     const env = { LINEWASH_FAULT: `KILL@${nth}`, LINEWASH_FAULT_UNDER: join(stage.folder, into) };
-    const { signal } = await runBatch(stage, into, { node: ['--import', FAULTY], env, words: ['--parallel', '1'] });
-    if (signal === 'SIGKILL') killed++;
-    faults.push(...faultsIn(stage, into));
+    const words = ['--parallel', '1', ...(replacing ? ['--force'] : [])];
+    const { signal } = await runBatch(stage, into, { node, env, words });
+    faults.push(...faultsIn(stage, into, { complete: replacing, orphans: false }));
     await finish(stage, into, faults);
+    if (signal === 'SIGKILL') killed++;
+    else {
+      if (nth === start) throw new Error('nothing is killed');
+      replacing = !replacing;
+      nth = start - step;
+    }
   }
   return { killed, faults };
 };

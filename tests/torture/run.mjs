@@ -15,7 +15,6 @@ import { hasStrace, killBySystem, unprivileged } from './system.mjs';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-torture-'));
 const size = { width: 60, height: 40 };
-const everyNth = (from, step, count) => Array.from({ length: count }, (_, i) => from + i * step);
 
 const six = await prepareStage(join(folder, 'six'), { size });
 const { built: compiledIn } = six;
@@ -32,7 +31,7 @@ const full = async () =>
 const TRIALS = {
   random: async () =>
     inLanes([killAtRandom(one, 200, 0), killAtRandom(six, 200, 1), killAtRandom(await full(), 100, 2)]),
-  calls: () => inLanes([killAtCalls(one, everyNth(1, 1, 100), 0), killAtCalls(six, everyNth(1, 1, 250), 1)]),
+  calls: () => inLanes([killAtCalls(one, 250, { lane: 0 }), killAtCalls(six, 250, { lane: 1 })]),
   strace: () => (hasStrace() ? killBySystem(one, 150) : 'skipped: strace cannot be used here'),
   signals: () => signals(six, 100),
   full: () => (canMount(six) ? diskFull(six, 200) : 'skipped: mounting a small disk is not allowed here'),
@@ -51,9 +50,10 @@ const TRIALS = {
     };
   },
   speed: async () => {
-    const { together, alone, batch } = await throughput(await full());
-    const ratio = together / batch;
-    return { together, alone, batch, ratio, faults: ratio < 0.9 ? [`ratio ${ratio}`] : [] };
+    const large = { width: 1200, height: 800, oneNebula: true };
+    const stage = await prepareStage(join(folder, 'large'), { names: TARGET_NAMES, size: large, compiledIn });
+    const [small, whole] = [await throughput(await full()), await throughput(stage)];
+    return { small, large: whole, faults: whole.ratio < 0.9 ? [`ratio ${whole.ratio}`] : [] };
   },
 };
 

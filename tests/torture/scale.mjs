@@ -1,7 +1,9 @@
 // Memory over many jobs, and the speed of a batch beside the same mixes one after the other in one process.
-import { mkdirSync, rmSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { planOver } from './scene.mjs';
+import { clear, planFor, runBatch } from './stage.mjs';
 
 /** Resident memory in MiB after a collection, where Node lets us ask for one. */
 const resident = () => {
@@ -31,31 +33,34 @@ export const growth = ({ after }) => {
   return mean(after.slice(-quarter)) - mean(after.slice(quarter, 2 * quarter));
 };
 
-/**
- * Seconds of the single mixes one after the other with all processors each, of the same with one thread each, and of
- * the batch.
- */
+/** A script that does the mixes of a plan one after the other in one process, each with all processors. */
+const ONE_BY_ONE = `
+const [index, plan] = process.argv.slice(1);
+const { mkdirSync } = await import('node:fs');
+const { dirname } = await import('node:path');
+const { planBatch, mixFiles } = await import(index);
+const { jobs } = await planBatch({ plan });
+let sum = 0;
+for (const { written, inputs, output, sample } of jobs.flatMap(({ pictures }) => pictures)) {
+  mkdirSync(dirname(output), { recursive: true });
+  const began = performance.now();
+  await mixFiles({ recipe: written, inputs, output, sample });
+  sum += performance.now() - began;
+}
+console.log(sum / 1000);`;
+
+/** Seconds: the sum of the mixes' times in one process, that whole process, and a batch as a process. */
 export const throughput = async (stage) => {
-  const { batchFiles, planBatch, mixFiles } = await stage.compiled('index.js');
-  const timed = async (work) => {
+  const whole = async (work) => {
     const began = performance.now();
-    await work();
-    return (performance.now() - began) / 1000;
+    const result = await work();
+    return [(performance.now() - began) / 1000, result];
   };
-  const plan = (into) => planOver(stage.masters, join(stage.folder, into), { recipes: stage.recipes });
-  const single = (into, threads) => async () => {
-    const { jobs } = await planBatch({ plan: plan(into) });
-    for (const { written, inputs, output, sample } of jobs.flatMap(({ pictures }) => pictures)) {
-      mkdirSync(join(output, '..'), { recursive: true });
-      await mixFiles({ recipe: written, inputs, output, sample, threads });
-    }
-  };
-  const together = await timed(single('single', undefined));
-  const alone = await timed(single('alone', 1));
-  const batch = await timed(async () => {
-    const { failed, made } = await batchFiles({ plan: plan('whole') });
-    if (failed > 0 || made !== stage.pictures) throw new Error('the batch failed');
-  });
-  for (const into of ['single', 'alone', 'whole']) rmSync(join(stage.folder, into), { recursive: true, force: true });
-  return { together, alone, batch };
+  const words = ['--input-type=module', '-e', ONE_BY_ONE, join(stage.built, 'index.js'), planFor(stage, 'single')];
+  const [single, ran] = await whole(() => spawnSync(process.execPath, words, { encoding: 'utf8' }));
+  const [batch, { code }] = await whole(() => runBatch(stage, 'whole'));
+  if (ran.status !== 0 || code !== 0) throw new Error(`a run failed: ${ran.stderr}`);
+  for (const into of ['single', 'whole']) clear(stage, into);
+  const sum = Number(ran.stdout);
+  return { sum, single, batch, ratio: sum / batch };
 };

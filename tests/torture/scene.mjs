@@ -4,12 +4,18 @@ import { join } from 'node:path';
 
 /**
  * Writes `names.length` targets as NAME-S.fits, NAME-H.fits and NAME-O.fits.
- * @param scene the module samples/scene
+ * @param scene the module samples/scene; @param oneNebula whether all show one nebula, with noise of their own
  */
-export const writeTargets = async (scene, folder, names, { width = 240, height = 160, seed = 1 } = {}) => {
+export const writeTargets = async (
+  scene,
+  folder,
+  names,
+  { width = 240, height = 160, seed = 1, oneNebula = false } = {},
+) => {
   mkdirSync(folder, { recursive: true });
+  let truth;
   for (const [i, name] of names.entries()) {
-    const truth = scene.sceneTruth({ width, height, seed: seed + i });
+    if (i === 0 || !oneNebula) truth = scene.sceneTruth({ width, height, seed: seed + i });
     for (const line of scene.LINES)
       writeFileSync(join(folder, `${name}-${line}.fits`), await scene.masterFile(truth[line], seed + i));
   }

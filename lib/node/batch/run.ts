@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { splitFiles } from '../spelling.ts';
 import { sweepTemporaries } from '../temporary.ts';
-import { capacityFor } from './capacity.ts';
+import { capacityFor, type Workload } from './capacity.ts';
 import { canHaveThreads, type Hand, ownHand, share, threadHand } from './hand.ts';
 import type { BatchJob, BatchPicture, BatchWork } from './jobs.ts';
 import { createPace, type Pace } from './pace.ts';
@@ -44,7 +44,7 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
   const pictures = work.jobs.flatMap((job) => job.pictures);
   for (const folder of new Set(pictures.map(({ output }) => dirname(output)))) await sweepTemporaries(folder);
   const groups = byTarget(work.jobs);
-  const { hands, threads } = capacityFor(groups.length, await largestMaster(pictures), options);
+  const { hands, threads } = capacityFor(await workloadOf(groups), options);
   const signal = options.signal ?? new AbortController().signal;
   const crew = crewOf(hands, signal);
   try {
@@ -119,13 +119,17 @@ const leftReport = ({ target, recipe, output }: BatchPicture): PictureReport => 
   warnings: [],
 });
 
-/** Pixels of the largest master at most: files hold at least a byte for each, unless they are compressed. */
-const largestMaster = async (pictures: readonly BatchPicture[]): Promise<number> => {
-  let largest = 0;
-  for (const spelling of new Set(pictures.flatMap(({ inputs }) => Object.values(inputs))))
-    for (const { path } of await splitFiles(spelling)) {
-      const facts = await stat(path).catch(() => undefined);
-      largest = Math.max(largest, facts?.size ?? 0);
-    }
-  return largest;
+const workloadOf = async (groups: readonly (readonly BatchPicture[])[]): Promise<Workload> => {
+  const pictures = groups.flat();
+  const sizes = new Map<string, number>();
+  const sizeOf = async (spelling: string): Promise<number> => {
+    let size = sizes.get(spelling) ?? 0;
+    if (!sizes.has(spelling))
+      for (const { path } of await splitFiles(spelling)) size += (await stat(path).catch(() => undefined))?.size ?? 0;
+    sizes.set(spelling, size);
+    return size;
+  };
+  let bytes = 0;
+  for (const { inputs } of pictures) for (const spelling of Object.values(inputs)) bytes += await sizeOf(spelling);
+  return { targets: groups.length, pictures: pictures.length, bytes, largest: Math.max(0, ...sizes.values()) };
 };
