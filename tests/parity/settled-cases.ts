@@ -34,7 +34,7 @@ export const STRETCHES: readonly SettledStretch[] = [
       [0.500001, 0.9],
     ],
   ].map((points) => ({ curve: 'points', points: points as [number, number][] }) as const),
-].map((s) => ('a' in s ? { ...s, a: Math.fround(s.a) } : s));
+].map((s): SettledStretch => ('a' in s ? { ...s, a: Math.fround(s.a) } : (s as SettledStretch)));
 
 export const channel = (name: string, stretch: SettledStretch, offset = 0.0125): SettledChannel => ({
   name,

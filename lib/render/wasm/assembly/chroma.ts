@@ -14,33 +14,87 @@ function m(i: i32): f64 {
   return load<f64>(matrices + (<usize>i << 3));
 }
 
-export let mappedR: f64 = 0;
-export let mappedG: f64 = 0;
-export let mappedB: f64 = 0;
-
-function setMapped(r: f64, g: f64, b: f64): void {
-  mappedR = max(0, min(1, r));
-  mappedG = max(0, min(1, g));
-  mappedB = max(0, min(1, b));
+/** Cube roots of four float32 numbers, good to 15 bits: an estimate from the exponent, then one of Halley's steps. */
+@inline
+function roughCbrt(x: v128): v128 {
+  // A third of the bits of a float32 is the exponent of the root and a first guess of its mantissa.
+  const third = i32x4.trunc_sat_f32x4_s(f32x4.mul(f32x4.convert_i32x4_s(x), f32x4.splat(1.0 / 3)));
+  const t = i32x4.add(third, i32x4.splat(709921077));
+  const cube = f32x4.mul(f32x4.mul(t, t), t);
+  const twice = f32x4.add(x, x);
+  return f32x4.div(f32x4.mul(t, f32x4.add(cube, twice)), f32x4.add(f32x4.add(cube, cube), x));
 }
 
-/** Cube root: an estimate from the exponent, good to 5 bits, then twice Halley's step, which triples the digits. */
+/** One more step in float64, which triples the digits; the sign is that of `x`. */
 @inline
-function cbrt(x: f64): f64 {
-  const size = abs(x);
-  if (size < 1e-290) return 0;
-  const high = <u32>(reinterpret<u64>(size) >> 32);
-  let t = reinterpret<f64>(<u64>(high / 3 + 715094163) << 32);
-  let cube = t * t * t;
-  t *= (cube + 2 * size) / (2 * cube + size);
-  cube = t * t * t;
-  t *= (cube + 2 * size) / (2 * cube + size);
-  return copysign(t, x);
+function refineCbrt(rough: v128, x: v128): v128 {
+  const size = f64x2.abs(x);
+  const cube = f64x2.mul(f64x2.mul(rough, rough), rough);
+  const twice = f64x2.add(size, size);
+  const root = f64x2.div(f64x2.mul(rough, f64x2.add(cube, twice)), f64x2.add(f64x2.add(cube, cube), size));
+  return v128.or(root, v128.and(x, i64x2.splat(i64.MIN_VALUE)));
 }
 
 @inline
-function cube(x: f64): f64 {
-  return x * x * x;
+function row(i: i32, x: v128, y: v128, z: v128): v128 {
+  const first = f64x2.mul(f64x2.splat(m(i)), x);
+  return f64x2.add(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 1)), y)), f64x2.mul(f64x2.splat(m(i + 2)), z));
+}
+
+/** For four colours: OKLab lightness, how cone responses change with chroma, and the chroma scale that is found. */
+const lightness = memory.data(4 * 8, 16);
+const longs = memory.data(4 * 8, 16);
+const middles = memory.data(4 * 8, 16);
+const shorts = memory.data(4 * 8, 16);
+const scales = memory.data(4 * 8, 16);
+
+/** Two of four colours in float64 to lightness and slopes. */
+@inline
+function toSlopes(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v128, roughS: v128): void {
+  const rootL = refineCbrt(roughL, l);
+  const rootC = refineCbrt(roughC, c);
+  const rootS = refineCbrt(roughS, s);
+  const a = row(21, rootL, rootC, rootS);
+  const b = row(24, rootL, rootC, rootS);
+  v128.store(lightness + at, row(18, rootL, rootC, rootS));
+  v128.store(longs + at, f64x2.add(f64x2.mul(f64x2.splat(m(28)), a), f64x2.mul(f64x2.splat(m(29)), b)));
+  v128.store(middles + at, f64x2.add(f64x2.mul(f64x2.splat(m(31)), a), f64x2.mul(f64x2.splat(m(32)), b)));
+  v128.store(shorts + at, f64x2.add(f64x2.mul(f64x2.splat(m(34)), a), f64x2.mul(f64x2.splat(m(35)), b)));
+}
+
+@inline
+function high(x: v128): v128 {
+  return v128.shuffle<u64>(x, x, 1, 1);
+}
+
+@inline
+function rough(low: v128, up: v128): v128 {
+  const both = v128.shuffle<u64>(f32x4.demote_f64x2_zero(low), f32x4.demote_f64x2_zero(up), 0, 2);
+  return roughCbrt(f32x4.pmax(f32x4.abs(both), f32x4.splat(1e-30)));
+}
+
+/** Lightness and slopes of the four colours at `rgb`: red, green and blue one after the other. */
+function describe(rgb: usize): void {
+  const r = v128.load(rgb);
+  const g = v128.load(rgb, 16);
+  const b = v128.load(rgb, 32);
+  const r0 = f64x2.promote_low_f32x4(r);
+  const g0 = f64x2.promote_low_f32x4(g);
+  const b0 = f64x2.promote_low_f32x4(b);
+  const r1 = f64x2.promote_low_f32x4(high(r));
+  const g1 = f64x2.promote_low_f32x4(high(g));
+  const b1 = f64x2.promote_low_f32x4(high(b));
+  const l0 = row(0, r0, g0, b0);
+  const l1 = row(0, r1, g1, b1);
+  const c0 = row(3, r0, g0, b0);
+  const c1 = row(3, r1, g1, b1);
+  const s0 = row(6, r0, g0, b0);
+  const s1 = row(6, r1, g1, b1);
+  const l = rough(l0, l1);
+  const c = rough(c0, c1);
+  const s = rough(s0, s1);
+  toSlopes(0, l0, c0, s0, f64x2.promote_low_f32x4(l), f64x2.promote_low_f32x4(c), f64x2.promote_low_f32x4(s));
+  toSlopes(16, l1, c1, s1, f64x2.promote_low_f32x4(high(l)), f64x2.promote_low_f32x4(high(c)), f64x2.promote_low_f32x4(high(s)));
 }
 
 /** u ∈ [0, end]: the greatest chroma scale at which one row of LMS → RGB stays in [0, 1]. */
@@ -68,30 +122,52 @@ function stopAtFaces(row: i32, light: f64, l: f64, c: f64, s: f64, end: f64): f6
   return end;
 }
 
-/** Linear RGB with a channel outside [0, 1] to the colour of its lightness and hue on the surface of the cube. */
-export function reduceChroma(r: f64, g: f64, b: f64): void {
-  const tiny = 1e-9;
-  if (min(r, min(g, b)) >= -tiny && max(r, max(g, b)) <= 1 + tiny) return setMapped(r, g, b);
-  const l = cbrt(m(0) * r + m(1) * g + m(2) * b);
-  const c = cbrt(m(3) * r + m(4) * g + m(5) * b);
-  const s = cbrt(m(6) * r + m(7) * g + m(8) * b);
-  const light = m(18) * l + m(19) * c + m(20) * s;
-  if (!(light > 0)) return setMapped(0, 0, 0);
-  if (light >= 1) return setMapped(1, 1, 1);
-  const labA = m(21) * l + m(22) * c + m(23) * s;
-  const labB = m(24) * l + m(25) * c + m(26) * s;
-  const toL = m(28) * labA + m(29) * labB;
-  const toC = m(31) * labA + m(32) * labB;
-  const toS = m(34) * labA + m(35) * labB;
-  let u = stopAtFaces(0, light, toL, toC, toS, 1);
-  u = stopAtFaces(3, light, toL, toC, toS, u);
-  u = stopAtFaces(6, light, toL, toC, toS, u);
-  const long = cube(light + toL * u);
-  const middle = cube(light + toC * u);
-  const short = cube(light + toS * u);
-  setMapped(
-    m(9) * long + m(10) * middle + m(11) * short,
-    m(12) * long + m(13) * middle + m(14) * short,
-    m(15) * long + m(16) * middle + m(17) * short,
-  );
+/** The greatest chroma scale at which one colour stays in the cube; lightness beyond black or white becomes that grey. */
+@inline
+function findScale(at: usize): f64 {
+  const light = load<f64>(lightness + at);
+  if (!(light > 0) || light >= 1) {
+    store<f64>(lightness + at, light >= 1 ? 1 : 0);
+    return 0;
+  }
+  const l = load<f64>(longs + at);
+  const c = load<f64>(middles + at);
+  const s = load<f64>(shorts + at);
+  let u = stopAtFaces(0, light, l, c, s, 1);
+  u = stopAtFaces(3, light, l, c, s, u);
+  return stopAtFaces(6, light, l, c, s, u);
+}
+
+/** Two of four colours back to linear RGB. */
+@inline
+function back(at: usize, i: i32): v128 {
+  const light = v128.load(lightness + at);
+  const u = v128.load(scales + at);
+  const l = f64x2.add(light, f64x2.mul(v128.load(longs + at), u));
+  const c = f64x2.add(light, f64x2.mul(v128.load(middles + at), u));
+  const s = f64x2.add(light, f64x2.mul(v128.load(shorts + at), u));
+  const value = row(9 + i, cubeTwo(l), cubeTwo(c), cubeTwo(s));
+  return f64x2.pmax(f64x2.pmin(value, f64x2.splat(1)), f64x2.splat(0));
+}
+
+@inline
+function cubeTwo(x: v128): v128 {
+  return f64x2.mul(f64x2.mul(x, x), x);
+}
+
+/**
+ * Four colours in linear light, red, green and blue one after the other at `rgb`: those whose bit is set in `lanes` come
+ * to the surface of the cube at their lightness and hue. What the others become has no meaning.
+ */
+export function reduceFourChromas(rgb: usize, lanes: i32): void {
+  describe(rgb);
+  for (let lane = 0; lane < 4; lane++) {
+    const at = <usize>lane << 3;
+    store<f64>(scales + at, lanes & (1 << lane) ? findScale(at) : 0);
+  }
+  for (let i = 0; i < 3; i++) {
+    const low = f32x4.demote_f64x2_zero(back(0, 3 * i));
+    const up = f32x4.demote_f64x2_zero(back(16, 3 * i));
+    v128.store(rgb + (<usize>i << 4), v128.shuffle<u64>(low, up, 0, 2));
+  }
 }

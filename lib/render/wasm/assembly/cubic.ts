@@ -1,6 +1,6 @@
 /**
  * The first x in (0, end] at which c0 + c1·x + c2·x² + c3·x³ comes down to 0; `end` where there is none, 0 for c0 ≤ 0.
- * As lib/colour/gamut/cubic.ts: monotone pieces between the turning points, bracketed Newton in the one with the root.
+ * As lib/colour/gamut/cubic.ts: monotone pieces between the turning points, bracketed Halley steps in the one with the root.
  */
 export function firstZero(c0: f64, c1: f64, c2: f64, c3: f64, end: f64): f64 {
   if (!(c0 > 0)) return 0;
@@ -44,11 +44,14 @@ function zeroIn(c0: f64, c1: f64, c2: f64, c3: f64, low: f64, high: f64): f64 {
     const value = c0 + x * (c1 + x * (c2 + x * c3));
     if (value > 0) low = x;
     else high = x;
-    const step = value / (c1 + x * (2 * c2 + x * 3 * c3));
+    const slope = c1 + x * (2 * c2 + x * 3 * c3);
+    const bend = 2 * c2 + 6 * c3 * x;
+    // Halley's step leaves an error of the order of its cube where the slope hardly changes along it. Where it does, near
+    // a turning point, a short step may be far from the root, and the search goes on.
+    const step = (2 * value * slope) / (2 * slope * slope - value * bend);
     const next = x - step;
     const inside = next >= low && next <= high;
-    // The error after a Newton step is of the order of the step squared: far below one step of 16 bits.
-    if (abs(step) <= 1e-4 * x) {
+    if (abs(step) <= 2e-3 * x && abs(bend * step) <= 0.1 * abs(slope)) {
       if (inside) x = next;
       break;
     }

@@ -1,36 +1,36 @@
 import { blue, green, red } from './channel';
-import { mappedB, mappedG, mappedR, reduceChroma } from './chroma';
-import { decode, encode } from './transfer';
+import { reduceFourChromas } from './chroma';
+import { decodeFour, encodeFour } from './transfer';
 
 // Highlights and gamut: what happens to colours outside [0, 1].
 
-/** One colour outside the range, `at` bytes into the planes. */
-function mapOne(at: usize, display: bool): void {
-  let r = <f64>load<f32>(red + at);
-  let g = <f64>load<f32>(green + at);
-  let b = <f64>load<f32>(blue + at);
-  if (display) {
-    r = decode(r);
-    g = decode(g);
-    b = decode(b);
-  }
-  reduceChroma(r, g, b);
-  store<f32>(red + at, <f32>(display ? encodeMapped(mappedR) : mappedR));
-  store<f32>(green + at, <f32>(display ? encodeMapped(mappedG) : mappedG));
-  store<f32>(blue + at, <f32>(display ? encodeMapped(mappedB) : mappedB));
-}
+/** Four colours in linear light, red, green and blue one after the other. */
+const light = memory.data(3 * 16, 16);
 
-/** On the surface of the cube one channel at least is 0 or 1. */
-@inline
-function encodeMapped(light: f64): f64 {
-  return light <= 0 || light >= 1 ? light : encode(light);
+/** Reduces the chroma of the colours among four whose bit is set; display values go through light and back. */
+function reduceFour(at: usize, lanes: i32, display: bool): void {
+  const r = v128.load(red + at);
+  const g = v128.load(green + at);
+  const b = v128.load(blue + at);
+  v128.store(light, display ? decodeFour(r) : r);
+  v128.store(light, display ? decodeFour(g) : g, 16);
+  v128.store(light, display ? decodeFour(b) : b, 32);
+  reduceFourChromas(light, lanes);
+  const bits = i32x4(1, 2, 4, 8);
+  const chosen = i32x4.eq(v128.and(i32x4.splat(lanes), bits), bits);
+  const toR = v128.load(light);
+  const toG = v128.load(light, 16);
+  const toB = v128.load(light, 32);
+  v128.store(red + at, v128.bitselect(display ? encodeFour(toR) : toR, r, chosen));
+  v128.store(green + at, v128.bitselect(display ? encodeFour(toG) : toG, g, chosen));
+  v128.store(blue + at, v128.bitselect(display ? encodeFour(toB) : toB, b, chosen));
 }
 
 /** Brings colours brighter than the range back (by ratio, or cut), then reduces the chroma of those with a negative channel. */
 export function limit(ratio: bool, reduces: bool, display: bool, count: i32): void {
   const one = f32x4.splat(1);
   const zero = f32x4.splat(0);
-  const end = (<usize>count) << 2;
+  const end = <usize>count << 2;
   for (let i: usize = 0; i < end; i += 16) {
     const r = v128.load(red + i);
     const g = v128.load(green + i);
@@ -44,7 +44,6 @@ export function limit(ratio: bool, reduces: bool, display: bool, count: i32): vo
       v128.store(blue + i, ratio ? f32x4.div(b, divisor) : f32x4.pmin(b, one));
     }
     const below = i32x4.bitmask(f32x4.lt(f32x4.pmin(f32x4.pmin(r, g), b), zero));
-    if (below == 0 || !reduces) continue;
-    for (let lane: usize = 0; lane < 4; lane++) if (below & (1 << (<i32>lane))) mapOne(i + (lane << 2), display);
+    if (below != 0 && reduces) reduceFour(i, below, display);
   }
 }

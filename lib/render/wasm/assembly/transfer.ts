@@ -1,5 +1,5 @@
 import { curveAt, DECODE, ENCODE } from './channel';
-import { lookUpOne } from './table';
+import { lookUp, lookUpOne } from './table';
 
 // Beyond the tables' reach the exact functions of the host are asked: that is rare.
 @external("env", "decode")
@@ -28,4 +28,31 @@ export function encode(light: f64): f64 {
   const size = abs(light);
   if (!(size < encodeTop)) return hostEncode(light);
   return copysign(lookUpOne(curveAt(ENCODE), size), light);
+}
+
+/** Four display values to linear light, odd-symmetric; beyond the tables one by one. */
+export function decodeFour(value: v128): v128 {
+  return four(value, DECODE, decodeTop);
+}
+
+/** Four values of linear light to display values. */
+export function encodeFour(light: v128): v128 {
+  return four(light, ENCODE, encodeTop);
+}
+
+function four(value: v128, which: i32, top: f64): v128 {
+  const size = f32x4.abs(value);
+  if (v128.any_true(f32x4.ge(size, f32x4.splat(<f32>top)))) return oneByOne(value, which);
+  const curve = curveAt(which);
+  const found = lookUp(size, curve.table, curve.bits, i32x4.splat(curve.base), i32x4.splat(curve.last));
+  return v128.or(found, v128.and(value, i32x4.splat(0x80000000)));
+}
+
+function oneByOne(value: v128, which: i32): v128 {
+  const a = <f64>f32x4.extract_lane(value, 0);
+  const b = <f64>f32x4.extract_lane(value, 1);
+  const c = <f64>f32x4.extract_lane(value, 2);
+  const d = <f64>f32x4.extract_lane(value, 3);
+  if (which == DECODE) return f32x4(<f32>decode(a), <f32>decode(b), <f32>decode(c), <f32>decode(d));
+  return f32x4(<f32>encode(a), <f32>encode(b), <f32>encode(c), <f32>encode(d));
 }
