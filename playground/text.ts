@@ -116,6 +116,8 @@ export const text = {
     title: 'Lines',
     opening: (name: string) => `Opening ${name}`,
     measuring: 'Measuring',
+    large: (gigabytes: string) =>
+      `These masters have ${gigabytes} GB. They are read piece by piece; only small copies stay in memory.`,
     cancel: 'Cancel',
     none: 'No masters are open.',
     line: 'Line',

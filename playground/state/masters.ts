@@ -65,6 +65,15 @@ const close = (masters: readonly { readonly id: string }[]): void => {
   for (const { id } of masters) void engine().call('close', { id });
 };
 
+/** So many bytes of masters make people wonder whether their computer can hold them. */
+const LARGE = 1e9;
+
+/** Says before anything is read what becomes of very large files. */
+const tellSize = (chosen: readonly Chosen[]): void => {
+  const bytes = chosen.reduce((sum, { from }) => sum + (from instanceof Blob ? from.size : 0), 0);
+  if (bytes > LARGE) say({ topic: 'size', kind: 'note', words: text.lines.large((bytes / 1e9).toFixed(1)) });
+};
+
 /**
  * Opens masters and gives each a line. Own masters replace the samples; later ones are added. Opening others meanwhile
  * stops this.
@@ -72,6 +81,7 @@ const close = (masters: readonly { readonly id: string }[]): void => {
 export const openMasters = async (chosen: readonly Chosen[], samples = false): Promise<void> => {
   const control = openingNow.begin();
   unsay('open');
+  tellSize(chosen);
   const opened = await openEach(chosen, control);
   if (openingNow.isLatest(control)) $opening.set(undefined);
   if (control.signal.aborted) return close(opened);

@@ -59,7 +59,7 @@ describe('noise and hours', () => {
     await open.page.getByRole('button', { name: 'Hours', exact: true }).click();
     await panel().locator('lw-hours-split tbody tr').nth(2).waitFor();
     // The panel, and what the worker needs for it.
-    expect(open.requests.filter((path) => path.includes('hours')).length).toBe(2);
+    expect(open.requests.filter((path) => path.includes('hours')).length).toBeGreaterThanOrEqual(2);
   });
 
   it('are those of the library', async () => {
@@ -106,7 +106,7 @@ describe('noise and hours', () => {
   });
 
   it('follow the mix', async () => {
-    await open.page.locator('lw-wall').getByRole('button', { name: 'HOO' }).click();
+    await open.page.locator('lw-wall').getByRole('button', { name: /^HOO/ }).click();
     await expect.poll(split).toEqual(splitOf(await library('hoo'), { goal: 'luminance', more: 2.5 }));
     await open.page.locator('lw-wall').getByRole('button', { name: 'Ember', exact: true }).click();
     await expect.poll(async () => (await split()).length).toBe(3);

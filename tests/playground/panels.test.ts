@@ -6,7 +6,7 @@ import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { LineReport } from '../../lib/web/service.ts';
-import { $masters, $onSamples, $opening, $reports } from '../../playground/state/masters.ts';
+import { $masters, $onSamples, $opening, $reports, openMasters } from '../../playground/state/masters.ts';
 import { $messages, report, say } from '../../playground/state/messages.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
@@ -99,6 +99,19 @@ describe('lw-lines', () => {
     find<HTMLButtonElement>(panel, '.work button').click();
     ok(stopped, 'the work is stopped');
     await clean(panel);
+  });
+});
+
+describe('very large masters', () => {
+  it('are told what becomes of them before they are read', async () => {
+    $messages.set([]);
+    const from = new Blob();
+    Object.defineProperty(from, 'size', { value: 1.26e9 });
+    await openMasters([{ name: 'large.fits', from }]);
+    equal($messages.get()[0]!.words.startsWith('These masters have 1.3 GB.'), true);
+    $messages.set([]);
+    await openMasters([{ name: 'small.fits', from: new Blob() }]);
+    equal($messages.get(), []);
   });
 });
 
