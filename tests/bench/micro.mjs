@@ -76,13 +76,14 @@ const outside = [
   [0.1, 0.9, 0.2],
   [0.2, 0.1, 0.9],
 ].map((levels) => Float32Array.from({ length: PIXELS }, (_, i) => levels[i % 3] * (0.2 + 0.8 * random())));
-const timeOutside = (gamut) => {
-  const settled = settledFor(linear, { matrix: OUT, gamut });
+const timeOutside = (gamut, change) => {
+  const settled = settledFor(linear, { matrix: OUT, gamut, ...change });
   return (least(4, () => kernelFor(settled, form)(outside, PIXELS, out)) * 1e6) / PIXELS;
 };
 const mixed = (i) => OUT.map((row) => row.reduce((sum, w, c) => sum + w * outside[c][i], 0));
 const share = Array.from({ length: 3000 }, (_, i) => mixed(i).some((v) => v < 0)).filter(Boolean).length / 3000;
-const chroma = { share, each: (timeOutside('chroma') - timeOutside('clip')) / share };
+const addedBy = (change) => (timeOutside('chroma', change) - timeOutside('clip', change)) / share;
+const chroma = { share, display: addedBy({}), light: addedBy({ mixIn: 'light', intensity: linear }) };
 const inside = time({
   ...cases['display, bias'],
   matrix: [
