@@ -24,8 +24,6 @@ beforeAll(async () => {
 }, TIME);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-Array.from({ length: count }, (_, i) => from + i * step);
-
 describe('a batch as a process', () => {
   it('survives kill -9 at random moments', { timeout: TIME }, async () => {
     const found = await inLanes([killAtRandom(small, 15, 0), killAtRandom(stage, 5, 1)]);
