@@ -43,8 +43,8 @@ export const capacityFor = (
 ): Capacity => {
   const processors = availableParallelism();
   const memory = wish.memory ?? SHARE * freeMemory();
-  // Each pixel takes a few bits for its coverage.
-  const fit = Math.floor(memory / (EACH + 2 * largest));
+  // Coverage and small copies grow with the pixels: measured at 26 megapixels.
+  const fit = Math.floor(memory / (EACH + largest / 2));
   const usual = pictures * PICTURE + bytes / PACE > START ? processors : 1;
   const hands = Math.max(1, Math.min(wish.parallel ?? usual, targets, fit));
   return { hands, threads: Math.max(1, Math.floor(processors / hands)) };

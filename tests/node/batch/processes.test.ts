@@ -41,7 +41,7 @@ describe('a batch as a process', () => {
   });
 
   it('names what failed at the n-th file-system call, and loses nothing', { timeout: TIME }, async () => {
-    const { faults, hits } = await faultSweep(small, 9);
+    const { faults, hits } = await faultSweep(small, 17);
     expect(faults).toEqual([]);
     expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
   });
