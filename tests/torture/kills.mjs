@@ -44,12 +44,14 @@ export const killAtRandom = async (stage, count, lane = 0, seed = 1) => {
   };
   // From start-up to a little past the usual end.
   const began = performance.now();
-  await runBatch(stage, into);
+  // Every other lane with threads.
+  const words = ['--parallel', String(1 + (lane % 2))];
+  await runBatch(stage, into, { words });
   const usual = performance.now() - began;
   clear(stage, into);
   let killed = 0;
   for (let sinceFinish = 0; killed < count; ) {
-    const run = startBatch(stage, into);
+    const run = startBatch(stage, into, { words });
     await Promise.race([run.ended, wait(usual * (0.2 + 0.85 * random()))]);
     run.child.kill('SIGKILL');
     const { signal } = await run.ended;

@@ -10,7 +10,8 @@ export const signals = async (stage, trials) => {
   for (let i = 0; i < trials; i++) {
     const name = i % 2 === 0 ? 'SIGINT' : 'SIGTERM';
     const into = 'signals';
-    const run = startBatch(stage, into);
+    // By turns alone and with threads.
+    const run = startBatch(stage, into, { words: ['--parallel', String(1 + ((i >> 1) % 2))] });
     // After the first picture, or some time later.
     await new Promise((resolve) => {
       run.child.stdout.once('data', () => setTimeout(resolve, (i % 8) * 15));
