@@ -10,6 +10,9 @@ export interface Layer {
   readonly box: Box;
 }
 
+/** A place in the view on the nearest whole device pixel, so that one to one really is. */
+export const snap = (place: number, ratio: number): number => Math.round(place * ratio) / ratio;
+
 /** Draws layers one over the other as the camera sees them; pixels stay hard edged above one to one. */
 export const drawPicture = (
   context: CanvasRenderingContext2D,
@@ -25,12 +28,10 @@ export const drawPicture = (
     const perPixel = (camera.scale * ratio * box.width) / picture.width;
     context.imageSmoothingEnabled = perPixel < 2 && !Number.isInteger(perPixel);
     context.imageSmoothingQuality = 'high';
-    // On whole device pixels, so that one to one really is.
-    const snap = (v: number) => Math.round(v * ratio) / ratio;
     context.drawImage(
       canvasOf(picture),
-      snap(from.x),
-      snap(from.y),
+      snap(from.x, ratio),
+      snap(from.y, ratio),
       box.width * camera.scale,
       box.height * camera.scale,
     );

@@ -30,6 +30,11 @@ export const strip = css`
     margin: 0;
     accent-color: var(--accent);
   }
+  @media (pointer: coarse) {
+    .keys {
+      display: none;
+    }
+  }
   @media (max-width: 800px) {
     section {
       padding-inline: 14px;

@@ -41,19 +41,15 @@ export const styles = css`
     grid-area: picture;
     position: relative;
     display: grid;
-    grid-template-rows: minmax(0, 1fr) auto;
-    min-height: 0;
+    grid-template-rows: minmax(auto, 1fr) auto;
     min-width: 0;
   }
-  lw-picture {
-    min-height: 0;
-  }
-  /* Slips over the lower edge of the picture: it must not change its size for a message. */
+  /* Slips over the upper edge of the picture: no message changes its size or covers a control. */
   lw-messages {
     position: absolute;
     z-index: 3;
     inset-inline: 12px;
-    bottom: 46px;
+    top: 12px;
     max-width: 620px;
   }
   .bench,
@@ -137,7 +133,7 @@ export const styles = css`
   }
   @media (max-width: 800px) {
     :host {
-      grid-template: auto 44dvh auto minmax(0, 1fr) / minmax(0, 1fr);
+      grid-template: auto minmax(44dvh, auto) auto minmax(0, 1fr) / minmax(0, 1fr);
       grid-template-areas: 'head' 'picture' 'tabs' 'drawer';
     }
     header {

@@ -49,7 +49,7 @@ export class Compare extends LitElement {
         ${text.flick}
       </button>
       <button type="button" @click=${() => this.use()}>${text.use}</button>
-      <span class="soft" id="key">${$other.get().length === 0 ? text.working : text.flickKey}</span>
+      <span class="soft keys" id="key">${$other.get().length === 0 ? text.working : text.flickKey}</span>
     </section>`;
   }
 

@@ -4,12 +4,12 @@ export const styles = css`
   :host {
     position: relative;
     display: grid;
-    grid-template-rows: minmax(0, 1fr) auto auto;
-    min-height: 0;
+    grid-template-rows: minmax(auto, 1fr) auto auto;
+    min-width: 0;
   }
   .view {
     position: relative;
-    min-height: min(24dvh, 200px);
+    min-height: 36dvh;
     overflow: hidden;
     touch-action: none;
     cursor: grab;
@@ -67,6 +67,12 @@ export const styles = css`
     }
     .bar > * {
       flex: none;
+    }
+    .view {
+      min-height: 30dvh;
+    }
+    .strips {
+      max-height: 26dvh;
     }
     .bar .name {
       display: none;

@@ -1,9 +1,10 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
-import { type Point, toPicture, toView } from '../../model/camera.ts';
+import { type Point, toView } from '../../model/camera.ts';
+import { snap } from '../../model/draw-picture.ts';
 import { $held, $spot } from '../../state/probe.ts';
-import { $frame } from '../../state/view.ts';
+import { $frame, type Frame } from '../../state/view.ts';
 
 /** A press that moves no farther than this is a click. */
 const STILL = 3;
@@ -22,6 +23,7 @@ export class ProbeOver extends LitElement {
       pointer-events: none;
     }
     .mark {
+      box-sizing: border-box;
       position: absolute;
       border: 1px solid #fff;
       outline: 1px solid #000;
@@ -64,17 +66,27 @@ export class ProbeOver extends LitElement {
     const mark = this.renderRoot.querySelector<HTMLElement>('.mark');
     const [spot, frame] = [$spot.get(), $frame.get()];
     if (mark === null || spot === undefined || frame === undefined) return;
-    const middle = toView(frame.camera, frame.view, { x: spot.x + 0.5, y: spot.y + 0.5 });
-    const size = Math.max(SMALLEST, frame.camera.scale + 4);
+    const corner = this.corner(frame);
+    const { scale } = frame.camera;
+    const size = Math.max(SMALLEST, scale + 4);
+    const left = corner.x + (spot.x + 0.5) * scale - size / 2;
+    const top = corner.y + (spot.y + 0.5) * scale - size / 2;
     mark.style.width = mark.style.height = `${size}px`;
-    mark.style.translate = `${middle.x - size / 2}px ${middle.y - size / 2}px`;
+    mark.style.translate = `${left}px ${top}px`;
+  }
+
+  /** Where the picture's first pixel is drawn. */
+  private corner({ camera, view }: Frame): Point {
+    const { x, y } = toView(camera, view, { x: 0, y: 0 });
+    return { x: snap(x, devicePixelRatio), y: snap(y, devicePixelRatio) };
   }
 
   private look(at: Point): void {
     const frame = $frame.get();
     if (frame === undefined) return;
-    const { x, y } = toPicture(frame.camera, frame.view, at);
-    this.place(Math.floor(x), Math.floor(y));
+    const corner = this.corner(frame);
+    const { scale } = frame.camera;
+    this.place(Math.floor((at.x - corner.x) / scale), Math.floor((at.y - corner.y) / scale));
   }
 
   private place(x: number, y: number): void {

@@ -97,8 +97,11 @@ export const styles = css`
     }
     th,
     td {
-      padding-inline-start: 9px;
-      font-size: 12px;
+      padding-inline-start: 7px;
+      font-size: 11.5px;
+    }
+    tr > :nth-child(3) {
+      display: none;
     }
   }
 `;
