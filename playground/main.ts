@@ -2,12 +2,14 @@ import './elements/app/app.ts';
 import { openFiles } from './state/files.ts';
 import { openLibrary } from './state/library.ts';
 import { offerLinked } from './state/link.ts';
+import { loadRest } from './state/rest.ts';
 import { openSamples } from './state/samples.ts';
 import { restoreWork } from './state/work.ts';
 
 void restoreWork().then(openSamples);
 void openLibrary();
 void offerLinked();
+loadRest();
 
 /** Text that is pasted into a field belongs to the field; anything else may be a recipe, a link, a command or files. */
 addEventListener('paste', (event) => {

@@ -110,6 +110,10 @@ export const createService = () => {
         await renderForScreen(parts, result.settled, signal),
       );
     },
+    /** Loads what the worker has not needed yet. */
+    async loadParts(_: undefined): Promise<void> {
+      await (await import('./rest.ts')).loadParts();
+    },
     /** One pixel of the masters, followed through the mix. */
     async probe(question: ProbeQuestion, { signal }: CallContext): Promise<ProbeAnswer> {
       return (await import('./probe.ts')).probePixel(bench, question, { signal });

@@ -41,9 +41,14 @@ describe('the page on opening', () => {
   });
 
   it('loads at most 150 kB to get there, samples aside', async () => {
-    await expect.poll(() => open.page.locator('lw-wall lw-band').count()).toBeGreaterThan(3);
+    // A visit of its own: after some seconds of rest the page loads what it may need later.
+    const fresh = await visit();
+    await expect.poll(() => fresh.page.locator('lw-wall lw-band').count()).toBeGreaterThan(3);
+    await fresh.page.waitForTimeout(1500);
+    const requests = [...fresh.requests];
+    await fresh.close();
     const folder = process.env.LINEWASH_PAGE!;
-    const files = new Set(open.requests.map((path) => path.split('/some/where/')[1] || 'index.html'));
+    const files = new Set(requests.map((path) => path.split('/some/where/')[1] || 'index.html'));
     const code = [...files].filter((name) => !name.endsWith('.fits')).map((name) => readFileSync(join(folder, name)));
     expect(code.length).toBeGreaterThan(3);
     expect(code.reduce((sum, bytes) => sum + gzipSync(bytes).length, 0)).toBeLessThan(150_000);
@@ -61,14 +66,19 @@ describe('the page on opening', () => {
   });
 
   it('asks the server for nothing once it is loaded, and works with the server stopped', async () => {
-    // The wall is the last to be done.
-    await expect.poll(() => open.page.locator('lw-wall lw-band').count()).toBeGreaterThan(3);
+    await open.page.waitForFunction(() => performance.getEntriesByName('linewash-whole').length > 0);
     await open.page.waitForTimeout(300);
     const loaded = open.requests.length;
     await open.server.close();
     const before = await fingerprint(open.page);
     await open.page.getByRole('button', { name: /^HOO/ }).click();
     await changed(open.page, before);
+    // Parts that were never used before are there: a tool, the reader of colours.
+    await open.page.getByRole('button', { name: 'Probe', exact: true }).click();
+    await open.page.locator('lw-probe table').waitFor();
+    await open.page.getByRole('button', { name: /^Natural light/ }).scrollIntoViewIfNeeded();
+    await open.page.getByRole('button', { name: /^Natural light/ }).click();
+    await open.page.getByRole('button', { name: 'Undo: recipe Natural light' }).waitFor();
     expect(open.requests.length).toBe(loaded);
   });
 

@@ -1,0 +1,21 @@
+/**
+ * Loads every part of the worker that is otherwise loaded when first needed, so that the page works without its server
+ * from then on. What cannot be loaded now is tried again when it is needed.
+ */
+export const loadParts = async (): Promise<void> => {
+  await Promise.allSettled([
+    import('./export.ts'),
+    import('./fit.ts'),
+    import('./hours.ts'),
+    import('./marks.ts'),
+    import('./probe.ts'),
+    import('./suggest.ts'),
+    import('../formats/open.ts'),
+    import('../formats/fits/gzip-bytes.ts'),
+    import('../formats/fits/tile-rows.ts'),
+    import('../formats/fits/tiles.ts'),
+    import('../recipe/plain.ts'),
+    import('../recipe/line-colours.ts'),
+    import('../colour/css.ts'),
+  ]);
+};

@@ -1,0 +1,41 @@
+import { engine } from './engine.ts';
+import { $picture } from './picture.ts';
+
+/** So long after the first picture everything else is loaded: by then it is not in the way. */
+const WAIT_MS = 5000;
+
+/** The mark in the page's timeline when all of it is loaded. */
+const DONE = 'linewash-whole';
+
+const load = async (): Promise<void> => {
+  await Promise.allSettled([
+    import('../elements/box/box.ts'),
+    import('../elements/choices/choices.ts'),
+    import('../elements/compare/compare.ts'),
+    import('../elements/fit/fit.ts'),
+    import('../elements/hours/hours.ts'),
+    import('../elements/marks/marks.ts'),
+    import('../elements/probe/probe.ts'),
+    import('../elements/wall/arrange.ts'),
+    import('../model/seen-by.ts'),
+    import('./pasting.ts'),
+    import('../../lib/recipe/link.ts'),
+    import('../../lib/recipe/open.ts'),
+    import('../../lib/recipe/parse.ts'),
+    import('../../lib/recipe/plain.ts'),
+    import('../../lib/recipe/recolour.ts'),
+    engine().call('loadParts', undefined),
+  ]);
+  performance.mark(DONE);
+};
+
+/** Loads the rest of the page once it rests, so that it works without its server; not where data shall be spared. */
+export const loadRest = (): void => {
+  const { connection } = navigator as { connection?: { readonly saveData?: boolean } };
+  if (connection?.saveData) return;
+  const stop = $picture.listen((picture) => {
+    if (picture === undefined) return;
+    stop();
+    setTimeout(() => void load(), WAIT_MS);
+  });
+};
