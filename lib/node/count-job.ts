@@ -1,8 +1,9 @@
-import { closeSync, openSync } from 'node:fs';
+import { closeSync } from 'node:fs';
 import { createCounter } from '../measure/counter.ts';
 import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import { BYTES_PER_SAMPLE } from '../plane/plane.ts';
+import { openToRead } from './open-sync.ts';
 import { type RawFileRows, readRawRows } from './raw-rows.ts';
 
 /** Counting the values of one master, strip by strip. Plain data. */
@@ -27,7 +28,7 @@ export const createCountRunner = (job: CountJob) => {
   const { rows: source, mask, pedestal, bins, stripRows } = job;
   const { form, width, height } = source;
   const counter = createCounter({ form, pedestal, most: width * Math.min(stripRows, height), bins });
-  const handle = openSync(source.path, 'r');
+  const handle = openToRead(source.path, source.file);
   return {
     run(strip: number): void {
       const y = strip * stripRows;

@@ -1,9 +1,18 @@
 import { statSync } from 'node:fs';
+import { inputError } from '../plane/errors.ts';
+import { reasonOf } from './reason.ts';
 
-/** What tells whether a file is still the same: device, inode, size and the times of its last changes. */
+/**
+ * What tells whether a file is still the same: device, inode, size and the times of its last changes.
+ * @throws LinewashError 'input' where there is no such file any more
+ */
 export const fileIdentity = (path: string): string => {
-  const { dev, ino, size, mtimeNs, ctimeNs } = statSync(path, { bigint: true });
-  return [dev, ino, size, mtimeNs, ctimeNs].join(':');
+  try {
+    const { dev, ino, size, mtimeNs, ctimeNs } = statSync(path, { bigint: true });
+    return [dev, ino, size, mtimeNs, ctimeNs].join(':');
+  } catch (cause) {
+    throw inputError(`cannot be opened: ${reasonOf(cause)}`, 'check the name and the folder', path);
+  }
 };
 
 /** A small memory of what files gave, for as long as the process lives; what was not asked for longest is dropped. */

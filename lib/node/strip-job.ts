@@ -1,10 +1,11 @@
-import { closeSync, openSync, writeSync } from 'node:fs';
+import { closeSync, writeSync } from 'node:fs';
 import { outputError } from '../plane/errors.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import type { Settled } from '../recipe/settled.ts';
 import type { KernelForm } from '../render/kernel.ts';
 import { createEngine } from '../render/wasm/engine.ts';
 import { planKernel } from '../render/wasm/plan.ts';
+import { openToRead, openToWrite } from './open-sync.ts';
 import { type RawFileRows, readRawRows } from './raw-rows.ts';
 import { reasonOf } from './reason.ts';
 
@@ -43,8 +44,8 @@ export const createStripRunner = (job: StripJob): StripRunner => {
   const forms = job.inputs.map((input) => input.form);
   const engine = plan && createEngine(plan, form, forms, size);
   if (engine === undefined) throw new RangeError('no fast kernel for these numbers');
-  const output = openSync(job.output, 'r+');
-  const files = job.inputs.map(({ path }) => openSync(path, 'r'));
+  const output = openToWrite(job.output, job.name);
+  const files = job.inputs.map(({ path, file }) => openToRead(path, file));
   const rowPixelBytes = engine.output.length / size.rows;
   return {
     run(strip) {

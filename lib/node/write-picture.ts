@@ -9,6 +9,7 @@ import { renderWithStars } from '../render/stars.ts';
 import { hasFastKernel } from '../render/wasm/module.ts';
 import { planKernel } from '../render/wasm/plan.ts';
 import type { Crew } from './crew.ts';
+import { fileIdentity } from './file-identity.ts';
 import { type FileSink, fileSink } from './file-sink.ts';
 import { flushMeanwhile } from './flush.ts';
 import { knownHash, rememberHash } from './hash-file.ts';
@@ -44,7 +45,9 @@ const UNKNOWN = '0'.repeat(64);
 export const writePicture = async (job: PictureJob, crew: Crew, options: StripOptions): Promise<void> => {
   const paths = [...new Set(job.masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
   const hashes: Record<string, string> = {};
-  for (const path of paths) hashes[path] = knownHash(path) ?? UNKNOWN;
+  // Taken before anything is hashed: a hash must not be remembered for what a file became meanwhile.
+  const identities = paths.map(fileIdentity);
+  for (const [i, path] of paths.entries()) hashes[path] = knownHash(identities[i]!) ?? UNKNOWN;
   const inputs = job.stars === undefined ? stripInputs(job) : undefined;
   const sink = await fileSink(job.output, job.force);
   try {
@@ -55,19 +58,13 @@ export const writePicture = async (job: PictureJob, crew: Crew, options: StripOp
     await sink.abort();
     throw cause;
   }
+  for (const [i, path] of paths.entries()) rememberHash(identities[i]!, hashes[path]!);
   await sink.close();
 };
 
 type Hashes = Record<string, string>;
 
 const unknownPaths = (hashes: Hashes): string[] => Object.keys(hashes).filter((path) => hashes[path] === UNKNOWN);
-
-const learn = (hashes: Hashes, found: Readonly<Hashes>): void => {
-  for (const [path, hash] of Object.entries(found)) {
-    hashes[path] = hash;
-    rememberHash(path, hash);
-  }
-};
 
 /** The head is written last, when the hashes in its note are known. */
 const writeStrips = async (
@@ -93,7 +90,7 @@ const writeStrips = async (
   };
   const flushed = flushMeanwhile(sink.temporary);
   const work = crew.do({ hashes: unknownPaths(hashes), strips }, width * height, options);
-  learn(hashes, (await work.finally(flushed)).hashes);
+  Object.assign(hashes, (await work.finally(flushed)).hashes);
   const { head, tail, pixelBytes } = layoutFor();
   if (head.length !== pixelOffset) throw new RangeError('the head changed its length');
   await sink.writeAt(0, head);
@@ -103,7 +100,8 @@ const writeStrips = async (
 const writeRows = async (job: PictureJob, sink: FileSink, hashes: Hashes, crew: Crew, options: StripOptions) => {
   const { settled, channels, stars, info } = job;
   const { signal } = options;
-  learn(hashes, (await crew.do({ hashes: unknownPaths(hashes) }, info.width * info.height, { signal })).hashes);
+  const work = crew.do({ hashes: unknownPaths(hashes) }, info.width * info.height, { signal });
+  Object.assign(hashes, (await work).hashes);
   const writer = await job.format.writer(sink, { ...info, note: job.note(hashes) });
   if (stars === undefined) await renderPicture(channels, settled, info, writer, options);
   else await renderWithStars(channels, settled, stars, info, writer, options);

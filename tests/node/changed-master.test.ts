@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { batchFiles } from '../../lib/node/batch/batch-files.ts';
 import { mixFiles } from '../../lib/node/mix-files.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
+import { LinewashError } from '../../lib/plane/errors.ts';
 import { inFolder, plan, writeTargets } from './batch/scene.ts';
 
 /** Mixes while something happens to the master of H. */
@@ -35,13 +36,20 @@ describe('a master that changes while it is read', () => {
         copyFileSync(`${path}.new`, path);
       },
     ],
-    ['vanishes', (path: string) => rmSync(path)],
   ])('gives no picture: %s', (_, happens) =>
     inFolder(async (folder) => {
       await expect(mixWhile(folder, happens)).rejects.toThrow(/changed while it was read/);
       expect(readdirSync(folder).filter((name) => /hoo|part/.test(name))).toEqual([]);
     }),
   );
+
+  it('gives no picture, and names the file, where it vanishes', () =>
+    inFolder(async (folder) => {
+      const cause = await mixWhile(folder, (path) => rmSync(path)).catch((thrown) => thrown);
+      expect(cause).toBeInstanceOf(LinewashError);
+      expect(cause).toMatchObject({ tag: 'input', file: join(folder, 'Rim-H.fits') });
+      expect(readdirSync(folder).filter((name) => /hoo|part/.test(name))).toEqual([]);
+    }));
 
   it('fails its pictures alone; the next run makes them', () =>
     inFolder(async (folder) => {

@@ -4,6 +4,7 @@ import { VERSION } from '../../plane/version.ts';
 import { canonicalForm } from '../../recipe/canonical.ts';
 import { notePicture } from '../../recipe/note.ts';
 import { checkedRecipe } from '../../recipe/parse.ts';
+import { fileIdentity } from '../file-identity.ts';
 import { openFile } from '../file-source.ts';
 import { hashFile, knownHash, rememberHash } from '../hash-file.ts';
 import { splitFiles } from '../spelling.ts';
@@ -82,10 +83,11 @@ const filesOf = async ({ inputs, stars }: BatchPicture) => {
 };
 
 const hashOf = (path: string): string => {
-  const before = knownHash(path);
+  const identity = fileIdentity(path);
+  const before = knownHash(identity);
   if (before !== undefined) return before;
   const hash = hashFile(path)!;
-  rememberHash(path, hash);
+  rememberHash(identity, hash);
   return hash;
 };
 
