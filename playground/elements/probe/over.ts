@@ -17,7 +17,7 @@ export class ProbeOver extends LitElement {
   static override styles = css`
     :host {
       position: absolute;
-      z-index: 1;
+      z-index: 2;
       inset: 0;
       overflow: hidden;
       pointer-events: none;
