@@ -33,6 +33,7 @@ export default defineConfig({
     exclude: ['tests/e2e/**', 'tests/playground/**'],
     environment: 'node',
     testTimeout: 60_000,
+    maxWorkers: '100%',
     coverage: { provider: 'v8', include: ['lib/**/*.ts'], exclude: ['lib/render/wasm/assembly/**'] },
   },
 });

@@ -1,5 +1,14 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -46,6 +55,10 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
     expect(ran.stderr).not.toMatch(/Error/);
     expect(ran.status).toBe(0);
     expect(ran.stdout).toMatch(/2 made, 0 up to date, 0 failed/);
-    expect(readdirSync(join(folder, 'demo/pictures'))).toEqual(['emberwing ember.tif', 'emberwing hoo.tif', 'sheet.png']);
+    expect(readdirSync(join(folder, 'demo/pictures'))).toEqual([
+      'emberwing ember.tif',
+      'emberwing hoo.tif',
+      'sheet.png',
+    ]);
   });
 });

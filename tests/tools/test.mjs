@@ -13,7 +13,14 @@ const node = (...words) => spawnSync(process.execPath, words, { cwd: root, stdio
 
 const unit = () => {
   const file = join(folder, 'unit.json');
-  const { status } = node('node_modules/vitest/vitest.mjs', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`, ...process.argv.slice(2));
+  const { status } = node(
+    'node_modules/vitest/vitest.mjs',
+    'run',
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${file}`,
+    ...process.argv.slice(2),
+  );
   const result = readJson(file);
   counts.passed += result?.numPassedTests ?? 0;
   counts.skipped += (result?.numPendingTests ?? 0) + (result?.numTodoTests ?? 0);
