@@ -7,15 +7,15 @@ import { SPACES } from '../../lib/colour/spaces.ts';
 import { randomColours } from './random.ts';
 
 const { srgb } = SPACES;
-const after = (rgb: readonly number[], change: (pixel: Float64Array) => void): number[] => {
+const changed = (rgb: readonly number[], change: (pixel: Float64Array) => void): number[] => {
   const pixel = Float64Array.from(rgb);
   change(pixel);
   return [...pixel];
 };
 
 describe('highlights', () => {
-  const ratio = (rgb: readonly number[]) => after(rgb, (pixel) => HIGHLIGHTS.ratio(pixel, 0, srgb));
-  const clip = (rgb: readonly number[]) => after(rgb, (pixel) => HIGHLIGHTS.clip(pixel, 0, srgb));
+  const ratio = (rgb: readonly number[]) => changed(rgb, (pixel) => HIGHLIGHTS.ratio(pixel, 0, srgb));
+  const clip = (rgb: readonly number[]) => changed(rgb, (pixel) => HIGHLIGHTS.clip(pixel, 0, srgb));
 
   it('ratio divides by the largest channel', () => {
     expect(ratio([2, 1, 0.5])).toEqual([1, 0.5, 0.25]);
@@ -67,13 +67,13 @@ describe('luminance', () => {
     { what: 'so dark that the ratio overflows', rgb: [1e-320, 0, 0] },
     { what: 'NaN', rgb: [Number.NaN, 1, 1] },
   ])('a colour without luminance becomes grey: $what', ({ rgb }) =>
-    expect(after(rgb, (pixel) => replaceLuminance(pixel, 0, srgb, 0.3))).toEqual([0.3, 0.3, 0.3]),
+    expect(changed(rgb, (pixel) => replaceLuminance(pixel, 0, srgb, 0.3))).toEqual([0.3, 0.3, 0.3]),
   );
 });
 
 describe('green limit', () => {
   const limited = (rgb: readonly number[], amount: number, mean: 'mean' | 'max') =>
-    after(rgb, (pixel) => limitGreen(pixel, 0, amount, mean));
+    changed(rgb, (pixel) => limitGreen(pixel, 0, amount, mean));
 
   it('brings green down to the mean or the larger of red and blue', () => {
     expect(limited([0.25, 1, 0.75], 1, 'mean')).toEqual([0.25, 0.5, 0.75]);

@@ -21,7 +21,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** Scripts in a page, as a reader would copy them. */
 const scripts = (page: string): string[] =>
-  [...readFileSync(join(root, page), 'utf8').matchAll(/^```js\n([^]*?)^```$/gm)].map((match) => match[1]!);
+  [...readFileSync(join(root, page), 'utf8').matchAll(/^```js\n([\s\S]*?)^```$/gm)].map((match) => match[1]!);
 
 /** A folder in which linewash is installed and the demo masters are written. */
 const project = (): void => {
