@@ -54,7 +54,7 @@ describe('luminance', () => {
     expect(luminanceOf(Float64Array.of(0.2, 0.1, 0.05), 0, srgb)).toBeCloseTo(0.117654284819114, 14));
 
   it('is replaced with ratios kept', () => {
-    const [r, g, b] = after([0.2, 0.1, 0.05], (pixel) => replaceLuminance(pixel, 0, srgb, 0.3));
+    const [r, g, b] = changed([0.2, 0.1, 0.05], (pixel) => replaceLuminance(pixel, 0, srgb, 0.3));
     expect(r).toBeCloseTo((0.2 * 0.3) / 0.117654284819114, 13);
     expect(g! / r!).toBeCloseTo(0.5, 14);
     expect(b! / r!).toBeCloseTo(0.25, 14);
