@@ -37,7 +37,11 @@ const TRIALS = {
   full: () => (canMount(six) ? diskFull(six, 200) : 'skipped: mounting a small disk is not allowed here'),
   faults: () => faultSweep(one, 1),
   rights: () => unprivileged(six),
-  rivals: async () => ({ ...(await rivals(six, 90)), ...(await rivals(await full(), 10)) }),
+  rivals: async () => {
+    const [small, large] = [await rivals(six, 90), await rivals(await full(), 10)];
+    const faults = [...small.faults, ...large.faults];
+    return { trials: small.trials + large.trials, shared: small.shared + large.shared, faults };
+  },
   repeats: async () => repeats(await full(), 20),
   parallel: async () => (hasParallel() ? throughParallel(await full()) : 'skipped: there is no GNU parallel here'),
   memory: async () => {
