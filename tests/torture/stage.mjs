@@ -1,6 +1,6 @@
 // What all trials stand on: the library compiled, masters of small targets, and the hashes of an undisturbed run.
 import { spawn } from 'node:child_process';
-import { cpSync, mkdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { compileInto } from './compile.mjs';
@@ -35,10 +35,9 @@ export const prepareStage = async (
 /** The plan's file for results in a folder of the stage. */
 export const planFor = (stage, into, more = {}) => {
   const path = join(stage.folder, `${into.replaceAll('/', '-')}.json`);
-  writeFileSync(
-    path,
-    JSON.stringify(planOver(stage.masters, join(stage.folder, into), { recipes: stage.recipes, ...more })),
-  );
+  const text = JSON.stringify(planOver(stage.masters, join(stage.folder, into), { recipes: stage.recipes, ...more }));
+  // Not written again under the eyes of a run that reads it.
+  if (!existsSync(path) || readFileSync(path, 'utf8') !== text) writeFileSync(path, text);
   return path;
 };
 
