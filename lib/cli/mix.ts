@@ -5,8 +5,8 @@ import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
-import { reportWarnings } from './report.ts';
-import { examples, printJson, type Verb } from './verb.ts';
+import { reportPicture } from './report.ts';
+import { examples, type Verb } from './verb.ts';
 
 interface Flags {
   readonly output: string;
@@ -84,8 +84,6 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());
-      reportWarnings(result.warnings, streams);
-      if (flags.json) printJson(streams, result);
-      else streams.out(`${result.output}\n`);
+      reportPicture(result, streams, flags.json);
     });
 };

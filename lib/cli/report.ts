@@ -1,5 +1,6 @@
 import { type ErrorTag, LinewashError } from '../plane/errors.ts';
 import { harmless, type Streams } from './streams.ts';
+import { printJson } from './verb.ts';
 
 /** 0 done; 1 some or all of the work failed; 2 bad usage, recipe or input, nothing written; 130 interrupted. */
 const EXIT_CODES: Readonly<Record<ErrorTag, number>> = {
@@ -34,4 +35,15 @@ export const reportError = (cause: unknown, streams: Streams): number => {
 /** Notes that do not stop the work. */
 export const reportWarnings = (warnings: readonly string[], streams: Streams): void => {
   for (const warning of warnings) streams.err(`linewash: note: ${harmless(warning)}\n`);
+};
+
+/** What a verb says of the picture it wrote: the notes, and its name or, for machines, all that is known of it. */
+export const reportPicture = (
+  result: { readonly output: string; readonly warnings: readonly string[] },
+  streams: Streams,
+  json = false,
+): void => {
+  reportWarnings(result.warnings, streams);
+  if (json) printJson(streams, result);
+  else streams.out(`${result.output}\n`);
 };

@@ -9,8 +9,8 @@ import type { WrittenRecipe } from '../recipe/schema.ts';
 import { knobOption } from './knobs.ts';
 import { parseLines } from './lines.ts';
 import { recipeFrom } from './recipe-source.ts';
-import { reportWarnings } from './report.ts';
-import { examples, printJson, type Verb } from './verb.ts';
+import { reportPicture } from './report.ts';
+import { examples, type Verb } from './verb.ts';
 
 interface Flags {
   readonly output: string;
@@ -96,8 +96,6 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());
-      reportWarnings(result.warnings, streams);
-      if (flags.json) printJson(streams, result);
-      else streams.out(`${result.output}\n`);
+      reportPicture(result, streams, flags.json);
     });
 };

@@ -1,3 +1,5 @@
+import { polarNormal } from '../../lib/hours/random.ts';
+
 /** A seeded source of random numbers: the same seed gives the same numbers on every machine. */
 export interface Random {
   /** Uniform in [0, 2³²), whole. */
@@ -40,28 +42,10 @@ const spread = (seed: number, i: number): number => {
 /**
  * Random numbers of one purpose: `stream` keeps purposes with the same seed apart.
  * `seed` and `stream` are whole numbers, of which 32 bits count.
- * Normal deviates come from the polar method (Marsaglia & Bray 1964, SIAM Review 6, 260).
  */
 export const random = (seed: number, stream: number): Random => {
   const key = spread(seed | 0, stream);
   const next = xoshiro128([spread(key, 0), spread(key, 1), spread(key, 2), spread(key, 3) | 1]);
   const uniform = () => next() / 4294967296;
-  let spare: number | undefined;
-  const normal = (): number => {
-    if (spare !== undefined) {
-      const kept = spare;
-      spare = undefined;
-      return kept;
-    }
-    for (;;) {
-      const x = 2 * uniform() - 1;
-      const y = 2 * uniform() - 1;
-      const s = x * x + y * y;
-      if (s >= 1 || s === 0) continue;
-      const f = Math.sqrt((-2 * Math.log(s)) / s);
-      spare = y * f;
-      return x * f;
-    }
-  };
-  return { next, uniform, normal };
+  return { next, uniform, normal: polarNormal(uniform) };
 };

@@ -1,9 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import axe from 'axe-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { changed, fingerprint, shownPixels, type Visit, visit } from './support.ts';
+import { axeFaults, changed, fingerprint, shownPixels, type Visit, visit } from './support.ts';
 
 describe('the page on opening', () => {
   let open: Visit;
@@ -27,17 +26,7 @@ describe('the page on opening', () => {
 
   it.each(['light', 'dark', 'night'])('has no fault that axe finds, in the %s surround', async (surround) => {
     await open.page.getByRole('radio', { name: surround }).check();
-    await open.page.evaluate(axe.source);
-    const violations = await open.page.evaluate(async () => {
-      const { axe } = globalThis as unknown as { axe: typeof import('axe-core') };
-      const result = await axe.run({
-        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-      });
-      return result.violations.map(
-        ({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`,
-      );
-    });
-    expect(violations).toEqual([]);
+    expect(await axeFaults(open.page, 'best-practice')).toEqual([]);
   });
 
   it('loads at most 150 kB to get there, samples aside', async () => {

@@ -1,11 +1,10 @@
-import axe from 'axe-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { adviseHours, type HoursWish } from '../../lib/hours/advice.ts';
 import { catalogueRecipe } from '../../lib/node/index.ts';
 import { type LedgerFiles, ledgerFiles } from '../../lib/node/ledger-files.ts';
 import { plainOf } from '../../lib/web/plain.ts';
 import { showHours, showNoise, showPercent } from '../../playground/model/hours-figures.ts';
-import { picture, type Visit, visit } from './support.ts';
+import { axeFaults, picture, type Visit, visit } from './support.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
@@ -136,17 +135,7 @@ describe('noise and hours', () => {
 
   it.each(['light', 'dark', 'night'])('have no fault that axe finds, in the %s surround', async (surround) => {
     await open.page.getByRole('radio', { name: surround }).check();
-    await open.page.evaluate(axe.source);
-    const violations = await open.page.evaluate(async () => {
-      const { axe } = globalThis as unknown as { axe: typeof import('axe-core') };
-      const result = await axe.run({
-        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-      });
-      return result.violations.map(
-        ({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`,
-      );
-    });
-    expect(violations).toEqual([]);
+    expect(await axeFaults(open.page, 'best-practice')).toEqual([]);
   });
 
   it('leave the weights where they were', async () => {

@@ -1,7 +1,6 @@
-import axe from 'axe-core';
 import type { Locator } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { picture, type Visit, visit } from './support.ts';
+import { axeFaults, picture, type Visit, visit } from './support.ts';
 
 const poll = <T>(read: () => T | Promise<T>) => expect.poll(read, { timeout: 10_000 });
 
@@ -11,15 +10,6 @@ const middleRow = (canvas: Locator): Promise<number[]> =>
     const { width, height } = element as HTMLCanvasElement;
     return [...(element as HTMLCanvasElement).getContext('2d')!.getImageData(0, height >> 1, width, 1).data];
   });
-
-const violationsOf = async ({ page }: Visit): Promise<string[]> => {
-  await page.evaluate(axe.source);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as { axe: typeof import('axe-core') };
-    const { violations } = await axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] });
-    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`);
-  });
-};
 
 describe('judging a mix', () => {
   let open: Visit;
@@ -189,7 +179,7 @@ describe('judging a mix', () => {
         if ((await button(tool).getAttribute('aria-pressed')) === 'false') await button(tool).click();
       await open.page.locator('lw-box section').waitFor();
       await open.page.locator('lw-probe section').waitFor();
-      expect(await violationsOf(open)).toEqual([]);
+      expect(await axeFaults(open.page)).toEqual([]);
       expect(open.problems).toEqual([]);
     },
   );

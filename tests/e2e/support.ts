@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
+import axe from 'axe-core';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { CHROMIUM_FLAGS } from '../browser/chromium.mjs';
@@ -128,4 +129,16 @@ export const saved = async (page: Page, button: string): Promise<{ name: string;
   await page.getByRole('button', { name: button }).click();
   const download = await waiting;
   return { name: download.suggestedFilename(), bytes: readFileSync((await download.path())!) };
+};
+
+/** What axe finds wrong with the page as it stands: rules of WCAG A and AA, and good practice besides where asked. */
+export const axeFaults = async (page: Page, ...more: 'best-practice'[]): Promise<string[]> => {
+  await page.evaluate(axe.source);
+  return page.evaluate(async (practice) => {
+    const { axe } = globalThis as unknown as { axe: typeof import('axe-core') };
+    const { violations } = await axe.run({
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', ...practice],
+    });
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`);
+  }, more);
 };

@@ -3,34 +3,28 @@
 import { fork } from 'node:child_process';
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { createServer } from 'vite';
+import { moduleLoader, root } from '../tools/modules.mjs';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
 const here = fileURLToPath(import.meta.url);
 const BATCH = 20_000;
 /** One input must not take longer than this, in milliseconds. */
 const SLOWEST = 1000;
 
 const loadTargets = async () => {
-  const server = await createServer({
-    configFile: false,
-    root,
-    logLevel: 'error',
-    server: { middlewareMode: true, hmr: false, ws: false, watch: null },
-  });
+  const modules = await moduleLoader();
   const targets = [];
   for (const file of readdirSync(`${root}/tests/fuzz`)
     .filter((name) => name.endsWith('.ts') && !name.endsWith('.test.ts'))
     .sort())
-    for (const value of Object.values(await server.ssrLoadModule(`/tests/fuzz/${file}`)))
+    for (const value of Object.values(await modules.load(`/tests/fuzz/${file}`)))
       if (Array.isArray(value)) targets.push(...value.filter((t) => typeof t?.run === 'function'));
-  const { mutate, seededRandom } = await server.ssrLoadModule('/tests/fuzz/mutate.ts');
-  return { server, targets, mutate, seededRandom };
+  const { mutate, seededRandom } = await modules.load('/tests/fuzz/mutate.ts');
+  return { modules, targets, mutate, seededRandom };
 };
 
 /** In the child: `count` inputs from `seed` on. The seed of the input at hand is always known to the parent. */
 const work = async ({ name, seed, count }) => {
-  const { server, targets, mutate, seededRandom } = await loadTargets();
+  const { modules, targets, mutate, seededRandom } = await loadTargets();
   const target = targets.find((t) => t.name === name);
   for (let i = 0; i < count; i++) {
     const random = seededRandom(seed + i);
@@ -45,7 +39,7 @@ const work = async ({ name, seed, count }) => {
     const took = performance.now() - start;
     if (took > SLOWEST) process.send({ fault: seed + i, text: `took ${Math.round(took)} ms` });
   }
-  await server.close();
+  await modules.close();
 };
 
 const runBatch = (job) =>
@@ -67,8 +61,8 @@ const runBatch = (job) =>
 const main = async () => {
   const count = Number(process.argv[2] ?? 100_000);
   const only = process.argv[3];
-  const { server, targets } = await loadTargets();
-  await server.close();
+  const { modules, targets } = await loadTargets();
+  await modules.close();
   const names = targets.map((t) => t.name).filter((name) => only === undefined || name.includes(only));
   let failed = 0;
   for (const name of names) {

@@ -5,20 +5,11 @@ import { readdirSync } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { createServer } from 'vite';
+import { moduleLoader, root } from './modules.mjs';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
 const here = dirname(fileURLToPath(import.meta.url));
 
-// Vite compiles the TypeScript on the way; nothing is served.
-const vite = await createServer({
-  root,
-  configFile: false,
-  appType: 'custom',
-  logLevel: 'error',
-  optimizeDeps: { noDiscovery: true },
-  server: { middlewareMode: true, hmr: false, watch: null, ws: false },
-});
+const modules = await moduleLoader();
 try {
   const only = process.argv[2];
   const parts = readdirSync(here).filter(
@@ -27,12 +18,12 @@ try {
   if (parts.length === 0) throw new Error(`there is no part ${only}`);
   for (const part of parts.sort()) {
     const { pages } = await import(join(here, part));
-    for (const { path, content } of await pages({ load: (module) => vite.ssrLoadModule(module), root })) {
+    for (const { path, content } of await pages({ load: modules.load, root })) {
       await mkdir(dirname(join(root, path)), { recursive: true });
       await writeFile(join(root, path), content);
       console.log(path, content.length);
     }
   }
 } finally {
-  await vite.close();
+  await modules.close();
 }
