@@ -6,10 +6,13 @@ import { reasonOf } from '../node/reason.ts';
 import { outputError } from '../plane/errors.ts';
 import { examples, type Verb } from './verb.ts';
 
-/** The masters that come with the package, seen from the built command (dist/lib/cli) and from its source (lib/cli). */
-const MASTERS = ['../../../samples/masters/', '../../samples/masters/']
+/**
+ * The masters that come with linewash: beside its source (from lib/cli and dist/lib/cli), else, as in the package, which
+ * holds them once, with the page.
+ */
+const MASTERS = ['../../samples/masters/', '../../../samples/masters/', '../../playground/']
   .map((path) => fileURLToPath(new URL(path, import.meta.url)))
-  .find(existsSync)!;
+  .find((folder) => existsSync(join(folder, 'emberwing-H.fits')))!;
 
 /** `linewash samples`: writes the demo masters. */
 export const samples: Verb = (program, { streams }) => {
