@@ -1,6 +1,7 @@
 /** The API of linewash on Node: everything of the platform-free one, and files. */
 export * from '../index.ts';
-export { type BatchOptions, batchFiles, planBatch } from './batch/batch-files.ts';
+export { type BatchOptions, batchFiles, type PlanOptions, planBatch } from './batch/batch-files.ts';
+export type { FoundTarget } from './batch/discover.ts';
 export type { BatchJob, BatchPicture, BatchWork } from './batch/jobs.ts';
 export type { Pace } from './batch/pace.ts';
 export type { PictureReport } from './batch/picture-report.ts';
@@ -8,7 +9,7 @@ export { type BatchResult, type RunOptions, runBatch } from './batch/run.ts';
 export type { BatchPlan } from './batch/schema.ts';
 export type { Shard } from './batch/shard.ts';
 export type { SheetReport } from './batch/sheet.ts';
-export { fileSink } from './file-sink.ts';
+export { type FileSink, fileSink, type SinkSystem } from './file-sink.ts';
 export { type FileSource, openFile } from './file-source.ts';
-export { closeMasters, type Master, openMasters } from './masters.ts';
+export { closeMasters, type Master, type MasterFile, type OpenOptions, openMasters } from './masters.ts';
 export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';

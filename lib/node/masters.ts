@@ -8,7 +8,6 @@ import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
-import type { Settled } from '../recipe/settled.ts';
 import { type FileSource, openFile } from './file-source.ts';
 import { rememberPath } from './raw-rows.ts';
 import { type FileChoice, splitFiles } from './spelling.ts';
@@ -90,31 +89,6 @@ const refuseRepeated = (choices: readonly FileChoice[]): void => {
   const again = choices.find((choice, i) => choices.findIndex((c) => c.spelling === choice.spelling) < i);
   if (again !== undefined) throw inputError('is given twice for one line', 'give each master once', again.spelling);
 };
-
-/** What is to be said of masters that were combined from several files: the gain, and what stood in its way. */
-export const combinationNotes = (masters: readonly Master[]): string[] =>
-  masters.flatMap(({ name, match }) => {
-    if (match === undefined) return [];
-    const shares = match.parts.map(({ weight }) => `${Math.round(100 * weight)} %`).join(' + ');
-    const gain = `${name}: ${match.parts.length} masters combined (${shares}): ${match.gain.toFixed(2)} × less noise than the best of them`;
-    return [gain, ...match.warnings];
-  });
-
-/** Settled numbers with what combining did to the masters. */
-export const withCombinations = (settled: Settled, masters: readonly Master[]): Settled => ({
-  ...settled,
-  channels: settled.channels.map((channel) => {
-    const match = masters.find(({ name }) => name === channel.name)?.match;
-    if (match === undefined) return channel;
-    const parts = match.parts.map(({ source, scale, offset, weight }) => ({
-      file: basename(source.file),
-      scale,
-      offset,
-      weight,
-    }));
-    return { ...channel, combined: parts };
-  }),
-});
 
 /** @throws LinewashError 'input' where one file stands for two lines. */
 export const refuseSameFile = (files: Readonly<Record<string, string>>): void => {

@@ -6,6 +6,7 @@ import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
+import { combinationNotes, withCombinations } from '../recipe/combinations.ts';
 import { notePicture, noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
@@ -13,18 +14,11 @@ import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schem
 import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { compose } from './compose.ts';
+import { compose } from '../render/compose.ts';
 import { countTogether } from './count-together.ts';
 import { type Crew, createCrew } from './crew.ts';
 import { fileIdentity } from './file-identity.ts';
-import {
-  closeMasters,
-  combinationNotes,
-  type Master,
-  openMasters,
-  refuseSameFile,
-  withCombinations,
-} from './masters.ts';
+import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
 import { shrunk } from './shrunk.ts';
 import { openStars, type Stars } from './star-files.ts';

@@ -1,6 +1,7 @@
 import { formatOf } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
 import { planeSource } from '../plane/memory-plane.ts';
+import { combinationNotes } from '../recipe/combinations.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
@@ -9,7 +10,7 @@ import { pictureInMemory, renderPicture } from '../render/picture.ts';
 import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
 import { fileSink } from './file-sink.ts';
-import { closeMasters, combinationNotes, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { inputsFor, refuseOutput } from './mix-files.ts';
 
 export interface SheetOptions {

@@ -1,6 +1,6 @@
+import { openColourPlanes } from '../formats/colour-planes.ts';
 import { openPlane } from '../formats/open.ts';
-import type { Selector } from '../formats/selector.ts';
-import { inputError, LinewashError } from '../plane/errors.ts';
+import { inputError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { openFile } from './file-source.ts';
 import { closeFiles, type Master, type MasterFile } from './masters.ts';
@@ -56,28 +56,8 @@ const openPlanes = async (
   choices: readonly FileChoice[],
   planes: readonly number[] | undefined,
 ): Promise<PlaneSource[]> => {
-  const open = (i: number, selector: Selector) => openPlane(files[i]!.bytes, selector);
+  if (choices.length === 1) return openColourPlanes(files[0]!.bytes, choices[0]!.selector, planes);
   const sources: PlaneSource[] = [];
-  if (choices.length === 3) {
-    for (const [i, { selector }] of choices.entries()) sources.push(await open(i, selector));
-    return sources;
-  }
-  const { selector } = choices[0]!;
-  if (planes === undefined && (selector.plane !== undefined || !(await hasColour(open, selector)))) {
-    const grey = await open(0, selector);
-    return [grey, grey, grey];
-  }
-  for (const plane of planes ?? [0, 1, 2]) sources.push(await open(0, { ...selector, plane }));
+  for (const [i, { selector }] of choices.entries()) sources.push(await openPlane(files[i]!.bytes, selector));
   return sources;
-};
-
-/** Whether there is a third plane. */
-const hasColour = async (open: (i: number, s: Selector) => Promise<PlaneSource>, selector: Selector) => {
-  try {
-    await open(0, { ...selector, plane: 2 });
-    return true;
-  } catch (cause) {
-    if (cause instanceof LinewashError) return false;
-    throw cause;
-  }
 };

@@ -1,7 +1,4 @@
-import { adviseHours, type Goal, type HoursAdvice } from '../hours/advice.ts';
 import type { Exposure } from '../hours/exposure.ts';
-import { noiseByHours, noiseByHoursOf, plannedPlace } from '../hours/future.ts';
-import { linesFor } from '../hours/goal.ts';
 import type { Ledger } from '../hours/ledger.ts';
 import { type LineSurvey, surveyLine } from '../hours/survey.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
@@ -13,6 +10,7 @@ import type { Settled, SettledChannel } from '../recipe/settled.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import type { Box } from './crop.ts';
 import { type HoursPictures, type OutlookQuestion, outlookPictures } from './hours-pictures.ts';
+import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
 import { once } from './open-master.ts';
 import { plainOf } from './plain.ts';
@@ -29,18 +27,7 @@ export interface NoiseQuestion {
   readonly background?: Box | undefined;
 }
 
-export interface HoursQuestion extends NoiseQuestion {
-  readonly goal: Exclude<Goal, 'snr'>;
-  /** Hours on the clock to be split, and where the curves end. */
-  readonly more: number;
-  readonly until: number;
-}
-
-/** The noise of the goal's quantity by hours added, to one line alone or, where none is named, split best. */
-export interface HoursCurve {
-  readonly line?: string;
-  readonly points: readonly { readonly hours: number; readonly noise: number }[];
-}
+export type HoursQuestion = NoiseQuestion & HoursWishes;
 
 export interface HoursAnswer {
   readonly ledger: Ledger;
@@ -48,7 +35,7 @@ export interface HoursAnswer {
   readonly exposures: readonly Exposure[];
   readonly warnings: readonly string[];
   /** Absent where the hours of some line are not known. */
-  readonly plan?: { readonly advice: HoursAdvice; readonly curves: readonly HoursCurve[] };
+  readonly plan?: HoursPlan;
 }
 
 /** Answers the page's questions about noise and hours. */
@@ -110,23 +97,4 @@ const rememberingSurvey = () => {
       wishes.set(key, [name, source, level, { box, background }]);
       return surveyed(key, options);
     };
-};
-
-/** Steps from one end of a curve to the other. */
-const STEPS = 60;
-
-const planFor = (
-  ledger: Ledger,
-  surveys: readonly LineSurvey[],
-  exposures: readonly Exposure[],
-  { goal, more, until }: HoursQuestion,
-) => {
-  const place = plannedPlace(ledger);
-  const lines = linesFor(place, goal, exposures);
-  const hours = Array.from({ length: STEPS + 1 }, (_, i) => (i * until) / STEPS);
-  const alone = lines.map(({ name }) => ({ line: name, points: noiseByHoursOf(place, goal, lines, name, hours) }));
-  return {
-    advice: adviseHours(ledger, surveys, exposures, { goal, more }),
-    curves: [...alone, { points: noiseByHours(place, goal, lines, hours) }],
-  };
 };

@@ -6,7 +6,11 @@ import { cropChannels, findCrop } from '../recipe/find-crop.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { settleStars } from '../recipe/settle-stars.ts';
 import type { Settled } from '../recipe/settled.ts';
-import type { Stars } from './star-files.ts';
+
+/** Red, green and blue of a picture of the stars. */
+export interface StarSources {
+  readonly sources: readonly PlaneSource[];
+}
 
 /** All that a picture is rendered from. */
 export interface Composition {
@@ -25,7 +29,11 @@ export interface Composition {
 export const compose = async (
   mix: Pick<Composition, 'settled' | 'channels' | 'warnings'>,
   recipe: Recipe,
-  { stars, crop, signal }: { stars?: Stars | undefined; crop?: boolean | undefined } & Pick<StripOptions, 'signal'>,
+  {
+    stars,
+    crop,
+    signal,
+  }: { stars?: StarSources | undefined; crop?: boolean | undefined } & Pick<StripOptions, 'signal'>,
 ): Promise<Composition> => {
   const starry = stars === undefined ? { ...mix, stars: undefined } : await addStars(mix, recipe, stars, { signal });
   const found = crop ? await findCrop(mix.channels, { signal }) : undefined;
@@ -42,7 +50,7 @@ export const compose = async (
 const addStars = async (
   mix: Pick<Composition, 'settled' | 'channels' | 'warnings'>,
   recipe: Recipe,
-  { sources }: Stars,
+  { sources }: StarSources,
   options: StripOptions,
 ): Promise<Composition> => {
   checkSizes([mix.channels[0]!, ...sources.map((source) => ({ name: 'stars', source }))]);

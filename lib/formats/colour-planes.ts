@@ -1,0 +1,35 @@
+import type { ByteSource } from '../plane/bytes.ts';
+import { LinewashError } from '../plane/errors.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { openPlane } from './open.ts';
+import type { Selector } from './selector.ts';
+
+/**
+ * Opens red, green and blue of one picture: its first three planes; of a picture without colour, the same source thrice.
+ * @throws LinewashError 'format' for what is no picture.
+ */
+export const openColourPlanes = async (
+  bytes: ByteSource,
+  selector: Selector = {},
+  planes?: readonly number[],
+): Promise<PlaneSource[]> => {
+  const open = (plane: number) => openPlane(bytes, { ...selector, plane });
+  if (planes === undefined && (selector.plane !== undefined || !(await hasColour(open)))) {
+    const grey = await openPlane(bytes, selector);
+    return [grey, grey, grey];
+  }
+  const sources: PlaneSource[] = [];
+  for (const plane of planes ?? [0, 1, 2]) sources.push(await open(plane));
+  return sources;
+};
+
+/** Whether there is a third plane. */
+const hasColour = async (open: (plane: number) => Promise<PlaneSource>): Promise<boolean> => {
+  try {
+    await open(2);
+    return true;
+  } catch (cause) {
+    if (cause instanceof LinewashError) return false;
+    throw cause;
+  }
+};
