@@ -1,6 +1,7 @@
 import { type Channel, checkSizes, type measureChannels } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { type Combinable, combinationNotes, withCombinations } from '../recipe/combinations.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
 import {
@@ -10,6 +11,7 @@ import {
   preparationKey,
   prepareChannels,
 } from '../recipe/settle-channels.ts';
+import { combinedMaster, isCombined, partsOf } from './combined-master.ts';
 import { type Lines, lineMeasurer, type MeasureLines } from './measure-lines.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
 
@@ -17,6 +19,7 @@ import { type Master, once, type Zeros } from './open-master.ts';
 export interface Bench {
   add(master: Master): void;
   remove(id: string): void;
+  /** One master, or several whose ids are joined by `+`, combined. */
   get(id: string): Master;
   /** Channels at full size. */
   full(lines: Lines, names: readonly string[], zeros: Zeros, options?: StripOptions): Promise<Channel[]>;
@@ -39,7 +42,19 @@ export const createBench = (): Bench => {
   const masters = new Map<string, Master>();
   const get = (id: string): Master => {
     const found = masters.get(id);
-    if (found === undefined) throw new RangeError(`no master ${id} is open`);
+    if (found !== undefined) return found;
+    if (!isCombined(id)) throw new RangeError(`no master ${id} is open`);
+    const made = combinedMaster(id, partsOf(id).map(get));
+    masters.set(id, made);
+    return made;
+  };
+  /** The combined ones among the lines, with how they were combined. */
+  const combinedLines = async (lines: Lines, names: readonly string[], zeros: Zeros, options: StripOptions) => {
+    const found: Combinable[] = [];
+    for (const name of names) {
+      const master = masterOf(lines, name);
+      if (master.match) found.push({ name, match: await master.match(zeros, options) });
+    }
     return found;
   };
   const masterOf = (lines: Lines, name: string): Master => {
@@ -62,16 +77,23 @@ export const createBench = (): Bench => {
     full,
     measure,
     add: (master) => void masters.set(master.opened.id, master),
-    remove: (id) => void masters.delete(id),
+    remove(id) {
+      for (const other of [...masters.keys()]) if (partsOf(other).includes(id)) masters.delete(other);
+    },
     async small(lines, names, zeros, longest, options) {
       await full(lines, names, zeros, options);
       return channels(lines, names, (m) => m.small(zeros, longest, options));
     },
     async settle(lines, recipe, options = {}) {
-      for (const name of neededChannels(recipe)) masterOf(lines, name);
+      const needed = neededChannels(recipe);
+      const combined = await combinedLines(lines, needed, zerosOf(recipe), options);
       const { measured, findings, warnings } = await prepare(lines, recipe, options);
       const result = settle(recipe, measured, findings);
-      return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
+      return {
+        settled: withCombinations(result.settled, combined),
+        measured,
+        warnings: [...combinationNotes(combined), ...warnings, ...result.warnings],
+      };
     },
   };
 };

@@ -9,8 +9,10 @@ import { neededChannels } from '../recipe/settle-channels.ts';
 import { renderPicture } from '../render/picture.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
+import { partsOf } from './combined-master.ts';
 import { handleSink, type WritableHandle } from './handle-sink.ts';
 import type { Lines } from './measure-lines.ts';
+import type { Master } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import { breathe, type CallContext } from './rpc.ts';
 
@@ -45,7 +47,8 @@ export const exportPicture = async (
   const { settled } = await bench.settle(lines, plain, { signal });
   const channels = await bench.full(lines, used, zerosOf(plain), { signal });
   const { width, height } = channels[0]!.source;
-  const inputs = await Promise.all(used.map((name) => describe(bench, lines, name)));
+  const files = used.flatMap((name) => partsOf(lines[name]!).map((id) => ({ name, master: bench.get(id) })));
+  const inputs = await Promise.all(files.map(({ name, master }) => describe(name, master)));
   const form = notePicture({ sample, usual: format.samples[0]! });
   const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...form, writer: VERSION });
   const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
@@ -69,8 +72,7 @@ export const exportPicture = async (
   return handle === undefined ? memory.blob() : undefined;
 };
 
-const describe = async (bench: Bench, lines: Lines, name: string): Promise<NoteInput> => {
-  const { blob, opened } = bench.get(lines[name]!);
+const describe = async (name: string, { blob, opened }: Pick<Master, 'blob' | 'opened'>): Promise<NoteInput> => {
   const input = { channel: name, file: opened.file };
   // Pages that do not come over a secure connection have no digest.
   if (globalThis.crypto?.subtle === undefined || blob.size > LARGEST_HASHED) return input;

@@ -4,6 +4,7 @@ import type { HeaderFacts } from '../plane/facts.ts';
 import { hidePixels, planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource, SampleType } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import type { Match } from '../prepare/match.ts';
 import { shrink } from '../render/shrink.ts';
 import { blobSource } from './blob-source.ts';
 
@@ -32,6 +33,8 @@ export interface Master {
   source(zeros: Zeros, options?: StripOptions): Promise<PlaneSource>;
   /** A copy whose longer side is at most `longest` pixels, in memory. */
   small(zeros: Zeros, longest: number, options?: StripOptions): Promise<PlaneSource>;
+  /** How it was combined from several; absent for one. */
+  match?(zeros: Zeros, options?: StripOptions): Promise<Match>;
 }
 
 /**
@@ -49,19 +52,28 @@ export const openMaster = async (id: string, name: string, from: Blob | string):
     return mask === undefined ? plain : hidePixels(plain, mask);
   });
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));
+  return {
+    blob,
+    opened: { id, file, width, height, type, facts, warnings },
+    source,
+    small: smallCopies(file, plain, source),
+  };
+};
+
+/** Small copies of a source, each made once. */
+export const smallCopies = (
+  file: string,
+  { width, height }: { readonly width: number; readonly height: number },
+  source: Master['source'],
+): Master['small'] => {
   const smaller: Remembered<PlaneSource> = once(async (key, options) => {
     const [zeros, longest] = key.split(' ') as [Zeros, string];
     // The smallest pictures are made from a small one: no further journey through the file.
     const large = Number(longest) < MIDDLE && Math.max(width, height) > MIDDLE;
     const from = await (large ? smaller(`${zeros} ${MIDDLE}`, options) : source(zeros, options));
-    return planeSource(file, await shrink(from, Number(longest), options), plain.facts);
+    return planeSource(file, await shrink(from, Number(longest), options), from.facts);
   });
-  return {
-    blob,
-    opened: { id, file, width, height, type, facts, warnings },
-    source,
-    small: (zeros, longest, options = {}) => smaller(`${zeros} ${longest}`, options),
-  };
+  return (zeros, longest, options = {}) => smaller(`${zeros} ${longest}`, options);
 };
 
 /** FITS, by far the most common, without loading what only other formats need. */

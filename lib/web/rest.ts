@@ -4,6 +4,9 @@
  */
 export const loadParts = async (): Promise<void> => {
   await Promise.allSettled([
+    import('./combination.ts'),
+    import('./cover.ts'),
+    import('./surface.ts'),
     import('./export.ts'),
     import('./fit.ts'),
     import('./hours.ts'),

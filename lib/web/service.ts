@@ -6,6 +6,8 @@ import { neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import type { Suggestions } from '../recipe/suggest/suggest.ts';
 import { createBench, zerosOf } from './bench.ts';
+import type { Combination } from './combination.ts';
+import type { Cover } from './cover.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import { type Histogram, histogramOf } from './histogram.ts';
@@ -18,6 +20,7 @@ import { plainOf } from './plain.ts';
 import type { ProbeAnswer, ProbeQuestion } from './probe.ts';
 import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
+import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 
 /** A picture for the screen with the numbers behind it. */
 export interface Preview extends ScreenPicture {
@@ -133,6 +136,18 @@ export const createService = () => {
     /** Mixes computed from the masters themselves. */
     async suggest({ lines }: { lines: Lines }, context: CallContext): Promise<Suggestions> {
       return (await import('./suggest.ts')).suggestFor(bench, lines, context);
+    },
+    /** How the masters of lines that have several are combined. */
+    async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {
+      return (await import('./combination.ts')).combinationsOf(bench, lines, context);
+    },
+    /** What the mix would be cropped to. */
+    async cover(mix: { lines: Lines; recipe: WrittenRecipe }, context: CallContext): Promise<Cover> {
+      return (await import('./cover.ts')).coverOf(bench, mix, context);
+    },
+    /** The background surface of one line, to be looked at. */
+    async surface(question: SurfaceQuestion, context: CallContext): Promise<SurfaceView> {
+      return (await import('./surface.ts')).surfaceView(bench, question, context);
     },
     /** Whether the masters belong together, in words where they do not. */
     async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {

@@ -1,0 +1,69 @@
+import { type FoundSurface, fitChannelSurface, surfaceWarning } from '../recipe/find-surfaces.ts';
+import type { BackgroundWish } from '../recipe/schema.ts';
+import type { Picture } from '../render/picture.ts';
+import { surfacePicture } from '../render/surface-picture.ts';
+import type { Bench } from './bench.ts';
+import type { Lines } from './measure-lines.ts';
+import type { Zeros } from './open-master.ts';
+import { type CallContext, handOver } from './rpc.ts';
+import type { ScreenPicture } from './screen.ts';
+
+export interface SurfaceQuestion {
+  readonly lines: Lines;
+  readonly line: string;
+  readonly zeros: Zeros;
+  readonly background: BackgroundWish;
+}
+
+/** A line's background surface: as a picture over the line's frame, and in numbers in the master's units. */
+export interface SurfaceView {
+  readonly line: string;
+  readonly picture: ScreenPicture;
+  /** The part of the frame that the picture shows, in full-size pixels: whole blocks may reach beyond its edges. */
+  readonly box: { readonly x: 0; readonly y: 0; readonly width: number; readonly height: number };
+  readonly order: number;
+  /** Side of a block, and where each block's pixels lie in the mean, in full-size pixels. */
+  readonly size: number;
+  readonly blocks: readonly { readonly x: number; readonly y: number; readonly used: boolean }[];
+  /** What is left between the blocks used, and the noise from one pixel to the next. */
+  readonly rms: number;
+  readonly pixelNoise: number;
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Fits the background surface that a recipe asks for to one line, for looking at.
+ * @throws LinewashError 'input' where too few blocks hold data.
+ */
+export const surfaceView = async (
+  bench: Bench,
+  { lines, line, zeros, background }: SurfaceQuestion,
+  { signal, progress }: CallContext,
+): Promise<SurfaceView> => {
+  const [channel] = await bench.full(lines, [line], zeros, { signal });
+  const found = await fitChannelSurface(channel!, background, { signal, progress });
+  return viewOf(line, found, surfaceWarning(channel!, found));
+};
+
+const viewOf = (line: string, { grid, fit, pixelNoise }: FoundSurface, warnings: readonly string[]): SurfaceView => {
+  const picture = forScreen(surfacePicture(grid, fit));
+  const whole = (length: number) => Math.ceil(length / grid.size) * grid.size;
+  const view: SurfaceView = {
+    line,
+    picture,
+    box: { x: 0, y: 0, width: whole(grid.width), height: whole(grid.height) },
+    order: fit.surface.order,
+    size: grid.size,
+    blocks: grid.blocks.map(({ x, y }, i) => ({ x, y, used: fit.used[i]! })),
+    rms: fit.rms,
+    pixelNoise,
+    warnings,
+  };
+  return handOver(view, [picture.data.buffer]);
+};
+
+const forScreen = ({ width, height, data: rgb }: Picture): ScreenPicture => {
+  const data = new Uint8ClampedArray(width * height * 4).fill(255);
+  for (let i = 0; i < width * height; i++) for (let b = 0; b < 3; b++) data[4 * i + b] = rgb[3 * i + b]!;
+  return { width, height, data, space: 'srgb' };
+};
