@@ -6,15 +6,17 @@ import { type NoteInput, notePicture, noteText } from '../recipe/note.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
+import { compose } from '../render/compose.ts';
 import { renderPicture } from '../render/picture.ts';
+import { renderWithStars } from '../render/stars.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
 import { partsOf } from './combined-master.ts';
 import { handleSink, type WritableHandle } from './handle-sink.ts';
 import type { Lines } from './measure-lines.ts';
-import type { Master } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import { breathe, type CallContext } from './rpc.ts';
+import type { StarPicture } from './stars.ts';
 
 /** A picture to be written at full size. */
 export interface ExportWish {
@@ -23,6 +25,10 @@ export interface ExportWish {
   /** The file's name; its ending decides the format. */
   readonly file: string;
   readonly sample: OutputSample;
+  /** Whether the open picture of the stars is laid over. */
+  readonly stars?: boolean | undefined;
+  /** Whether the picture is cut to what all its lines cover. */
+  readonly crop?: boolean | undefined;
   /** Where to write; a Blob is returned where there is none. */
   readonly handle?: WritableHandle | undefined;
 }
@@ -36,20 +42,30 @@ const LARGEST_HASHED = 512 * 1024 * 1024;
  */
 export const exportPicture = async (
   bench: Bench,
-  { lines, recipe, file, sample, handle }: ExportWish,
+  { lines, recipe, file, sample, crop, handle }: ExportWish,
   { signal, progress }: CallContext,
+  over?: StarPicture,
 ): Promise<Blob | undefined> => {
   const format = formatOf(file);
   if (!format?.samples.includes(sample))
     throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG or FITS');
   const plain = await plainOf(recipe);
   const used = neededChannels(plain);
-  const { settled } = await bench.settle(lines, plain, { signal });
-  const channels = await bench.full(lines, used, zerosOf(plain), { signal });
+  const mix = await bench.settle(lines, plain, { signal });
+  const full = await bench.full(lines, used, zerosOf(plain), { signal });
+  const prepared = { ...mix, channels: preparedChannels(mix.settled, full) };
+  const { settled, channels, stars } = await compose(prepared, plain, { stars: over, crop, signal });
   const { width, height } = channels[0]!.source;
-  const files = used.flatMap((name) => partsOf(lines[name]!).map((id) => ({ name, master: bench.get(id) })));
-  const inputs = await Promise.all(files.map(({ name, master }) => describe(name, master)));
-  const form = notePicture({ sample, usual: format.samples[0]! });
+  const files = used.flatMap((name) =>
+    partsOf(lines[name]!).map((id) => ({ name, file: bench.get(id).opened.file, blob: bench.get(id).blob })),
+  );
+  const starFiles = (over?.files ?? []).map((starFile) => ({
+    name: 'stars',
+    file: starFile.name,
+    blob: starFile.blob,
+  }));
+  const inputs = await Promise.all([...files, ...starFiles].map(describe));
+  const form = notePicture({ sample, usual: format.samples[0]!, crop });
   const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...form, writer: VERSION });
   const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
   const memory = blobSink(format.mime);
@@ -63,7 +79,9 @@ export const exportPicture = async (
       },
       finish: () => writer.finish(),
     };
-    await renderPicture(preparedChannels(settled, channels), settled, info, breathing, { signal, progress });
+    const options = { signal, progress };
+    if (stars) await renderWithStars(channels, settled, stars, info, breathing, options);
+    else await renderPicture(channels, settled, info, breathing, options);
     await sink.close();
   } catch (cause) {
     await sink.abort();
@@ -72,8 +90,15 @@ export const exportPicture = async (
   return handle === undefined ? memory.blob() : undefined;
 };
 
-const describe = async (name: string, { blob, opened }: Pick<Master, 'blob' | 'opened'>): Promise<NoteInput> => {
-  const input = { channel: name, file: opened.file };
+/** A file that goes into the picture, and for what. */
+interface Ingredient {
+  readonly name: string;
+  readonly file: string;
+  readonly blob: Blob;
+}
+
+const describe = async ({ name, file, blob }: Ingredient): Promise<NoteInput> => {
+  const input = { channel: name, file };
   // Pages that do not come over a secure connection have no digest.
   if (globalThis.crypto?.subtle === undefined || blob.size > LARGEST_HASHED) return input;
   const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', await blob.arrayBuffer()));

@@ -19,6 +19,7 @@ export const renderForScreen = async (
   channels: readonly Channel[],
   settled: Settled,
   signal: AbortSignal,
+  render: typeof renderPicture = renderPicture,
 ): Promise<ScreenPicture> => {
   const { width, height } = channels[0]!.source;
   const linear = settled.space === 'srgb-linear';
@@ -31,7 +32,7 @@ export const renderForScreen = async (
       await breathe();
     },
   };
-  await renderPicture(channels, settled, form, breathing, { signal });
+  await render(channels, settled, form, breathing, { signal });
   const data = linear
     ? encodeLinear(picture.data as Float32Array)
     : new Uint8ClampedArray(picture.data.buffer as ArrayBuffer);

@@ -15,11 +15,13 @@ import type { HoursAnswer, HoursDesk, HoursQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
 import type { MarkedPicture } from './marks.ts';
 import type { Lines } from './measure-lines.ts';
+import { sizeOf, withNumbers } from './numbers.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import type { ProbeAnswer, ProbeQuestion } from './probe.ts';
 import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
+import type { OpenedStars, StarDesk, StarFile, StarryQuestion } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 
 /** A picture for the screen with the numbers behind it. */
@@ -54,6 +56,11 @@ export const createService = () => {
   const hoursDesk = (): Promise<HoursDesk> => {
     desk ??= import('./hours.ts').then(({ createHoursDesk }) => createHoursDesk(bench));
     return desk;
+  };
+  let stars: Promise<StarDesk> | undefined;
+  const starDesk = (): Promise<StarDesk> => {
+    stars ??= import('./stars.ts').then(({ createStarDesk }) => createStarDesk(bench));
+    return stars;
   };
   return {
     /** Opens a chosen file or fetches a sample; the id is then known. */
@@ -137,6 +144,14 @@ export const createService = () => {
     async suggest({ lines }: { lines: Lines }, context: CallContext): Promise<Suggestions> {
       return (await import('./suggest.ts')).suggestFor(bench, lines, context);
     },
+    /** Opens a picture of the stars in the place of the one before. */
+    async openStars({ files }: { files: readonly StarFile[] }): Promise<OpenedStars> {
+      return (await starDesk()).open(files);
+    },
+    /** As `preview`, or `detail` where a box is given, with the stars laid over. */
+    async starry(question: StarryQuestion, context: CallContext): Promise<Preview> {
+      return (await starDesk()).render(question, context);
+    },
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {
       return (await import('./combination.ts')).combinationsOf(bench, lines, context);
@@ -164,15 +179,10 @@ export const createService = () => {
     /** The full-size picture as a file: into the handle if one is given, else as a Blob. */
     async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {
       // Writers are loaded when the first picture is saved.
-      return (await import('./export.ts')).exportPicture(bench, wish, context);
+      const over = wish.stars ? (await starDesk()).get() : undefined;
+      return (await import('./export.ts')).exportPicture(bench, wish, context, over);
     },
   };
 };
 
 export type RenderService = ReturnType<typeof createService>;
-
-const sizeOf = ([first]: readonly Measured[]) => ({ width: first!.width, height: first!.height });
-
-/** Adds to the rendered picture, which stays the same object: its pixels are marked to be handed over. */
-const withNumbers = (numbers: Omit<Preview, keyof ScreenPicture>, picture: ScreenPicture): Preview =>
-  Object.assign(picture, numbers);
