@@ -11,6 +11,7 @@ export interface PictureFormat {
   /** Sample types it can hold, the default first. */
   readonly samples: readonly OutputSample[];
   readonly mime: string;
+  /** Begins a picture in the sink; its rows then go to what this gives. */
   writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
   /** Where everything lies, for formats whose pixels can be written in any order. */
   readonly layout?: (info: PictureInfo) => TiffLayout;

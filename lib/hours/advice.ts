@@ -14,6 +14,7 @@ export type Goal = 'luminance' | 'colour' | 'snr';
 
 export const GOALS: readonly Goal[] = ['luminance', 'colour', 'snr'];
 
+/** What the hours shall be best for, and how many there are. */
 export interface HoursWish {
   readonly goal: Goal;
   /** Hours on the clock to be split. */
@@ -28,6 +29,7 @@ export interface HoursWish {
   readonly change?: number | undefined;
 }
 
+/** What is to be gained by further hours, and how to split them between the lines. */
 export interface HoursAdvice {
   readonly goal: Goal;
   readonly quantity: Quantity;

@@ -27,6 +27,7 @@ export interface Share {
   readonly clock: number;
 }
 
+/** Hours split between lines. */
 export interface Allocation {
   readonly shares: readonly Share[];
   /** Hours on the clock that are used. */

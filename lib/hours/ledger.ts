@@ -58,6 +58,7 @@ export interface LedgerBox extends LedgerPlace {
   readonly snrOfMean: Readonly<Record<Quantity, number>>;
 }
 
+/** What a mix costs in noise: at the background and, where readings of a box are given, there. */
 export interface Ledger {
   /** Line names, in the order of every array here. */
   readonly lines: readonly string[];

@@ -24,6 +24,7 @@ export const QUANTITY_ROWS: Readonly<Record<Quantity, readonly number[]>> = {
 
 export const QUANTITIES = ['red', 'green', 'blue', 'luminance', 'lightness', 'chroma', 'colour'] as const;
 
+/** What noise can be told of: see `QUANTITY_ROWS`. */
 export type Quantity = (typeof QUANTITIES)[number];
 
 /** One value for every quantity. */

@@ -7,6 +7,7 @@ import type { SubLine } from './subs.ts';
 /** What the noise in an SNR is of: one pixel, or the mean of the whole box. */
 export type SnrOf = 'pixel' | 'box';
 
+/** A signal-to-noise ratio, and the hours that it takes. */
 export interface SnrStep {
   readonly snr: number;
   /** The hours that get there soonest, nothing added where it is reached; undefined where limits forbid it. */

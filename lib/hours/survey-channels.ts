@@ -5,6 +5,7 @@ import { type Exposure, exposureOf } from './exposure.ts';
 import { type Ledger, ledger } from './ledger.ts';
 import { type LineSurvey, type SurveyOptions, surveyLine } from './survey.ts';
 
+/** Where a survey of all channels looks, and how it may be stopped. */
 export interface SurveyChannelsOptions extends SurveyOptions {
   /** Hours by channel (`*` for all others) that stand instead of the header's. */
   readonly time?: Readonly<Record<string, number>> | undefined;

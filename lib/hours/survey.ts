@@ -10,6 +10,7 @@ export interface LineSurvey extends LineStats {
   readonly texture: Texture;
 }
 
+/** Where a survey of noise looks. */
 export interface SurveyOptions extends StripOptions {
   /** Where the background is read instead of at the measured level. */
   readonly background?: Cell | undefined;

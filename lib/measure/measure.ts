@@ -17,6 +17,7 @@ export interface Channel {
   readonly source: PlaneSource;
 }
 
+/** What to measure, and how it may be stopped and sped up. */
 export interface MeasureOptions extends StripOptions {
   /** Percentiles to measure besides the standard ones. */
   readonly percentiles?: readonly number[];

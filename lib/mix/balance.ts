@@ -14,6 +14,7 @@ export interface BalanceKind {
   readonly name: string;
   /** One sentence for the reference page and the page's menu. */
   readonly about: string;
+  /** The balanced matrix. */
   apply(weights: Weights, context: BalanceContext): { weights: number[][] } | { fault: string; row?: number };
 }
 
@@ -108,6 +109,7 @@ export const BALANCES = {
   'equal-light': equalLight,
 } as const satisfies Record<string, BalanceKind>;
 
+/** A balance that a recipe can name. */
 export type BalanceName = keyof typeof BALANCES;
 
 export const BALANCE_NAMES = Object.keys(BALANCES) as readonly BalanceName[] as readonly [

@@ -6,6 +6,7 @@ import { reasonOf } from './reason.ts';
 export interface FileSource extends ByteSource {
   /** The path on disk, which `name` may differ from. */
   readonly path: string;
+  /** Lets go of the file; further reads fail. */
   close(): Promise<void>;
 }
 

@@ -9,7 +9,7 @@ export { type BatchResult, type RunOptions, runBatch } from './batch/run.ts';
 export type { BatchPlan } from './batch/schema.ts';
 export type { Shard } from './batch/shard.ts';
 export type { SheetReport } from './batch/sheet.ts';
-export { type FileSink, fileSink, type SinkSystem } from './file-sink.ts';
+export { type FileSink, fileSink } from './file-sink.ts';
 export { type FileSource, openFile } from './file-source.ts';
 export { closeMasters, type Master, type MasterFile, type OpenOptions, openMasters } from './masters.ts';
 export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';

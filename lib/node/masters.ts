@@ -30,6 +30,7 @@ export interface Master extends Channel {
   readonly match?: Match;
 }
 
+/** How masters are opened. */
 export interface OpenOptions extends StripOptions {
   /** Whether exact zeros that hang together with the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
@@ -53,6 +54,7 @@ export const openMasters = async (
   }
 };
 
+/** Lets go of the files of masters. */
 export const closeMasters = async (masters: readonly Master[]): Promise<void> => {
   await Promise.all(masters.map(({ files }) => closeFiles(files)));
 };

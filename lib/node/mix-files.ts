@@ -24,6 +24,7 @@ import { shrunk } from './shrunk.ts';
 import { openStars, type Stars } from './star-files.ts';
 import { writePicture } from './write-picture.ts';
 
+/** A recipe, the masters it is applied to, and the picture to be written. */
 export interface MixOptions {
   readonly recipe: WrittenRecipe;
   /** Channel name → file, with an optional selector: `{ S: 's.fits', H: 'cube.fits#2' }`. */
@@ -50,6 +51,7 @@ export interface MixOptions {
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
 }
 
+/** The written picture, and the numbers it was made with. */
 export interface MixResult {
   readonly output: string;
   readonly width: number;

@@ -23,6 +23,7 @@ import tide from './tide.json' with { type: 'json' };
 import velvet from './velvet.json' with { type: 'json' };
 import widefield from './widefield.json' with { type: 'json' };
 
+/** A recipe that comes with linewash, and the name it is asked for by. */
 export interface CatalogueEntry {
   /** Name on the command line and in links: lower case, no spaces. */
   readonly id: string;
@@ -58,5 +59,6 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   entry('widefield', widefield),
 ];
 
+/** The catalogue recipe of this name, upper or lower case; undefined where there is none. */
 export const catalogueRecipe = (id: string): WrittenRecipe | undefined =>
   CATALOGUE.find((e) => e.id === id.toLowerCase())?.recipe;

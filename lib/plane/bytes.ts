@@ -46,6 +46,7 @@ export const checkRange = (name: string, size: number, offset: number, length: n
 
 /** A sink that collects into memory; `bytes()` is the result after `close`. */
 export interface MemorySink extends ByteSink {
+  /** All that was written. */
   bytes(): Uint8Array<ArrayBuffer>;
 }
 

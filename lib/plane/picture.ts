@@ -1,8 +1,10 @@
 /** Output colour spaces a recipe can name. */
 export type SpaceName = 'srgb' | 'display-p3' | 'srgb-linear';
 
+/** Samples of written pictures: 8 or 16 bits unsigned, or float32. */
 export type OutputSample = 'u8' | 'u16' | 'f32';
 
+/** Rows of a picture, pixels interleaved, in the type of its samples. */
 export type OutputRows = Uint8Array | Uint16Array | Float32Array;
 
 /** What a picture writer must know before the first row. */
@@ -22,6 +24,8 @@ export interface PictureInfo {
  * `writeRows` must be called in order; `finish` once, after the last row. Neither closes the sink.
  */
 export interface PictureWriter {
+  /** The next rows, top first, whole rows only. */
   writeRows(rows: OutputRows): Promise<void>;
+  /** Writes what stands after the last row. */
   finish(): Promise<void>;
 }

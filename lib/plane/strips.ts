@@ -16,6 +16,7 @@ export const isWide = (source: Pick<PlaneSource, 'type'>): boolean =>
 export const samplesFor = (source: Pick<PlaneSource, 'type'>, samples: number): Samples =>
   isWide(source) ? new Float64Array(samples) : new Float32Array(samples);
 
+/** How work by strips tells how far it is, and how it is stopped. */
 export interface StripOptions {
   readonly signal?: AbortSignal | undefined;
   /** Called after each strip with the share done, 0…1. */

@@ -6,6 +6,7 @@ import { plainRecipe } from './plain.ts';
 import type { WrittenRecipe } from './schema.ts';
 import { balancedMatrix } from './settle.ts';
 
+/** A knob with its range and what it is for. */
 export interface DescribedKnob {
   readonly name: string;
   readonly value: number;

@@ -128,14 +128,14 @@ export const recipeSchema = v.strictObject({
 });
 
 /** A recipe as written: weights may be expressions over knobs, or follow from the colours of the lines. */
-export type WrittenRecipe = v.InferOutput<typeof recipeSchema>;
+export interface WrittenRecipe extends v.InferOutput<typeof recipeSchema> {}
 export type KnobEntry = v.InferOutput<typeof knob>;
 export type LineColourEntry = v.InferOutput<typeof lineColour>;
 /** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
-export type Recipe = Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness'> & {
+export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness'> {
   matrix: number[][];
   lightness?: number[] | string | null | undefined;
-};
+}
 export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;
 export type BackgroundWish = v.InferOutput<typeof background>;

@@ -73,6 +73,7 @@ export const preparationKey = (recipe: Recipe): string => {
   return JSON.stringify(parts);
 };
 
+/** Settled numbers, and the measurements they were found from. */
 export interface ChannelsResult extends SettleResult {
   readonly measured: readonly Measured[];
 }

@@ -22,6 +22,7 @@ const MIDDLE_TARGET = 0.3;
 /** Row sums further from 1 than this tint white enough to be worth a word. */
 const ROW_SUM_TOLERANCE = 0.01;
 
+/** Settled numbers, and what to say about how they were found. */
 export interface SettleResult {
   readonly settled: Settled;
   /** What a user should know about the result, each a sentence. */

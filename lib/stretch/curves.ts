@@ -9,6 +9,7 @@ import { power } from './power.ts';
 /** Every curve by name, in the order menus show them. */
 export const CURVES = { bias, asinh, log, power, points, linear } as const satisfies Record<string, CurveKind>;
 
+/** A curve that a recipe can name. */
 export type CurveName = keyof typeof CURVES;
 
 export const CURVE_NAMES = Object.keys(CURVES) as readonly CurveName[] as readonly [CurveName, ...CurveName[]];

@@ -31,7 +31,7 @@ const pack = (folder: string): Packed => {
   });
   expect(ran.status, ran.stderr).toBe(0);
   const answer = JSON.parse(ran.stdout);
-  return Array.isArray(answer) ? answer[0] : Object.values(answer)[0];
+  return (Array.isArray(answer) ? answer : Object.values(answer))[0] as Packed;
 };
 
 /** The packages that an installation brings along: the lockfile's that are not only for development. */

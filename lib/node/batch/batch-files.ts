@@ -8,6 +8,7 @@ import { type BatchResult, type RunOptions, runBatch } from './run.ts';
 import type { BatchPlan } from './schema.ts';
 import { type Shard, shardOf } from './shard.ts';
 
+/** A plan, and how it is carried out. */
 export interface BatchOptions extends RunOptions {
   /** A plan's file, a plan as JSON text that starts with `{`, or a plan. */
   readonly plan: string | BatchPlan;
@@ -19,7 +20,8 @@ export interface BatchOptions extends RunOptions {
   readonly reserved?: string | undefined;
 }
 
-type PlanOptions = Pick<BatchOptions, 'plan' | 'folder' | 'shard' | 'reserved'>;
+/** The options that only look at a batch take. */
+export type PlanOptions = Pick<BatchOptions, 'plan' | 'folder' | 'shard' | 'reserved'>;
 
 const MAX_BYTES = 4 << 20;
 

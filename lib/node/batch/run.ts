@@ -10,6 +10,7 @@ import { failedReport, type PictureReport } from './picture-report.ts';
 import { drawBatchSheet, type SheetReport } from './sheet.ts';
 import type { PicturesTask } from './task.ts';
 
+/** How jobs are carried out. */
 export interface RunOptions {
   /** Makes pictures even where they are up to date, and replaces files that linewash did not write. */
   readonly force?: boolean | undefined;
@@ -22,6 +23,7 @@ export interface RunOptions {
   readonly progress?: ((pace: Pace, report?: PictureReport) => void) | undefined;
 }
 
+/** What a batch did. */
 export interface BatchResult {
   /** In the order of the jobs. */
   readonly pictures: readonly PictureReport[];

@@ -105,7 +105,8 @@ export const batchSchema = v.strictObject({
   ),
 });
 
-export type BatchPlan = v.InferOutput<typeof batchSchema>;
+/** A plan: targets, recipes and outputs, as `docs/batch.md` describes it. */
+export interface BatchPlan extends v.InferOutput<typeof batchSchema> {}
 export type TargetEntry = BatchPlan['targets'][number];
 export type RecipeEntry = v.InferOutput<typeof recipeFull>;
 export type OutputEntry = v.InferOutput<typeof outputFull>;

@@ -22,6 +22,7 @@ export interface Suggestion extends Judgement {
   readonly gain: number;
 }
 
+/** Mixes proposed from the data, the best first, and what they are compared with. */
 export interface Suggestions {
   readonly suggestions: readonly Suggestion[];
   /** The mix that the others are compared with: each line a colour of its own. */
