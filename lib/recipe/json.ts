@@ -30,8 +30,7 @@ export const parseJson = (input: string, file?: string): JsonText => {
   const errors: ParseError[] = [];
   const tree = parseTree(text, errors, { disallowComments: true, allowTrailingComma: false, allowEmptyContent: false });
   const [first] = errors;
-  if (first !== undefined || tree === undefined)
-    fail(first?.offset ?? 0, `not valid JSON: ${first ? readable(printParseErrorCode(first.error)) : 'nothing found'}`);
+  if (first !== undefined) fail(first.offset, `not valid JSON: ${readable(printParseErrorCode(first.error))}`);
   if (keyFaults.length > 0) throw recipeError(keyFaults, file);
   return {
     value: JSON.parse(text),

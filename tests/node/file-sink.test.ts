@@ -64,6 +64,23 @@ describe('fileSink', () => {
       expect(readFileSync(path).equals(bytes)).toBe(true);
     }));
 
+  it('gives up where the system takes nothing at all', () =>
+    inFolder(async (folder) => {
+      const thrown = await write(join(folder, 'a.tif'), false, sparingSystem(0));
+      expect(thrown).toBeInstanceOf(LinewashError);
+      expect(String(thrown)).toMatch(/a\.tif.*the system wrote nothing|cannot be written/);
+      expect(readdirSync(folder)).toEqual([]);
+    }));
+
+  it('takes an error without a code for what it is', () =>
+    inFolder(async (folder) => {
+      const { system } = failingSystem('open', 0, '');
+      const link = () => Promise.reject(new Error('out of order'));
+      const thrown = await write(join(folder, 'a.tif'), false, { ...system, link });
+      expect(thrown).toBeInstanceOf(LinewashError);
+      expect(readdirSync(folder)).toEqual([]);
+    }));
+
   it('takes names of any length that the system takes', () =>
     inFolder(async (folder) => {
       for (const name of [`${'x'.repeat(251)}.tif`, `${'星'.repeat(83)}.tif`]) {

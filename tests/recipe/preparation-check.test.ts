@@ -49,6 +49,10 @@ describe('what is done before the stretch, as recipes write it', () => {
       { background: { model: 'surface', order: 2, coefficients: { S: [0, 1, 2] } } },
       /\$\.background\.coefficients\.S: 3 coefficients; order 2 has 6/,
     ],
+    [
+      { background: { model: 'surface', coefficients: { S: [0, 1, 2] } } },
+      /\$\.background\.coefficients\.S: 3 coefficients; order 2 has 6/,
+    ],
     [{ scale: 'fitt' }, /\$\.scale: found "fitt"; allowed: each, together, fit/],
     [{ scale: { mode: 'fit', to: 'X' } }, /\$\.scale\.to: there is no channel X/],
     [{ scale: { X: 2 } }, /\$\.scale\.X: there is no channel X/],
