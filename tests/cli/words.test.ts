@@ -1,0 +1,127 @@
+import { existsSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, vi } from 'vitest';
+import { progressOn } from '../../lib/cli/progress.ts';
+import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+
+const masters = asWords(SAMPLES);
+
+describe('a value that an option does not take', () => {
+  it.each([
+    ['mix', '--bits', '12', /8, 16 or 32 is wanted/],
+    ['mix', '--threads', '0', /a number from 1 to 64 is wanted/],
+    ['mix', '--threads', '65', /a number from 1 to 64/],
+    ['mix', '--threads', '1.5', /a number from 1 to 64/],
+    ['mix', '--space', 'p4', /Allowed choices are srgb, display-p3, srgb-linear/],
+    ['sheet', '--size', '15', /A whole number from 16 to 4096/],
+    ['sheet', '--size', '4097', /A whole number from 16 to 4096/],
+    ['sheet', '--columns', 'two', /A whole number from 1 to 100/],
+    ['measure', '--at', '3;4', /X,Y is wanted/],
+    ['hours', '--move', 'S=2h', /FROM:TO=HOURS is wanted/],
+    ['batch', '--memory', 'lots', /An amount of memory is wanted, for example 2G or 800M/],
+    ['batch', '--parallel', '0', /A whole number from 1 to 256/],
+    ['batch', '--parallel', '257', /A whole number from 1 to 256/],
+    ['batch', '--parallel', '2.5', /A whole number from 1 to 256/],
+    ['batch', '--shard', '3', /PART\/PARTS is wanted/],
+    ['batch', '--shard', '4/3', /PART\/PARTS is wanted/],
+    ['batch', '--shard', '0/3', /PART\/PARTS is wanted/],
+  ] as const)('%s %s %s ends in 2, in words, and writes nothing', (verb, option, value, message) =>
+    inFolder(async (folder) => {
+      const output = join(folder, 'x.png');
+      const before: Record<string, string[]> = {
+        mix: ['sho', ...masters, '-o', output],
+        sheet: ['sho', ...masters, '-o', output],
+        measure: masters,
+        hours: ['sho', ...masters],
+        batch: ['plan.json'],
+      };
+      const ran = await linewash([verb, ...before[verb]!, option, value]);
+      expect(ran.code).toBe(2);
+      expect(ran.err).toMatch(message);
+      expect(ran.out).toBe('');
+      expect(existsSync(output)).toBe(false);
+    }),
+  );
+
+  it('is a line without a master', async () => {
+    const ran = await linewash(['mix', 'sho', '-o', 'x.png']);
+    expect([ran.code, ran.err]).toEqual([2, expect.stringMatching(/no masters are given/)]);
+  });
+});
+
+describe('recipe show', () => {
+  const shown = async (recipe: object): Promise<string> => {
+    let text = '';
+    await inFolder(async (folder) => {
+      const file = join(folder, 'r.json');
+      writeFileSync(file, JSON.stringify(recipe));
+      const ran = await linewash(['recipe', 'show', file]);
+      expect(ran.code, ran.err).toBe(0);
+      text = ran.out;
+    });
+    return text;
+  };
+
+  it('says so of a recipe without a name, a line that is grey, and one that stands alone', async () => {
+    const text = await shown({ channels: ['H'], matrix: [[1], [1], [1]] });
+    expect(text).toMatch(/A recipe without a name/);
+    expect(text).toMatch(/H +#ffffff +1 +1 +1 +grey/);
+    expect(text).not.toMatch(/CIEDE2000/);
+  });
+
+  it('names author, knobs without words and lines that cannot be told apart', async () => {
+    const text = await shown({
+      name: 'Twins',
+      about: 'Both lines alike.',
+      by: 'A. Nonymous',
+      channels: ['S', 'H'],
+      knobs: { share: { value: 0.5 } },
+      matrix: [
+        [1, 1],
+        ['share', 0.5],
+        [0, 0],
+      ],
+    });
+    expect(text).toMatch(/Twins \(by A\. Nonymous, [0-9a-z-]+\)\nBoth lines alike\./);
+    expect(text).toMatch(/share +0\.5 +0 +1/);
+    expect(text).toMatch(/without bound: lines cannot be told from the colours/);
+    expect(text).toMatch(/hard to tell apart: S and H \(0\.0\)/);
+  });
+});
+
+describe('the bar on a terminal', () => {
+  const drawn = (interactive: boolean, quiet: boolean) => {
+    const said: string[] = [];
+    const streams = { out: () => {}, err: (text: string) => said.push(text), interactive, colour: false };
+    return { bar: progressOn(streams, quiet), said };
+  };
+
+  it('is drawn no more often than a person can read, and removed', () => {
+    vi.useFakeTimers({ now: 1e12 });
+    const { bar, said } = drawn(true, false);
+    bar.show('measure', 0.25);
+    bar.show('measure', 0.3);
+    vi.advanceTimersByTime(100);
+    bar.show('measure', 0.5, '3 of 6');
+    bar.show('measure', 1);
+    bar.clear();
+    bar.clear();
+    vi.useRealTimers();
+    expect(said).toEqual([
+      `\r\x1b[2Kmeasure  ${'━'.repeat(6)}${'─'.repeat(18)}  25 %`,
+      `\r\x1b[2Kmeasure  ${'━'.repeat(12)}${'─'.repeat(12)}  50 % 3 of 6`,
+      `\r\x1b[2Kmeasure  ${'━'.repeat(24)} 100 %`,
+      '\r\x1b[2K',
+    ]);
+  });
+
+  it.each([
+    [false, false],
+    [true, true],
+  ])('is not drawn elsewhere: terminal %s, quiet %s', (interactive, quiet) => {
+    const { bar, said } = drawn(interactive, quiet);
+    bar.show('measure', 0.5);
+    bar.clear();
+    expect(said).toEqual([]);
+  });
+});
