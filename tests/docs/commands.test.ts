@@ -1,29 +1,43 @@
-import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { inFolder, linewash } from '../cli/capture.ts';
+import { stepsOf } from './steps.ts';
 
-/** The commands that a page shows, in order. */
-const commandsOf = (page: string) =>
-  [...readFileSync(page, 'utf8').matchAll(/^npx linewash (.+)$/gm)].map(([, words]) => words!);
-
-describe.each(['README.md', 'docs/tasks.md'])('the commands of %s', (page) => {
-  const commands = commandsOf(page);
+describe.each([
+  ['README.md', 6],
+  ['docs/tasks.md', 20],
+])('the commands of %s', (page, least) => {
+  const text = readFileSync(page, 'utf8');
 
   it('are found', () => {
-    expect(commands.length).toBeGreaterThanOrEqual(6);
+    expect(stepsOf(text, '').filter(({ kind }) => kind === 'command').length).toBeGreaterThanOrEqual(least);
   });
 
   it('run as they stand', { timeout: 240_000 }, () =>
     inFolder(async (folder) => {
-      for (const command of commands) {
-        const [line] = command.split(' > ');
-        const words = line!.split(' ').map((word) => word.replace(/(^|=)demo(\/|$)/, `$1${join(folder, 'demo')}$2`));
-        const ran = await linewash(words);
-        expect(ran.code, `${command}\n${ran.err}`).toBe(0);
-        const written = /-o (\S+)|--sheet (\S+)/.exec(words.join(' '));
-        if (written) expect(existsSync((written[1] ?? written[2])!), command).toBe(true);
+      for (const step of stepsOf(text, folder)) {
+        if (step.kind === 'file') {
+          writeFileSync(step.path, step.content);
+          continue;
+        }
+        const ran = await linewash(step.words);
+        const words = step.words.join(' ');
+        expect(ran.code, `${words}\n${ran.err}`).toBe(0);
+        if (step.into !== undefined) writeFileSync(step.into, ran.out);
+        const written = /(?:-o|--sheet) (\S+)/.exec(words)?.[1];
+        if (written !== undefined) expect(existsSync(written), words).toBe(true);
       }
     }),
   );
+});
+
+describe('the pictures of docs/tasks.md', () => {
+  const names = [...readFileSync('docs/tasks.md', 'utf8').matchAll(/!\[[^\]]+\]\((pictures\/task-[^)]+)\)/g)];
+
+  it('stand one to each task, and take little room', () => {
+    const tasks = readFileSync('docs/tasks.md', 'utf8').match(/^## /gm)!.length;
+    expect(names.length).toBe(tasks);
+    const sizes = names.map(([, name]) => readFileSync(`docs/${name}`).length);
+    expect(sizes.reduce((a, b) => a + b)).toBeLessThan(1.5e6);
+  });
 });
