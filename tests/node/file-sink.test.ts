@@ -64,6 +64,21 @@ describe('fileSink', () => {
       expect(readFileSync(path).equals(bytes)).toBe(true);
     }));
 
+  it.each([
+    ['closed', { close: 2, sync: 1, 'sync folder': 1, 'open folder': 1 }],
+    ['aborted', { close: 1, unlink: 1 }],
+    ['closed and aborted', { close: 2, sync: 1, 'sync folder': 1 }],
+  ] as const)('lets go of its file once, and syncs, when %s', (end, calls) =>
+    inFolder(async (folder) => {
+      const { system, counts } = failingSystem('open', 0, '');
+      const sink = await fileSink(join(folder, 'a.tif'), true, system);
+      await sink.writeAt(0, bytes);
+      if (end !== 'aborted') await sink.close();
+      if (end !== 'closed') await sink.abort();
+      expect(Object.fromEntries(counts)).toMatchObject({ open: 1, ...calls });
+    }),
+  );
+
   it('gives up where the system takes nothing at all', () =>
     inFolder(async (folder) => {
       const thrown = await write(join(folder, 'a.tif'), false, sparingSystem(0));

@@ -2,7 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, mkdirSync, utimesSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { cutBytes, isTemporary, sweepTemporaries, temporaryFor } from '../../lib/node/temporary.ts';
 import { inFolder } from './batch/scene.ts';
 
@@ -43,6 +43,19 @@ describe('sweepTemporaries', () => {
       expect(await sweepTemporaries(folder)).toEqual([foreign]);
     }));
 
+  it('leaves those of a running process of somebody else', () =>
+    inFolder(async (folder) => {
+      writeFileSync(nameOf(folder, deadPid()), 'x');
+      const kill = vi.spyOn(process, 'kill').mockImplementation(() => {
+        throw Object.assign(new Error('not permitted'), { code: 'EPERM' });
+      });
+      try {
+        expect(await sweepTemporaries(folder)).toEqual([]);
+      } finally {
+        kill.mockRestore();
+      }
+    }));
+
   it('does nothing in a folder that is not there', async () => {
     expect(await sweepTemporaries('/no/such/folder')).toEqual([]);
   });
@@ -64,6 +77,7 @@ describe('temporaryFor', () => {
     }
   });
   it('cuts between characters', () => {
+    expect(cutBytes('abc', 3)).toBe('abc');
     expect(cutBytes('a星星', 5)).toBe('a星');
     expect(cutBytes('🌌x', 3)).toBe('');
   });
