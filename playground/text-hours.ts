@@ -5,6 +5,15 @@ const firm = (figure: string): string => figure.replaceAll(' ', '\u00a0');
 
 /** Every word about noise and hours, so that it can be translated; loaded with the panel of hours. */
 export const text = {
+  steps: {
+    goal: 'what hours are for',
+    snr: 'SNR to reach',
+    more: 'hours to come',
+    nights: 'nights',
+    change: 'time lost for a line',
+    spent: (line: string) => `hours of ${line}`,
+    cap: (line: string) => `most hours of ${line}`,
+  },
   ledger: {
     title: 'Noise',
     atSky: 'What one pixel of sky varies by, and which line it comes from',
@@ -57,6 +66,33 @@ export const text = {
     nothing: 'There is no mix yet whose noise could be looked at.',
     caution: 'These figures are estimates; nights outdoors are subject to weather, local rules and common sense.',
     limits: 'They tell of noise alone: gradients, halos and misfit do not go away with hours.',
+  },
+  goals: { luminance: 'luminance', colour: 'colour', snr: 'SNR' },
+  goal: {
+    label: 'SNR of the feature to reach',
+    mark: 'Mark the feature',
+    needsBox: 'Which feature shall stand out? Draw a box around it in the picture.',
+    needs: (hours: string, snr: string) => `${hours} more bring the feature to SNR ${snr} a pixel.`,
+    there: (snr: string) => `The feature has SNR ${snr} a pixel already.`,
+  },
+  limits: {
+    title: 'Nights and limits',
+    nights: 'Nights to come',
+    nightsOf: 'nights of',
+    each: 'Hours a night',
+    change: 'Lost for each line, every night',
+    changeLabel: 'Minutes lost for each line, every night',
+    minutes: 'min',
+    cap: (line: string) => `${line} at most`,
+    capOf: (line: string) => `Most hours of ${line}`,
+    inAll: 'h in all',
+  },
+  nights: {
+    title: 'Night by night',
+    one: (night: string) => `Night ${night}`,
+    several: (first: string, last: string) => `Nights ${first} to ${last}`,
+    block: (line: string, hours: string, subs: string) => `${line} ${hours}${subs}`,
+    nothing: 'nothing',
   },
   outlook: {
     title: (hours: string) => `What ${hours} more are worth in pixels (an estimate)`,

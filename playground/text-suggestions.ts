@@ -21,4 +21,12 @@ export const fitText = {
   stretched: (file: string) => `${file} looks stretched already`,
   straight: 'Show it as it is',
   straightened: (line: string) => `curve of ${line}`,
+  exchange: (one: string, other: string) => `Exchange ${one} and ${other}`,
+  give: (line: string) => `Make it ${line}`,
+  leaveOut: (line: string) => `Mix without ${line}`,
+  showShifts: 'Show the shifts',
+  faint: (line: string, others: readonly string[]) =>
+    `${line} holds almost nothing but noise here; a mix of ${others.join(' and ')} alone would be calmer`,
+  two: (lines: readonly string[]) => `Mix ${lines.join(' and ')} alone`,
+  twoName: (lines: readonly string[]) => `${lines.join(' and ')} alone`,
 } as const;

@@ -1,3 +1,5 @@
+type ShiftNumber = 'dx' | 'dy' | 'rotation' | 'growth' | 'most' | 'used';
+
 /** Words of the tools that lie over the picture; loaded with the first of them. */
 export const toolsText = {
   probe: {
@@ -54,6 +56,48 @@ export const toolsText = {
     part: (percent: string) => `${percent} of the part in view`,
     counting: 'counting…',
   },
+  shifts: {
+    label: 'Shifts',
+    one: 'Two lines are needed: how one lies on the other is measured.',
+    looking: 'Looking how the lines lie on each other…',
+    unknown: (line: string, reason: string) => `${line}: not known, ${reason}`,
+    numbers: (line: string, reference: string, n: Readonly<Record<ShiftNumber, number>>) => {
+      const parts = [
+        `${Math.abs(n.dx).toFixed(2)} px ${n.dx < 0 ? 'left' : 'right'}`,
+        `${Math.abs(n.dy).toFixed(2)} px ${n.dy < 0 ? 'up' : 'down'}`,
+        ...(Math.abs(n.rotation) >= 0.005
+          ? [`turned ${Math.abs(n.rotation).toFixed(2)}° ${n.rotation < 0 ? 'anticlockwise' : 'clockwise'}`]
+          : []),
+        ...(Math.abs(n.growth) >= 0.005
+          ? [`${Math.abs(n.growth).toFixed(2)} % ${n.growth < 0 ? 'smaller' : 'larger'}`]
+          : []),
+      ];
+      return `${line} against ${reference}: ${parts.join(', ')}; at most ${n.most.toFixed(2)} px, in ${n.used} places`;
+    },
+    about: (reference: string, factor: number) =>
+      `Arrows are ${factor} times as long as the shifts. Each begins where ${reference} has a place and points to where the line has it; crosses are places left out.`,
+  },
+  sky: {
+    label: 'Background',
+    line: 'Line',
+    show: 'What is shown',
+    views: { line: 'the line', surface: 'its background surface', rest: 'what is left' },
+    order: 'Try',
+    orders: { 1: 'a tilted plane', 2: 'a surface of order 2', 3: 'a surface of order 3', 4: 'a surface of order 4' },
+    take: 'Take it off all lines',
+    taken: 'The recipe takes it off all lines.',
+    step: 'background surface',
+    looking: 'Looking at the background…',
+    numbers: (line: string, used: number, blocks: number, rms: string, noise: string) =>
+      `${line}: ${used} of ${blocks} blocks used; they scatter by ${rms} about the surface, one pixel by ${noise} from the next.`,
+    about: {
+      line: 'The line as it is.',
+      surface:
+        'The surface from dark to bright; squares hold the level that was measured. Where the squares vanish, both agree.',
+      rest: 'The line with its surface taken off: an even sky is what is wanted.',
+    },
+    marks: 'Dots are blocks that the surface rests on, crosses are rejected: they hold nebula or stars.',
+  },
   box: {
     label: 'Boxes',
     kinds: { background: 'Background', feature: 'Feature' },
@@ -69,6 +113,8 @@ export const toolsText = {
     remove: 'Remove',
     changed: 'box of sky',
     removed: 'no box of sky',
+    feature: 'box of the feature',
+    noFeature: 'no box of a feature',
     small: 'A box needs at least 6 × 6 pixels.',
   },
 } as const;

@@ -39,6 +39,8 @@ export const text = {
     compare: 'Compare',
     marks: 'Marks',
     box: 'Boxes',
+    shifts: 'Shifts',
+    sky: 'Background',
     eyes: 'Seen by',
     seenBy: {
       all: 'all cones',
@@ -136,12 +138,19 @@ export const text = {
     target: 'Sky shown at',
     targetOf: (line: string) => `Sky of ${line} shown at`,
     setTarget: (line: string) => `sky of ${line}`,
+    lineOf: (file: string) => `line of ${file}`,
+    exchanged: (one: string, other: string) => `${one} and ${other} exchanged`,
+    together: (line: string, file: string) => `${line}, together with ${file}`,
+    combined: (shares: readonly string[], gain: string) =>
+      `${shares.length} masters combined (${shares.join(' + ')}): ${gain} × less noise than the best of them`,
     reason: (reason: Reason): string => {
       if (reason.kind === 'header') return `by its header: ${reason.keyword} = ${reason.value}`;
       if (reason.kind === 'name') return 'by its file name';
       if (reason.kind === 'chosen') return 'chosen by you';
       if (reason.kind === 'left') return 'the one line left over';
       if (reason.kind === 'taken') return 'another master has its line';
+      if (reason.kind === 'together') return 'combined with the other of its line';
+      if (reason.kind === 'apart') return `not combined: ${reason.why}`;
       return 'neither header nor name says its line: choose one';
     },
   },

@@ -47,8 +47,18 @@ export interface NamedFilter {
   readonly filter?: string | undefined;
 }
 
-/** One sentence for each master whose header names another line than the one it was given as. */
-export const filterWarnings = (masters: readonly NamedFilter[]): string[] => {
+/** A master whose header names another line than the one it was given as. */
+export interface FilterFault {
+  readonly name: string;
+  /** The line that its header names. */
+  readonly found: string;
+  /** The master that was given as that line and belongs in this one's place, where the two are swapped. */
+  readonly swappedWith?: string;
+  /** All of it in a sentence. */
+  readonly words: string;
+}
+
+export const filterFaults = (masters: readonly NamedFilter[]): FilterFault[] => {
   const read = masters.map((master) => ({
     ...master,
     given: lineIn(master.name),
@@ -58,6 +68,7 @@ export const filterWarnings = (masters: readonly NamedFilter[]): string[] => {
     if (given === undefined || found === undefined || given === found) return [];
     const other = read.find((m) => m.given === found && m.found === given);
     const advice = other ? `${name} and ${other.name} look swapped` : `is it the ${found} master?`;
-    return [`${file}: given as ${name}, but its header says the filter is ${JSON.stringify(filter)}; ${advice}`];
+    const words = `${file}: given as ${name}, but its header says the filter is ${JSON.stringify(filter)}; ${advice}`;
+    return [{ name, found, ...(other && { swappedWith: other.name }), words }];
   });
 };

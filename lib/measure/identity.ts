@@ -45,17 +45,27 @@ const compareSigns = (a: Samples, b: Samples): { compared: number; equal: number
   return { compared, equal };
 };
 
-/** One sentence for each pair of channels that hold the same picture. */
-export const copyWarnings = async (channels: readonly Channel[], options: StripOptions = {}): Promise<string[]> => {
-  const warnings: string[] = [];
+/** Two channels that hold the same picture. */
+export interface CopyFault {
+  readonly name: string;
+  /** The channel that came first. */
+  readonly of: string;
+  readonly words: string;
+}
+
+export const copyFaults = async (channels: readonly Channel[], options: StripOptions = {}): Promise<CopyFault[]> => {
+  const faults: CopyFault[] = [];
   for (const [i, a] of channels.entries())
     for (const b of channels.slice(i + 1)) {
       throwIfCancelled(options.signal);
       if (await isSamePicture(a.source, b.source))
-        warnings.push(
-          `${b.source.file}: ${b.name} holds the same picture as ${a.name} (${a.source.file}); ` +
+        faults.push({
+          name: b.name,
+          of: a.name,
+          words:
+            `${b.source.file}: ${b.name} holds the same picture as ${a.name} (${a.source.file}); ` +
             'give each line its own master',
-        );
+        });
     }
-  return warnings;
+  return faults;
 };

@@ -1,11 +1,24 @@
 import type { StripOptions } from '../plane/strips.ts';
-import { filterWarnings } from './filters.ts';
-import { copyWarnings } from './identity.ts';
+import { type FilterFault, filterFaults } from './filters.ts';
+import { type CopyFault, copyFaults } from './identity.ts';
 import type { Channel } from './measure.ts';
-import { type ChannelRegistration, registerChannels, registrationWarnings } from './registration/channels.ts';
+import {
+  type ChannelRegistration,
+  type RegistrationFault,
+  registerChannels,
+  registrationFaults,
+} from './registration/channels.ts';
+
+/** How masters lie on one another, and what does not fit. */
+/** Something that does not fit, of whichever kind. */
+export type Misfit =
+  | ({ readonly kind: 'filter' } & FilterFault)
+  | ({ readonly kind: 'copy' } & CopyFault)
+  | ({ readonly kind: 'registration' } & RegistrationFault);
 
 export interface Together {
   readonly registration: readonly ChannelRegistration[];
+  readonly misfits: readonly Misfit[];
   /** What does not fit, each a sentence that names the file. */
   readonly warnings: readonly string[];
 }
@@ -15,10 +28,13 @@ export interface Together {
  * Reads some rows of each, all only where a channel is far off.
  */
 export const fitTogether = async (channels: readonly Channel[], options: StripOptions = {}): Promise<Together> => {
-  const filters = filterWarnings(
-    channels.map(({ name, source }) => ({ name, file: source.file, filter: source.facts.filter })),
-  );
-  const copies = await copyWarnings(channels, options);
+  const named = channels.map(({ name, source }) => ({ name, file: source.file, filter: source.facts.filter }));
+  const copies = await copyFaults(channels, options);
   const registration = await registerChannels(channels, options);
-  return { registration, warnings: [...filters, ...copies, ...registrationWarnings(channels, registration)] };
+  const misfits: Misfit[] = [
+    ...filterFaults(named).map((fault) => ({ kind: 'filter' as const, ...fault })),
+    ...copies.map((fault) => ({ kind: 'copy' as const, ...fault })),
+    ...registrationFaults(channels, registration).map((fault) => ({ kind: 'registration' as const, ...fault })),
+  ];
+  return { registration, misfits, warnings: misfits.map(({ words }) => words) };
 };

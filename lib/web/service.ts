@@ -164,6 +164,10 @@ export const createService = () => {
     async surface(question: SurfaceQuestion, context: CallContext): Promise<SurfaceView> {
       return (await import('./surface.ts')).surfaceView(bench, question, context);
     },
+    /** The lines that hold almost nothing but noise. */
+    async weak({ lines }: { lines: Lines }, context: CallContext): Promise<string[]> {
+      return (await import('./suggest.ts')).weakFor(bench, lines, context);
+    },
     /** Whether the masters belong together, in words where they do not. */
     async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {
       return (await import('./fit.ts')).fitOf(bench, lines, context);

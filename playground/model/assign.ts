@@ -7,6 +7,10 @@ export type Reason =
   | { readonly kind: 'chosen' }
   | { readonly kind: 'left' }
   | { readonly kind: 'taken' }
+  /** A further master of a line, combined with the first. */
+  | { readonly kind: 'together' }
+  /** It cannot be combined with the first. */
+  | { readonly kind: 'apart'; readonly why: string }
   | { readonly kind: 'unknown' };
 
 export interface Guess {
@@ -18,6 +22,7 @@ export interface Guess {
 /** What can be known of a master without its pixels. */
 export interface Described {
   readonly file: string;
+  readonly size?: { readonly width: number; readonly height: number } | undefined;
   readonly filter?: string | undefined;
   readonly filterKeyword?: string | undefined;
 }
@@ -33,20 +38,30 @@ export const guessLine = ({ file, filter, filterKeyword }: Described): Guess => 
 };
 
 /**
- * Lines for new masters beside those already taken. No line is given twice: the first master keeps it. Of three masters
- * in all, a single one without a line gets the one of S, H, O that is left, and says so.
+ * Lines for new masters beside those already open. A further master of a line goes together with the first where both
+ * have one size and different names; else the first keeps the line. Of three masters in all, a single one without a
+ * line gets the one of S, H, O that is left, and says so.
  */
-export const assignLines = (masters: readonly Described[], taken: readonly string[] = []): Guess[] => {
-  const used = new Set(taken);
+export const assignLines = (
+  masters: readonly Described[],
+  open: readonly (Described & { readonly line: string })[] = [],
+): Guess[] => {
+  const used = open.filter(({ line }) => line !== '');
   const guesses = masters.map((master): Guess => {
     const guess = guessLine(master);
     if (guess.line === '') return guess;
-    if (used.has(guess.line)) return { line: '', reason: { kind: 'taken' } };
-    used.add(guess.line);
-    return guess;
+    const others = used.filter(({ line }) => line === guess.line);
+    used.push({ ...master, line: guess.line });
+    if (others.length === 0) return guess;
+    return others.every((other) => goTogether(other, master))
+      ? { line: guess.line, reason: { kind: 'together' } }
+      : { line: '', reason: { kind: 'taken' } };
   });
-  const open = guesses.filter(({ line }) => line === '');
-  const left = ['S', 'H', 'O'].filter((line) => !used.has(line));
-  if (masters.length + taken.length !== 3 || open.length !== 1 || left.length !== 1) return guesses;
+  const without = guesses.filter(({ line }) => line === '');
+  const left = ['S', 'H', 'O'].filter((name) => !used.some(({ line }) => line === name));
+  if (masters.length + open.length !== 3 || without.length !== 1 || left.length !== 1) return guesses;
   return guesses.map((guess) => (guess.line === '' ? { line: left[0]!, reason: { kind: 'left' } } : guess));
 };
+
+const goTogether = (a: Described, b: Described): boolean =>
+  a.file !== b.file && a.size?.width === b.size?.width && a.size?.height === b.size?.height;

@@ -10,6 +10,8 @@ export const commandLine = (
   masters: readonly { readonly line: string; readonly file: string }[],
   name: string,
 ): string => {
-  const lines = masters.filter(({ line }) => line !== '').map(({ line, file }) => `${line}=${file}`);
+  const files = new Map<string, string[]>();
+  for (const { line, file } of masters) if (line !== '') files.set(line, [...(files.get(line) ?? []), file]);
+  const lines = [...files].map(([line, names]) => `${line}=${names.join(',')}`);
   return ['linewash', 'mix', recipe, ...lines, '-o', `${fileStem(name)}.tif`].map(shellWord).join(' ');
 };

@@ -1,4 +1,4 @@
-import type { HoursCurve } from '../../lib/web/hours.ts';
+import type { HoursCurve } from '../../lib/web/hours-plan.ts';
 import { text } from '../text-hours.ts';
 import { apart, ticks } from './hours-axis.ts';
 

@@ -1,7 +1,7 @@
 import { atom, computed } from 'nanostores';
 import type { Box } from '../../lib/web/crop.ts';
 import { toolsText } from '../text-tools.ts';
-import { $feature } from './hours.ts';
+import { $feature, changePlan } from './hours.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
 
 /** What a box can be drawn for. */
@@ -27,7 +27,10 @@ export const $background = computed($recipe, ({ background }): Box | undefined =
 export const $boxes = computed([$background, $feature], (background, feature) => ({ background, feature }));
 
 export const setBox = (kind: BoxKind, box: Box | undefined): void => {
-  if (kind === 'feature') return void $feature.set(box);
+  if (kind === 'feature') {
+    changePlan({ feature: box }, box ? toolsText.box.feature : toolsText.box.noFeature, 'feature');
+    return;
+  }
   const { background = {}, ...rest } = $recipe.get();
   const { from: _, ...others } = background;
   const from: [number, number, number, number] | undefined = box && [box.x, box.y, box.width, box.height];

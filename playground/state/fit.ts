@@ -1,12 +1,16 @@
 import { atom, onMount } from 'nanostores';
+import type { Together } from '../../lib/measure/together.ts';
 import { latest } from '../model/latest.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report } from './messages.ts';
 import { $picture } from './picture.ts';
 
-/** What does not fit among the masters, each a sentence that says what to do; undefined while it is not known. */
-export const $misfits = atom<readonly string[] | undefined>(undefined);
+/** How the masters lie on each other and what does not fit among them; undefined while it is not known. */
+export const $together = atom<Together | undefined>(undefined);
+
+/** Lines that hold almost nothing but noise. */
+export const $weak = atom<readonly string[]>([]);
 
 const looking = latest();
 
@@ -14,8 +18,11 @@ const look = async (): Promise<void> => {
   const control = looking.begin();
   const lines = $lines.get();
   try {
-    const { warnings } = await engine().call('fit', { lines }, { signal: control.signal });
-    if (looking.isLatest(control)) $misfits.set(warnings);
+    const together = await engine().call('fit', { lines }, { signal: control.signal });
+    if (!looking.isLatest(control)) return;
+    $together.set(together);
+    const weak = await engine().call('weak', { lines }, { signal: control.signal });
+    if (looking.isLatest(control)) $weak.set(weak);
   } catch (error) {
     if (!control.signal.aborted) report('fit', error);
   }
@@ -29,13 +36,14 @@ const lookAfterPicture = (): void => {
   void look();
 };
 
-onMount($misfits, () => {
+onMount($together, () => {
   waiting = true;
   const stops = [
     $lines.listen((lines, before) => {
       if (JSON.stringify(lines) === JSON.stringify(before)) return;
       looking.stop();
-      $misfits.set(undefined);
+      $together.set(undefined);
+      $weak.set([]);
       waiting = true;
     }),
     $picture.listen(lookAfterPicture),

@@ -1,54 +1,85 @@
 import { atom, computed, onMount } from 'nanostores';
-import type { Box } from '../../lib/web/crop.ts';
 import type { HoursAnswer, HoursQuestion } from '../../lib/web/hours.ts';
 import { missingLines, usedLines } from '../model/columns.ts';
 import { axisEnd, roundHours } from '../model/hours-figures.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
+import type { Plan } from '../model/plan.ts';
+import { text } from '../text-hours.ts';
 import { engine } from './engine.ts';
-import { $lines, $masters } from './masters.ts';
+import { $history, changePart } from './history.ts';
+import { $lines, $masters, type PageMaster } from './masters.ts';
 import { report, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
 
-export const HOURS_GOALS = ['luminance', 'colour'] as const satisfies readonly HoursQuestion['goal'][];
-export type HoursGoal = (typeof HOURS_GOALS)[number];
+export const HOURS_GOALS = ['luminance', 'colour', 'snr'] as const satisfies readonly HoursQuestion['goal'][];
 
-export const $goal = atom<HoursGoal>('luminance');
+export const $plan = computed($history, ({ present }) => present.value.plan);
 
-/** Hours to come, on the clock. */
-export const $more = atom(10);
+/** Changes the plan as a named step that can be undone. */
+export const changePlan = (part: Partial<Plan>, label: string, key?: string): void =>
+  changePart({ plan: { ...$plan.get(), ...part } }, label, key);
 
-/** Hours that were typed in, by the id of the master; they stand instead of the header's. */
-export const $typed = atom<Readonly<Record<string, number>>>({});
+export const $feature = computed($plan, ({ feature }) => feature);
 
-/** The feature whose SNR is looked at, and for which hours are then planned; the background where there is none. */
-export const $feature = atom<Box | undefined>(undefined);
+/** The files that stand for a line, as their hours are named. */
+const filesOf = (line: string, masters: readonly PageMaster[]): string =>
+  masters
+    .filter((master) => master.line === line)
+    .map(({ file }) => file)
+    .join(', ');
 
 /** Typed hours by line. */
-export const $time = computed([$typed, $lines], (typed, lines) =>
-  Object.fromEntries(Object.entries(lines).flatMap(([line, id]) => (id in typed ? [[line, typed[id]!]] : []))),
+export const $time = computed([$plan, $masters, $lines], ({ typed }, masters, lines) =>
+  Object.fromEntries(
+    Object.keys(lines).flatMap((line) => {
+      const hours = typed[filesOf(line, masters)];
+      return hours === undefined ? [] : [[line, hours]];
+    }),
+  ),
 );
 
 /** The most hours to come that were asked for: the axis does not shrink under the hand that moves along it. */
 const $widest = atom(0);
 
 /** Where the axis of hours to come ends. */
-export const $until = computed([$masters, $typed, $widest], (masters, typed, widest) => {
-  const used = masters.filter(({ line }) => line !== '');
-  const spent = used.reduce((sum, { id, facts }) => sum + (typed[id] ?? facts.hours ?? 0), 0);
-  return axisEnd(spent, widest);
+export const $until = computed([$masters, $time, $widest], (masters, time, widest) => {
+  const untyped = masters.filter(({ line }) => line !== '' && !(line in time));
+  const typed = Object.values(time).reduce((sum, hours) => sum + hours, 0);
+  return axisEnd(typed + untyped.reduce((sum, { facts }) => sum + (facts.hours ?? 0), 0), widest);
 });
 
 export const setMore = (hours: number): void => {
   if (hours > $until.get()) $widest.set(roundHours(hours));
-  $more.set(hours);
+  changePlan({ more: hours }, text.steps.more, 'more');
+};
+
+/** Sets the nights that the hours fall into; each stays as long as it was. */
+export const setNights = (nights: number): void => {
+  const before = $plan.get();
+  const more = (before.more / before.nights) * nights;
+  if (more > $until.get()) $widest.set(roundHours(more));
+  changePlan({ nights, more }, text.steps.nights, 'nights');
 };
 
 /** Sets a line's hours so far; back to what its header says where none are given. */
 export const setSpent = (line: string, hours: number | undefined): void => {
-  const id = $lines.get()[line];
-  if (id === undefined) return;
-  const { [id]: _, ...others } = $typed.get();
-  $typed.set(hours === undefined ? others : { ...others, [id]: hours });
+  const file = filesOf(line, $masters.get());
+  const { [file]: _, ...others } = $plan.get().typed;
+  changePlan(
+    { typed: hours === undefined ? others : { ...others, [file]: hours } },
+    text.steps.spent(line),
+    `h ${line}`,
+  );
+};
+
+/** Sets the most hours that a line gets in all; any number where none is given. */
+export const setCap = (line: string, hours: number | undefined): void => {
+  const { [line]: _, ...others } = $plan.get().caps;
+  changePlan(
+    { caps: hours === undefined ? others : { ...others, [line]: hours } },
+    text.steps.cap(line),
+    `cap ${line}`,
+  );
 };
 
 /** The ledger and the plan for the mix on screen; undefined until they are known, and where there is no mix. */
@@ -62,8 +93,20 @@ const askOnce = async (signal: AbortSignal): Promise<void> => {
   const recipe = $recipe.get();
   if (usedLines(recipe).length === 0 || missingLines(recipe, Object.keys(lines)).length > 0)
     return void $answer.set(undefined);
-  const [time, goal, more, until, box] = [$time.get(), $goal.get(), $more.get(), $until.get(), $feature.get()];
-  const question = { lines, recipe, time, goal, more, until, box };
+  const { goal, snr, more, nights, change, caps, feature: box } = $plan.get();
+  const question = {
+    lines,
+    recipe,
+    time: $time.get(),
+    goal,
+    snr,
+    more,
+    nights,
+    change,
+    caps,
+    until: $until.get(),
+    box,
+  };
   try {
     const progress = (done: number) => $looking.set(done);
     const answer = await engine().call('hours', question, { signal, progress });
@@ -87,7 +130,7 @@ onMount($answer, () => {
       $answer.set(undefined);
       asking.restart();
     }),
-    ...[$recipe, $time, $goal, $more, $until, $feature].map((store) => store.listen(() => asking.ask())),
+    ...[$recipe, $time, $plan, $until].map((store) => store.listen(() => asking.ask())),
   ];
   asking.restart();
   return () => {

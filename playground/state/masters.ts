@@ -1,7 +1,7 @@
 import { atom, computed } from 'nanostores';
 import type { OpenedMaster } from '../../lib/web/open-master.ts';
 import type { LineReport } from '../../lib/web/service.ts';
-import { assignLines, type Reason } from '../model/assign.ts';
+import { assignLines, type Described, type Reason } from '../model/assign.ts';
 import { latest } from '../model/latest.ts';
 import { text } from '../text.ts';
 import { $engineRun, engine } from './engine.ts';
@@ -22,18 +22,22 @@ export const $onSamples = atom(true);
 /** What is being opened or measured: share done, and how to stop it. */
 export const $opening = atom<{ readonly words: string; readonly done: number; cancel(): void } | undefined>(undefined);
 
-/** Line → id of its master. */
-export const $lines = computed($masters, (masters) =>
-  Object.fromEntries(masters.filter(({ line }) => line !== '').map(({ line, id }) => [line, id])),
-);
+/** Line → id of its master; the ids of several masters of one line are joined by `+`, and the worker combines them. */
+export const $lines = computed($masters, (masters) => {
+  const lines: Record<string, string> = {};
+  for (const { line, id } of masters) if (line !== '') lines[line] = lines[line] ? `${lines[line]}+${id}` : id;
+  return lines;
+});
 
 /** Numbers and distribution of each line. */
 export const $reports = atom<Readonly<Record<string, LineReport>>>({});
 
 let nextId = 0;
 
-const described = ({ file, facts }: OpenedMaster) => ({
+/** What a line can be guessed from. */
+export const described = ({ file, width, height, facts }: OpenedMaster): Described => ({
   file,
+  size: { width, height },
   filter: facts.filter,
   filterKeyword: facts.from.filter,
 });
@@ -90,21 +94,12 @@ export const openMasters = async (chosen: readonly Chosen[], samples = false): P
   const kept = $onSamples.get() && !samples ? [] : before;
   const guesses = assignLines(
     opened.map(described),
-    kept.map(({ line }) => line),
+    kept.map((master) => ({ ...described(master), line: master.line })),
   );
   close(before.filter((master) => !kept.includes(master)));
   $onSamples.set(samples);
   $masters.set([...kept, ...opened.map(({ name: _, ...master }, i) => ({ ...master, ...guesses[i]! }))]);
 };
-
-/** Gives a master another line; the master that had it is left without. */
-export const chooseLine = (id: string, line: string): void =>
-  $masters.set(
-    $masters.get().map((master) => {
-      if (master.id === id) return { ...master, line, reason: { kind: 'chosen' } };
-      return line !== '' && master.line === line ? { ...master, line: '', reason: { kind: 'taken' } } : master;
-    }),
-  );
 
 export const removeMaster = (id: string): void => {
   $masters.set($masters.get().filter((master) => master.id !== id));

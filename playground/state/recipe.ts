@@ -1,23 +1,19 @@
-import { atom, computed } from 'nanostores';
+import { computed } from 'nanostores';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { sameMix } from '../model/columns.ts';
-import { change, type History, redo, startHistory, undo } from '../model/history.ts';
+import { startHistory } from '../model/history.ts';
+import { NO_PLAN } from '../model/plan.ts';
+import { $history, changePart } from './history.ts';
 
-/** The recipe with its past. */
-export const $history = atom<History<WrittenRecipe>>(startHistory(CATALOGUE[0]!.recipe));
-
-export const $recipe = computed($history, ({ present }) => present.value);
+export const $recipe = computed($history, ({ present }) => present.value.recipe);
 
 /** The catalogue entry that the recipe is, if it is one unchanged. */
 export const $entry = computed($recipe, (recipe) => CATALOGUE.find((entry) => sameMix(entry.recipe, recipe)));
 
 /** Changes the recipe as a named step that can be undone; steps with one key in quick succession are one. */
 export const changeRecipe = (recipe: WrittenRecipe, label: string, key?: string): void =>
-  $history.set(change($history.get(), { value: recipe, label, key, time: Date.now() }));
+  changePart({ recipe }, label, key);
 
 /** Replaces the recipe without a step, as at the start. */
-export const beginWith = (recipe: WrittenRecipe): void => $history.set(startHistory(recipe));
-
-export const undoChange = (): void => $history.set(undo($history.get()));
-export const redoChange = (): void => $history.set(redo($history.get()));
+export const beginWith = (recipe: WrittenRecipe): void => $history.set(startHistory({ recipe, plan: NO_PLAN }));

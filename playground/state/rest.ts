@@ -16,6 +16,8 @@ const load = async (): Promise<void> => {
     import('../elements/hours/hours.ts'),
     import('../elements/marks/marks.ts'),
     import('../elements/probe/probe.ts'),
+    import('../elements/shifts/shifts.ts'),
+    import('../elements/sky/sky.ts'),
     import('../elements/wall/arrange.ts'),
     import('../model/seen-by.ts'),
     import('./pasting.ts'),

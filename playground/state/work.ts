@@ -1,18 +1,27 @@
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import type { History, Step } from '../model/history.ts';
+import type { Plan } from '../model/plan.ts';
 import { text } from '../text-keeping.ts';
+import { $history, type Undoable } from './history.ts';
 import { keep, kept } from './kept.ts';
 import { $masters, $onSamples } from './masters.ts';
 import { say } from './messages.ts';
-import { $history, $recipe } from './recipe.ts';
+import { $recipe } from './recipe.ts';
 import { $camera, $drawer, DRAWERS, type Drawer } from './view.ts';
 
 /** So many steps back survive a reload. */
 const STEPS = 40;
 const QUIET_MS = 400;
 
+/** Lines of masters are not kept: other masters may be open then. */
+interface KeptStep {
+  readonly value: WrittenRecipe;
+  readonly plan?: Plan;
+  readonly label: string;
+}
+
 interface Work {
-  readonly steps: readonly Step<WrittenRecipe>[];
+  readonly steps: readonly KeptStep[];
   /** Which step is on screen. */
   readonly at: number;
   readonly drawer: Drawer;
@@ -21,13 +30,21 @@ interface Work {
   readonly files: readonly string[];
 }
 
+/** Steps that changed only which line a master stands for say nothing once other masters are open. */
+const lasting = (steps: readonly Step<Undoable>[]): Step<Undoable>[] =>
+  steps.filter(({ value: { recipe, plan } }, i) => {
+    const before = steps[i - 1]?.value;
+    return recipe !== before?.recipe || plan !== before.plan;
+  });
+
 const now = (): Work => {
   const { past, present, future } = $history.get();
-  const before = past.slice(-STEPS);
+  const before = lasting([...past, present]).slice(-STEPS - 1);
+  const after = lasting([present, ...future]).slice(1, STEPS + 1);
   const files = $onSamples.get() ? [] : $masters.get().map(({ file }) => file);
   return {
-    steps: [...before, present, ...future.slice(0, STEPS)],
-    at: before.length,
+    steps: [...before, ...after].map(({ value: { recipe, plan }, label }) => ({ value: recipe, plan, label })),
+    at: before.length - 1,
     drawer: $drawer.get(),
     camera: $camera.get() ?? null,
     files,
@@ -55,16 +72,17 @@ const keepFromNow = (): void => {
 };
 
 /** Steps with a good recipe; what was kept may have been changed by anyone. Checking is loaded only where there is any. */
-const goodSteps = async (steps: unknown): Promise<(Step<WrittenRecipe> | undefined)[]> => {
+const goodSteps = async (steps: unknown): Promise<(Step<Undoable> | undefined)[]> => {
   if (!Array.isArray(steps)) return [];
   const { checkedRecipe } = await import('../../lib/recipe/parse.ts');
   const { plainRecipe } = await import('../../lib/recipe/plain.ts');
+  const { checkedPlan } = await import('../model/kept-plan.ts');
   return Promise.all(
     steps.slice(0, 2 * STEPS + 1).map(async (step) => {
       try {
-        const value = checkedRecipe(step.value);
-        await plainRecipe(value);
-        return { value, label: String(step.label).slice(0, 200), time: 0 };
+        const recipe = checkedRecipe(step.value);
+        await plainRecipe(recipe);
+        return { value: { recipe, plan: checkedPlan(step.plan) }, label: String(step.label).slice(0, 200), time: 0 };
       } catch {
         return undefined;
       }
@@ -73,7 +91,7 @@ const goodSteps = async (steps: unknown): Promise<(Step<WrittenRecipe> | undefin
 };
 
 /** The kept steps as a past, a present and a future; undefined where the one that was on screen is no good. */
-const historyOf = async (work: Partial<Work>): Promise<History<WrittenRecipe> | undefined> => {
+const historyOf = async (work: Partial<Work>): Promise<History<Undoable> | undefined> => {
   const steps = await goodSteps(work.steps);
   const at = Number(work.at);
   const present = steps[at];
@@ -95,7 +113,7 @@ export const restoreWork = async (): Promise<void> => {
   keepFromNow();
 };
 
-const bringBack = (work: Partial<Work>, history: History<WrittenRecipe>): void => {
+const bringBack = (work: Partial<Work>, history: History<Undoable>): void => {
   $history.set(history);
   if (DRAWERS.includes(work.drawer!)) $drawer.set(work.drawer!);
   const files = Array.isArray(work.files) ? work.files.slice(0, 8).map(String) : [];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { filterWarnings, lineIn } from '../../lib/measure/filters.ts';
+import { filterFaults, lineIn } from '../../lib/measure/filters.ts';
 
 describe('the line a text speaks of', () => {
   it.each([
@@ -22,20 +22,23 @@ describe('filters against names', () => {
   const master = (name: string, filter?: string) => ({ name, file: `${name}.fits`, filter });
 
   it('are silent where they agree or say nothing', () => {
-    expect(filterWarnings([master('S', 'S II'), master('Halpha', 'Ha'), master('O'), master('X', 'O III')])).toEqual(
-      [],
-    );
+    expect(filterFaults([master('S', 'S II'), master('Halpha', 'Ha'), master('O'), master('X', 'O III')])).toEqual([]);
   });
 
   it('name what the header says', () => {
-    expect(filterWarnings([master('H', 'S II')])).toEqual([
-      'H.fits: given as H, but its header says the filter is "S II"; is it the S master?',
+    expect(filterFaults([master('H', 'S II')])).toEqual([
+      {
+        name: 'H',
+        found: 'S',
+        words: 'H.fits: given as H, but its header says the filter is "S II"; is it the S master?',
+      },
     ]);
   });
 
   it('see two that are swapped', () => {
-    const [first, second] = filterWarnings([master('S', 'O III'), master('H', 'Ha'), master('O', 'S II')]);
-    expect(first).toContain('S and O look swapped');
-    expect(second).toContain('O and S look swapped');
+    const [first, second] = filterFaults([master('S', 'O III'), master('H', 'Ha'), master('O', 'S II')]);
+    expect(first!.words).toContain('S and O look swapped');
+    expect(second!.words).toContain('O and S look swapped');
+    expect([first!.swappedWith, second!.swappedWith]).toEqual(['O', 'S']);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { copyWarnings, isSamePicture } from '../../lib/measure/identity.ts';
+import { copyFaults, isSamePicture } from '../../lib/measure/identity.ts';
 import { fitTogether } from '../../lib/measure/together.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
@@ -48,8 +48,12 @@ describe('copies of one master', () => {
       { name: 'H', source: { ...H, file: 'h.fits' } },
       { name: 'O', source: sourceOf(truth.O) },
     ];
-    expect(await copyWarnings(channels)).toEqual([
-      'h.fits: H holds the same picture as S (s.fits); give each line its own master',
+    expect(await copyFaults(channels)).toEqual([
+      {
+        name: 'H',
+        of: 'S',
+        words: 'h.fits: H holds the same picture as S (s.fits); give each line its own master',
+      },
     ]);
   });
 });
@@ -67,6 +71,10 @@ describe('fitting together', () => {
   });
 
   it('has nothing to say of one master', async () => {
-    expect(await fitTogether([{ name: 'H', source: sourceOf(truth.H) }])).toEqual({ registration: [], warnings: [] });
+    expect(await fitTogether([{ name: 'H', source: sourceOf(truth.H) }])).toEqual({
+      registration: [],
+      misfits: [],
+      warnings: [],
+    });
   });
 });

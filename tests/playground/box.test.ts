@@ -5,9 +5,10 @@ import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { boxBetween, withSide } from '../../playground/model/boxes.ts';
 import { $boxKind } from '../../playground/state/box.ts';
-import { $feature } from '../../playground/state/hours.ts';
+import { undoChange } from '../../playground/state/history.ts';
+import { $feature, changePlan } from '../../playground/state/hours.ts';
 import { $picture } from '../../playground/state/picture.ts';
-import { $recipe, beginWith, undoChange } from '../../playground/state/recipe.ts';
+import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera, $frame } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
@@ -37,7 +38,7 @@ describe('boxes', () => {
 
   beforeEach(async () => {
     beginWith(CATALOGUE[0]!.recipe);
-    $feature.set(undefined);
+    changePlan({ feature: undefined }, '');
     $boxKind.set('background');
     $picture.set(preview());
     $camera.set(undefined);

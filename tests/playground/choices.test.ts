@@ -5,7 +5,8 @@ import { parseRecipe } from '../../lib/recipe/parse.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { choicesOf, withKey } from '../../playground/model/choices.ts';
 import { withBlack, withCurve, withWhite } from '../../playground/model/curves.ts';
-import { $history, $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $history } from '../../playground/state/history.ts';
+import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, mount, settled, spoken, until } from './support.ts';
 

@@ -5,7 +5,18 @@ import { LinewashError } from '../../lib/plane/errors.ts';
 import type { HoursQuestion } from '../../lib/web/hours.ts';
 import type { HoursPictures } from '../../lib/web/hours-pictures.ts';
 import { useEngine } from '../../playground/state/engine.ts';
-import { $answer, $goal, $looking, $more, $typed, $until } from '../../playground/state/hours.ts';
+import { $history, redoChange, undoChange } from '../../playground/state/history.ts';
+import {
+  $answer,
+  $looking,
+  $plan,
+  $until,
+  changePlan,
+  setCap,
+  setMore,
+  setNights,
+  setSpent,
+} from '../../playground/state/hours.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { $picture } from '../../playground/state/picture.ts';
@@ -59,9 +70,6 @@ describe('lw-hours', () => {
   beforeEach(async () => {
     reply = answerTo;
     $messages.set([]);
-    $typed.set({});
-    $goal.set('luminance');
-    $more.set(10);
     $picture.set(preview());
     beginWith(CATALOGUE[0]!.recipe);
     $masters.set(['S', 'H', 'O'].map((line) => master(line)));
@@ -111,7 +119,7 @@ describe('lw-hours', () => {
     equal(slider!.valuetext, '10 h more');
     find<HTMLInputElement>(panel, 'lw-hours-curve', 'input').focus();
     await press('ArrowRight');
-    equal($more.get(), 10.5);
+    equal($plan.get().more, 10.5);
     await pause(5);
     equal(questions.at(-1)!.more, 10.5);
   });
@@ -122,7 +130,7 @@ describe('lw-hours', () => {
       new Promise((resolve) => {
         free = () => resolve(answer());
       });
-    for (const hours of [11, 12, 13, 14]) $more.set(hours);
+    for (const hours of [11, 12, 13, 14]) setMore(hours);
     await pause(5);
     equal(
       questions.map(({ more }) => more),
@@ -140,16 +148,111 @@ describe('lw-hours', () => {
   it('takes hours beyond the axis where they are typed, and the axis follows', async () => {
     const number = find(panel, 'lw-hours-curve', 'lw-number');
     number.dispatchEvent(new CustomEvent('lw-number', { detail: 75 }));
-    equal([$more.get(), $until.get()], [75, 100]);
+    equal([$plan.get().more, $until.get()], [75, 100]);
     number.dispatchEvent(new CustomEvent('lw-number', { detail: 5 }));
-    equal([$more.get(), $until.get()], [5, 100]);
+    equal([$plan.get().more, $until.get()], [5, 100]);
   });
 
-  it('offers two goals', async () => {
-    equal(await names('radio'), ['radio luminance', 'radio colour']);
+  it('offers three goals', async () => {
+    equal(await names('radio'), ['radio luminance', 'radio colour', 'radio SNR']);
     find<HTMLInputElement>(panel, 'label:nth-of-type(2) input').click();
     await pause(5);
-    equal([$goal.get(), questions.at(-1)!.goal], ['colour', 'colour']);
+    equal([$plan.get().goal, questions.at(-1)!.goal], ['colour', 'colour']);
+  });
+
+  it('plans for the SNR of a feature, and says how to mark one', async () => {
+    find<HTMLInputElement>(panel, 'label:nth-of-type(3) input').click();
+    await pause(5);
+    await settled(panel);
+    ok(text().includes('Draw a box around it'), text());
+    ok((await names('button')).includes('button Mark the feature'), 'the way to mark it');
+    await clean(panel);
+    changePlan({ feature: { x: 1, y: 2, width: 30, height: 20 } }, 'box');
+    reply = async () => {
+      const plain = answerWithBox();
+      const advice = { ...plain.plan!.advice, goal: 'snr' as const };
+      return { ...plain, plan: { ...plain.plan!, advice } };
+    };
+    const field = (await spoken('spinbutton')).find(({ name }) => name === 'SNR of the feature to reach')!;
+    equal(field.value, 5);
+    find(panel, 'fieldset lw-number').dispatchEvent(new CustomEvent('lw-number', { detail: 6 }));
+    await pause(5);
+    await settled(panel);
+    equal([questions.at(-1)!.goal, questions.at(-1)!.snr], ['snr', 6]);
+    ok(text().includes('10 h more bring the feature to SNR 6 a pixel.'), text());
+    const fault = { words: 'an SNR of 6 in luminance cannot be reached in this box' };
+    $answer.set({ ...answerWithBox(), plan: { ...answerWithBox().plan!, fault } });
+    await settled(panel);
+    ok(text().includes(fault.words), text());
+    await clean(panel);
+  });
+
+  it('splits nights, with what a change of line costs and the most that lines may get', async () => {
+    find<HTMLElement>(panel, '.limits summary').click();
+    await settled(panel);
+    const fields = async () =>
+      (await spoken('spinbutton'))
+        .map(({ name, value }) => `${name} ${value}`)
+        .filter((name) => !name.includes('so far'));
+    equal(await fields(), [
+      'Hours to come, typed 10',
+      'Nights to come 1',
+      'Hours a night 10',
+      'Minutes lost for each line, every night 0',
+    ]);
+    const limits = find(panel, 'lw-hours-limits');
+    const set = (index: number, detail: number) =>
+      limits.shadowRoot!.querySelectorAll('lw-number')[index]!.dispatchEvent(new CustomEvent('lw-number', { detail }));
+    set(0, 3);
+    equal([$plan.get().nights, $plan.get().more], [3, 30]);
+    set(1, 6);
+    equal($plan.get().more, 18);
+    set(2, 5);
+    find<HTMLInputElement>(limits, 'input[type=checkbox]').click();
+    await pause(5);
+    await settled(panel);
+    const { more, nights, change, caps } = questions.at(-1)!;
+    // 6 h of S so far and half of what is to come.
+    equal({ more, nights, change, caps }, { more: 18, nights: 3, change: 5, caps: { S: 15 } });
+    equal(
+      (await spoken('checkbox')).map(({ name, checked }) => `${name} ${checked}`),
+      ['S at most true', 'H at most false', 'O at most false'],
+    );
+    ok((await fields()).includes('Most hours of S 15'), 'the most of S');
+    await clean(panel);
+    const night = (date: string, line: string) => ({
+      date,
+      dark: 6,
+      used: 6,
+      blocks: [{ target: '', line, hours: 6, subs: 54, clock: 6 }],
+    });
+    const plain = answer();
+    $answer.set({ ...plain, plan: { ...plain.plan!, nights: [night('1', 'O'), night('2', 'O'), night('3', 'S')] } });
+    await settled(panel);
+    const told = [...find(panel, 'lw-hours-split').shadowRoot!.querySelectorAll('.nights div')];
+    equal(
+      told.map((row) => [...row.children].map((part) => part.textContent)),
+      [
+        ['Nights 1 to 2', 'O 6 h (54 subs)'],
+        ['Night 3', 'S 6 h (54 subs)'],
+      ],
+    );
+    await clean(panel);
+  });
+
+  it('takes all of it back step by step', async () => {
+    setSpent('O', 7.5);
+    setCap('S', 20);
+    setNights(2);
+    equal($history.get().present.label, 'nights');
+    undoChange();
+    equal([$plan.get().nights, $plan.get().more], [1, 10]);
+    undoChange();
+    equal($plan.get().caps, {});
+    undoChange();
+    equal($plan.get().typed, {});
+    redoChange();
+    equal($plan.get().typed, { 'field-O.fits': 7.5 });
   });
 
   it('takes hours so far that are typed in, with decimal point or comma, and goes back to the header', async () => {
@@ -165,7 +268,7 @@ describe('lw-hours', () => {
     equal(questions.at(-1)!.time, { O: 7.5 });
     input.value = '1,250';
     input.dispatchEvent(new InputEvent('input'));
-    equal($typed.get(), { 'id-O': 7.5 }, 'a text that could be two numbers changes nothing');
+    equal($plan.get().typed, { 'field-O.fits': 7.5 }, 'a text that could be two numbers changes nothing');
     input.value = '8';
     input.dispatchEvent(new InputEvent('input'));
     input.dispatchEvent(new FocusEvent('blur'));
@@ -176,7 +279,7 @@ describe('lw-hours', () => {
     equal(button!.name, 'header: 5 h');
     find<HTMLButtonElement>(panel, 'lw-hours-split', 'tr:nth-child(3) button').click();
     await pause(5);
-    equal([$typed.get(), questions.at(-1)!.time], [{}, {}]);
+    equal([$plan.get().typed, questions.at(-1)!.time], [{}, {}]);
   });
 
   it('asks for hours that no header tells, and shows the ledger meanwhile', async () => {
@@ -184,7 +287,7 @@ describe('lw-hours', () => {
     const exposures = rest.exposures.map((e) => (e.name === 'S' ? { ...e, hours: undefined, from: undefined } : e));
     $masters.set(['S', 'H', 'O'].map((line) => master(line, line === 'S' ? { facts: { from: {} } } : {})));
     reply = async () => ({ ...rest, exposures });
-    $more.set(9);
+    setMore(9);
     await pause(10);
     await settled(panel);
     const words = find(panel, 'lw-hours-split').shadowRoot!.textContent!;
@@ -206,9 +309,9 @@ describe('lw-hours', () => {
 
   it('shows what hours are worth in pixels to those who ask, called an estimate', async () => {
     equal(outlooks.length, 0);
-    const details = find<HTMLDetailsElement>(panel, 'details');
+    const details = find<HTMLDetailsElement>(panel, 'details:not(.limits)');
     ok(details.textContent!.includes('What 10 h more are worth in pixels (an estimate)'), details.textContent!);
-    find(panel, 'summary').dispatchEvent(new MouseEvent('click', { bubbles: true }));
+    find(panel, 'details:not(.limits) summary').dispatchEvent(new MouseEvent('click', { bubbles: true }));
     await pause(30);
     await settled(panel);
     equal(outlooks[0]!.added, { S: 2, H: 0, O: 8 });

@@ -2,9 +2,10 @@ import '../../playground/elements/line-colour/line-colour.ts';
 import '../../playground/elements/weights/weights.ts';
 import type { LitElement } from 'lit';
 import { readColourText, showColour } from '../../playground/model/colour-text.ts';
+import { $history } from '../../playground/state/history.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
-import { $history, $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { equal } from './assert.ts';
 import { clean, find, master, mount, names, press, preview, settled, spoken, until } from './support.ts';
 

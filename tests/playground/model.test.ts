@@ -74,7 +74,21 @@ describe('lines of masters', () => {
 
   it('are given once, and the last one left goes to the last master', () => {
     equal(
-      assignLines([{ file: 'ha.fits' }, { file: 'ha2_ha.fits' }]).map(({ line }) => line),
+      assignLines([{ file: 'ha.fits' }, { file: 'ha2_ha.fits' }]).map(({ line, reason }) => [line, reason.kind]),
+      [
+        ['H', 'name'],
+        ['H', 'together'],
+      ],
+    );
+    const [large, small] = [
+      { width: 60, height: 40 },
+      { width: 30, height: 20 },
+    ];
+    equal(
+      assignLines([
+        { file: 'ha.fits', size: large },
+        { file: 'ha2_ha.fits', size: small },
+      ]).map(({ line }) => line),
       ['H', ''],
     );
     equal(
@@ -94,7 +108,7 @@ describe('lines of masters', () => {
       ['H', 'O', 'He', ''],
     );
     equal(
-      assignLines([{ file: 'ha.fits' }], ['H']).map(({ line }) => line),
+      assignLines([{ file: 'ha.fits' }], [{ file: 'ha.fits', line: 'H' }]).map(({ line }) => line),
       [''],
     );
   });

@@ -28,7 +28,7 @@ describe('lw-picture', () => {
     ok((await names('group'))[0]!.includes('plus and minus zoom'), 'keys in the name of the view');
     equal(
       (await names('button')).map((name) => name.slice(7)),
-      ['Fit', '1:1', 'Farther', 'Closer', 'Probe', 'Compare', 'Marks', 'Boxes'],
+      ['Fit', '1:1', 'Farther', 'Closer', 'Probe', 'Compare', 'Marks', 'Boxes', 'Shifts', 'Background'],
     );
     await clean(element);
   });

@@ -1,10 +1,13 @@
 import '../../playground/elements/fit/fit.ts';
 import '../../playground/elements/suggestions/suggestions.ts';
 import type { LitElement } from 'lit';
+import type { Misfit } from '../../lib/measure/together.ts';
 import type { Suggestion, Suggestions } from '../../lib/recipe/suggest/suggest.ts';
 import type { LineReport } from '../../lib/web/service.ts';
-import { $misfits } from '../../playground/state/fit.ts';
-import { $masters, $reports } from '../../playground/state/masters.ts';
+import { usedLines } from '../../playground/model/columns.ts';
+import { $together, $weak } from '../../playground/state/fit.ts';
+import { $history, redoChange, undoChange } from '../../playground/state/history.ts';
+import { $lines, $masters, $reports } from '../../playground/state/masters.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $suggesting, $suggestions } from '../../playground/state/suggestions.ts';
 import { equal, ok } from './assert.ts';
@@ -77,9 +80,69 @@ describe('lw-suggestions', () => {
   });
 });
 
+const together = (...misfits: Misfit[]) => ({ registration: [], misfits, warnings: misfits.map(({ words }) => words) });
+
 describe('lw-fit', () => {
+  it('exchanges swapped lines, which can be taken back', async () => {
+    $reports.set({});
+    $masters.set([master('S'), master('O')]);
+    const panel = await mount('lw-fit');
+    const misfit = { kind: 'filter', words: 'S.fits: S and O look swapped' } as const;
+    $together.set(
+      together(
+        { ...misfit, name: 'S', found: 'O', swappedWith: 'O' },
+        { ...misfit, name: 'O', found: 'S', swappedWith: 'S' },
+      ),
+    );
+    await settled(panel);
+    equal(await names('button'), ['button Exchange S and O']);
+    await clean(panel);
+    find<HTMLButtonElement>(panel, 'button').click();
+    const lines = () => $masters.get().map(({ line }) => line);
+    equal([lines(), $history.get().present.label], [['O', 'S'], 'S and O exchanged']);
+    undoChange();
+    equal(lines(), ['S', 'O']);
+    equal($masters.get()[0]!.reason.kind, 'header');
+    redoChange();
+    equal(lines(), ['O', 'S']);
+  });
+
+  it('gives a master the line of its header, and leaves out a copy', async () => {
+    $reports.set({});
+    $masters.set([master('S'), master('H')]);
+    const panel = await mount('lw-fit');
+    $together.set(together({ kind: 'filter', name: 'S', found: 'O', words: 'is it the O master?' }));
+    await settled(panel);
+    equal(await names('button'), ['button Make it O']);
+    find<HTMLButtonElement>(panel, 'button').click();
+    equal(Object.keys($lines.get()), ['O', 'H']);
+    $together.set(together({ kind: 'copy', name: 'O', of: 'H', words: 'the same picture' }));
+    await settled(panel);
+    equal(await names('button'), ['button Mix without O']);
+    find<HTMLButtonElement>(panel, 'button').click();
+    equal(Object.keys($lines.get()), ['H']);
+  });
+
+  it('offers a mix of two lines where the third holds almost nothing', async () => {
+    $reports.set({});
+    $masters.set(['S', 'H', 'O'].map((line) => master(line)));
+    beginWith({ matrix });
+    const panel = await mount('lw-fit');
+    $together.set(together());
+    $weak.set(['S']);
+    await settled(panel);
+    equal(await names('button'), ['button Mix H and O alone']);
+    await clean(panel);
+    find<HTMLButtonElement>(panel, 'button').click();
+    equal(usedLines($recipe.get()).includes('S'), false);
+    await settled(panel);
+    equal(panel.shadowRoot!.textContent!.trim(), '');
+    $weak.set([]);
+  });
+
   it('says nothing where nothing is wrong', async () => {
-    $misfits.set([]);
+    $together.set({ registration: [], misfits: [], warnings: [] });
+    $weak.set([]);
     $reports.set({});
     const panel = await mount('lw-fit');
     equal(panel.shadowRoot!.textContent!.trim(), '');
@@ -91,7 +154,8 @@ describe('lw-fit', () => {
     const measured = { name: 'H', file: 'field-H.fits', saturated: 50, counted: 10_000, stretched: true };
     $reports.set({ H: { histogram: histogram(), measured: measured as LineReport['measured'] } });
     const panel = await mount('lw-fit');
-    $misfits.set(['field-O.fits: O is 3.3 px right of H; register the masters again']);
+    const words = 'field-O.fits: O is 3.3 px right of H; register the masters again';
+    $together.set(together({ kind: 'registration', name: 'O', words }));
     await settled(panel);
     const items = [...panel.shadowRoot!.querySelectorAll('li')].map((item) => item.textContent!);
     equal(items.length, 3);
@@ -99,7 +163,8 @@ describe('lw-fit', () => {
     // 50 of 10,000 pixels.
     ok(items[1]!.includes('0.50 %'), 'the share of saturated pixels');
     await clean(panel);
-    find<HTMLButtonElement>(panel, 'button').click();
+    equal(await names('button'), ['button Show the shifts', 'button Show it as it is']);
+    find<HTMLButtonElement>(panel, 'li:nth-child(3) button').click();
     equal($recipe.get().stretch, { H: { curve: 'linear' } });
     await settled(panel);
     equal(panel.shadowRoot!.querySelectorAll('li').length, 2);

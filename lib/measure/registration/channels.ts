@@ -30,11 +30,16 @@ export const registerChannels = async (
   return result;
 };
 
-/** One sentence for each channel that does not lie on the reference, or of which that cannot be said. */
-export const registrationWarnings = (
+/** A channel that does not lie on the reference, or of which that cannot be said. */
+export interface RegistrationFault {
+  readonly name: string;
+  readonly words: string;
+}
+
+export const registrationFaults = (
   channels: readonly Channel[],
   registrations: readonly ChannelRegistration[],
-): string[] =>
+): RegistrationFault[] =>
   registrations.flatMap((found) => {
     const source = channels.find(({ name }) => name === found.channel)!.source;
     const { width, height } = channels.find(({ name }) => name === found.reference)!.source;
@@ -42,5 +47,5 @@ export const registrationWarnings = (
       found.status === 'found'
         ? misfitInWords(found, { channel: found.channel, reference: found.reference, width, height })
         : `whether ${found.channel} lies on ${found.reference} is unknown: ${found.reason}`;
-    return words === undefined ? [] : [`${source.file}: ${words}`];
+    return words === undefined ? [] : [{ name: found.channel, words: `${source.file}: ${words}` }];
   });

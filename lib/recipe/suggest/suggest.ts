@@ -36,14 +36,17 @@ const ALMOST_NOTHING = 1.5;
 /** Colours have three parts: more lines than the plain mix and decorrelation can use. */
 const COLOURS = 3;
 
+/** The lines that hold almost nothing but noise. */
+export const weakLines = ({ names, covariance, noise }: LineSample): string[] =>
+  names.filter((_, i) => !(Math.sqrt(covariance[i]![i]!) > Math.max(1e-6, ALMOST_NOTHING * noise[i]!)));
+
 /**
  * Proposes three to six mixes of the sampled lines.
  * @throws LinewashError 'input' where fewer than two lines hold more than noise.
  */
 export const suggestMixes = (sample: LineSample): Suggestions => {
-  const scatter = sample.covariance.map((row, i) => Math.sqrt(row[i]!));
-  const strong = sample.names.filter((_, i) => scatter[i]! > Math.max(1e-6, ALMOST_NOTHING * sample.noise[i]!));
-  const weak = sample.names.filter((name) => !strong.includes(name));
+  const weak = weakLines(sample);
+  const strong = sample.names.filter((name) => !weak.includes(name));
   if (strong.length < 2)
     throw inputError(
       `${strong.length === 0 ? 'no line holds' : `only ${strong[0]} holds`} more than noise (${weak.join(', ')}: almost none)`,

@@ -4,7 +4,7 @@ import type { HoursAnswer } from '../../../lib/web/hours.ts';
 import { watch } from '../../controllers/watch.ts';
 import { drawHours, type HoursPlot, ROOM } from '../../model/draw-hours.ts';
 import { showHours, showPercent } from '../../model/hours-figures.ts';
-import { $answer, $more, $until, setMore } from '../../state/hours.ts';
+import { $answer, $plan, $until, setMore } from '../../state/hours.ts';
 import { $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
@@ -80,14 +80,14 @@ export class HoursCurves extends LitElement {
 
   constructor() {
     super();
-    watch(this, $answer, $more, $until, $surround);
+    watch(this, $answer, $plan, $until, $surround);
   }
 
   override render() {
     const answer = $answer.get();
     if (answer?.plan === undefined) return nothing;
     const until = $until.get();
-    const more = $more.get();
+    const { more } = $plan.get();
     return html`<canvas role="img" aria-label=${tell(answer)}></canvas>
       <div class="more">
         <input

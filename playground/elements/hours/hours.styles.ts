@@ -42,6 +42,15 @@ export const styles = css`
     max-width: 72ch;
     font-size: 12px;
   }
+  fieldset lw-number {
+    width: 56px;
+  }
+  .mark {
+    justify-self: start;
+  }
+  details.limits {
+    margin-top: 0;
+  }
   details {
     margin-top: 14px;
     padding-top: 8px;

@@ -2,11 +2,16 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { showHours } from '../../model/hours-figures.ts';
-import { $answer, $goal, $looking, $more, HOURS_GOALS } from '../../state/hours.ts';
+import { MOST } from '../../model/plan.ts';
+import { $boxKind, $drawing } from '../../state/box.ts';
+import { $answer, $looking, $plan, changePlan, HOURS_GOALS } from '../../state/hours.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
 import '../ledger/ledger.ts';
+import '../number/number.ts';
+import { take } from '../tools/take.ts';
 import './curve.ts';
+import './limits.ts';
 import './outlook.ts';
 import './split.ts';
 import { styles } from './hours.styles.ts';
@@ -21,7 +26,7 @@ export class HoursPanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $answer, $goal, $looking, $more);
+    watch(this, $answer, $looking, $plan);
   }
 
   override render() {
@@ -36,6 +41,10 @@ export class HoursPanel extends LitElement {
         <div class="part">
           <h2>${text.hours.title}</h2>
           ${this.goals()} ${planned ? html`<lw-hours-curve></lw-hours-curve>` : ''}
+          <details class="limits">
+            <summary>${text.limits.title}</summary>
+            <lw-hours-limits></lw-hours-limits>
+          </details>
         </div>
         <div class="part">
           <h2>${text.hours.splitTitle}</h2>
@@ -44,6 +53,11 @@ export class HoursPanel extends LitElement {
         </div>
       </div>
       ${planned ? this.outlook() : ''}`;
+  }
+
+  /** Hours on the clock that the plan comes to. */
+  private get planned(): number {
+    return $answer.get()?.plan?.advice.allocation?.clock ?? $plan.get().more;
   }
 
   private waiting() {
@@ -60,20 +74,58 @@ export class HoursPanel extends LitElement {
           ><input
             type="radio"
             name="goal"
-            .checked=${goal === $goal.get()}
-            @change=${() => $goal.set(goal)}
-          />${text.ledger.quantities[goal]}</label
+            .checked=${goal === $plan.get().goal}
+            @change=${() => changePlan({ goal }, text.steps.goal)}
+          />${text.goals[goal]}</label
         >`,
       )}
-    </fieldset>`;
+      ${this.snr()}
+    </fieldset>
+    ${this.reach()}`;
+  }
+
+  private snr() {
+    const { goal, snr } = $plan.get();
+    if (goal !== 'snr') return '';
+    return html`<lw-number
+      .label=${text.goal.label}
+      .value=${snr}
+      .min=${0.1}
+      .max=${MOST.snr}
+      .step=${0.5}
+      .digits=${1}
+      @lw-number=${({ detail }: CustomEvent<number>) => changePlan({ snr: detail }, text.steps.snr, 'snr')}
+    ></lw-number>`;
+  }
+
+  /** What the SNR takes, or what keeps it from being planned for. */
+  private reach() {
+    const { goal, snr, feature } = $plan.get();
+    if (goal !== 'snr') return '';
+    if (feature === undefined)
+      return html`<p role="status">${text.goal.needsBox}</p>
+        <button type="button" class="mark" @click=${markFeature}>${text.goal.mark}</button>`;
+    const { advice, fault } = $answer.get()?.plan ?? {};
+    if (fault) return html`<p role="status">${fault.words}</p>`;
+    if (advice?.goal !== 'snr' || advice.allocation === undefined) return '';
+    const { clock } = advice.allocation;
+    const wanted = String(Number(snr.toFixed(1)));
+    return html`<p role="status">${clock > 0 ? text.goal.needs(showHours(clock), wanted) : text.goal.there(wanted)}</p>`;
   }
 
   private outlook() {
     return html`<details @toggle=${(event: Event) => {
       this.open = (event.target as HTMLDetailsElement).open;
     }}>
-      <summary>${text.outlook.title(showHours($more.get()))}</summary>
+      <summary>${text.outlook.title(showHours(this.planned))}</summary>
       ${this.open ? html`<lw-outlook></lw-outlook>` : ''}
     </details>`;
   }
 }
+
+/** Lets the feature be drawn on the picture. */
+const markFeature = (): void => {
+  $boxKind.set('feature');
+  take('box');
+  $drawing.set(true);
+};

@@ -59,6 +59,28 @@ export const styles = css`
     font-size: 12px;
     white-space: nowrap;
   }
+  h3 {
+    margin: 10px 0 2px;
+    font-size: 12px;
+    font-weight: 600;
+  }
+  .nights {
+    display: grid;
+    gap: 2px;
+    margin: 0;
+    font-size: 12px;
+  }
+  .nights div {
+    display: flex;
+    gap: 8px;
+  }
+  dt {
+    color: var(--soft);
+    min-width: 9ch;
+  }
+  dd {
+    margin: 0;
+  }
   .steps {
     margin: 8px 0 0;
     padding: 0;

@@ -2,6 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import type { HoursAdvice } from '../../../lib/hours/advice.ts';
 import type { Exposure } from '../../../lib/hours/exposure.ts';
+import type { PlannedNight } from '../../../lib/hours/plan/nights.ts';
 import { watch } from '../../controllers/watch.ts';
 import { showHours, showPercent } from '../../model/hours-figures.ts';
 import { $answer, setSpent } from '../../state/hours.ts';
@@ -43,6 +44,7 @@ export class HoursSplit extends LitElement {
           ${exposures.map((exposure, i) => this.row(exposure, i, plan?.advice))}
         </tbody>
       </table>
+      ${plan?.nights ? nightByNight(plan.nights) : ''}
       ${plan ? this.steps(plan.advice) : html`<p role="status">${text.hours.unknown(unknownOf(exposures))}</p>`}`;
   }
 
@@ -98,3 +100,24 @@ export class HoursSplit extends LitElement {
 
 const unknownOf = (exposures: readonly Exposure[]): string[] =>
   exposures.filter(({ hours }) => hours === undefined || !(hours > 0)).map(({ name }) => name);
+
+/** What each night is for; nights that are alike are told once. */
+const nightByNight = (nights: readonly PlannedNight[]) => {
+  const groups: { first: string; last: string; words: string }[] = [];
+  for (const { date, blocks } of nights) {
+    const words = blocks.map(blockWords).join(', ') || text.nights.nothing;
+    const before = groups.at(-1);
+    if (before?.words === words) before.last = date;
+    else groups.push({ first: date, last: date, words });
+  }
+  return html`<h3>${text.nights.title}</h3>
+    <dl class="nights">
+      ${groups.map(
+        ({ first, last, words }) =>
+          html`<div><dt>${first === last ? text.nights.one(first) : text.nights.several(first, last)}</dt><dd>${words}</dd></div>`,
+      )}
+    </dl>`;
+};
+
+const blockWords = ({ line, hours, subs }: PlannedNight['blocks'][number]): string =>
+  text.nights.block(line, showHours(hours), subs === undefined ? '' : ` (${subs} subs)`);

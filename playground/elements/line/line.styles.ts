@@ -49,6 +49,10 @@ export const styles = css`
     width: 76px;
     color: var(--ink);
   }
+  .combined {
+    margin: 0 0 8px;
+    font-size: 12px;
+  }
   .warning {
     margin-top: 6px;
     font-size: 12px;

@@ -1,10 +1,13 @@
 import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { KNOWN_LINES } from '../../../lib/measure/filters.ts';
+import type { Combination } from '../../../lib/web/combination.ts';
 import { watch } from '../../controllers/watch.ts';
 import { showMeasured } from '../../model/number.ts';
 import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
-import { $reports, chooseLine, type PageMaster, removeMaster } from '../../state/masters.ts';
+import { chooseLine, joinLine } from '../../state/assigning.ts';
+import { $combinations } from '../../state/combinations.ts';
+import { $masters, $reports, type PageMaster, removeMaster } from '../../state/masters.ts';
 import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
@@ -12,6 +15,12 @@ import { text } from '../../text.ts';
 import '../histogram/histogram.ts';
 import '../number/number.ts';
 import { styles } from './line.styles.ts';
+
+/** Marks the choice to go together with another master of that line. */
+const JOIN = '+';
+
+const choose = (id: string, value: string): void =>
+  value.startsWith(JOIN) ? joinLine(id, value.slice(JOIN.length)) : chooseLine(id, value);
 
 /** One master: which line it is and why, what its header and its pixels say, and how its values are shown. */
 @customElement('lw-line')
@@ -22,14 +31,17 @@ export class LineCard extends LitElement {
 
   constructor() {
     super();
-    watch(this, $reports, $picture, $recipe);
+    watch(this, $reports, $picture, $recipe, $masters, $combinations);
   }
 
   override render() {
     const { master } = this;
     const { line } = master;
+    // Several masters of one line are measured together: the first stands for all.
+    const first = $masters.get().find((other) => other.line === line) === master;
     const report = $reports.get()[line];
-    const known = report?.measured.file === master.file ? report : undefined;
+    const known = first && report?.measured.file.split(', ').includes(master.file) ? report : undefined;
+    const combination = first ? $combinations.get()[line] : undefined;
     const settled = $picture.get()?.settled.channels.find(({ name }) => name === line);
     return html`<div class="head">
         ${this.choice()}
@@ -39,12 +51,13 @@ export class LineCard extends LitElement {
       </div>
       <p class="file">${master.file}</p>
       <p class="reason soft">${text.lines.reason(master.reason)}</p>
+      ${combination ? this.combined(combination) : ''}
       ${
         known === undefined
           ? ''
           : html`<lw-histogram line=${line} .histogram=${known.histogram} .settled=${settled}></lw-histogram>`
       }
-      ${line === '' || settled === undefined ? '' : this.target(line)} ${this.facts(known?.measured)}
+      ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known?.measured)}
       ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
   }
 
@@ -55,11 +68,28 @@ export class LineCard extends LitElement {
     );
     return html`<select
       aria-label="${text.lines.line}: ${this.master.file}"
-      @change=${(event: Event) => chooseLine(id, (event.target as HTMLSelectElement).value)}
+      @change=${(event: Event) => choose(id, (event.target as HTMLSelectElement).value)}
     >
       ${options.map((name) => html`<option value=${name} .selected=${name === line}>${name}</option>`)}
+      ${this.partners().map(
+        (other) => html`<option value=${JOIN + other.line}>${text.lines.together(other.line, other.file)}</option>`,
+      )}
       <option value="" .selected=${line === ''}>${text.lines.noLine}</option>
     </select>`;
+  }
+
+  /** The first masters of other lines, which this one could go together with. */
+  private partners(): PageMaster[] {
+    const { line, width, height } = this.master;
+    const others = $masters.get().filter((other) => other.line !== '' && other.line !== line);
+    const first = others.filter((other, i) => others.findIndex((o) => o.line === other.line) === i);
+    return first.filter((other) => other.width === width && other.height === height);
+  }
+
+  private combined({ parts, gain, warnings }: Combination) {
+    const shares = parts.map(({ weight }) => `${Math.round(100 * weight)} %`);
+    return html`<p class="combined" role="status">${text.lines.combined(shares, gain.toFixed(2))}</p>
+      ${warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
   }
 
   private target(line: string) {

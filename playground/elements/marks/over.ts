@@ -1,25 +1,15 @@
-import { css, html, LitElement } from 'lit';
+import { html, LitElement } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { drawMarks } from '../../model/draw-marks.ts';
 import { $kinds, $marked } from '../../state/marks.ts';
 import { $frame } from '../../state/view.ts';
+import { overlay } from '../../styles/overlay.ts';
 
 /** Patterns over the pixels that the mix cannot show as it asks for them. */
 @customElement('lw-marks-over')
 export class MarksOver extends LitElement {
-  static override styles = css`
-    :host {
-      position: absolute;
-      inset: 0;
-      pointer-events: none;
-    }
-    canvas {
-      position: absolute;
-      width: 100%;
-      height: 100%;
-    }
-  `;
+  static override styles = overlay;
 
   @query('canvas') private canvas!: HTMLCanvasElement;
 

@@ -8,6 +8,8 @@ const LOAD: Readonly<Record<Tool, () => Promise<unknown>>> = {
   compare: () => import('../compare/compare.ts'),
   marks: () => import('../marks/marks.ts'),
   box: () => import('../box/box.ts'),
+  shifts: () => import('../shifts/shifts.ts'),
+  sky: () => import('../sky/sky.ts'),
 };
 
 /** Says that a part of the page did not come. */

@@ -1,0 +1,88 @@
+import { type Camera, type Point, type Size, toView } from './camera.ts';
+import type { ShiftedLine } from './shifts.ts';
+
+/** Strokes by which lines are told apart, in view pixels: no colour is needed. */
+export const DASHES: readonly (readonly number[])[] = [[], [7, 4], [2, 4], [10, 4, 2, 4]];
+
+const HEAD = 7;
+
+/** Draws one arrow with a dark rim, so that it shows on any picture. */
+const strokeArrow = (context: CanvasRenderingContext2D, from: Point, to: Point, dash: readonly number[]): void => {
+  const angle = Math.atan2(to.y - from.y, to.x - from.x);
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const wing = (turn: number): Point => ({
+    x: to.x - HEAD * Math.cos(angle + turn),
+    y: to.y - HEAD * Math.sin(angle + turn),
+  });
+  const [left, right] = [wing(0.5), wing(-0.5)];
+  for (const [style, width] of [
+    ['#000', 4],
+    ['#fff', 1.6],
+  ] as const) {
+    context.strokeStyle = style;
+    context.lineWidth = width;
+    context.setLineDash(style === '#000' ? [] : [...dash]);
+    context.beginPath();
+    context.moveTo(from.x, from.y);
+    context.lineTo(to.x, to.y);
+    context.stroke();
+    if (length < HEAD) continue;
+    context.setLineDash([]);
+    context.beginPath();
+    context.moveTo(left.x, left.y);
+    context.lineTo(to.x, to.y);
+    context.lineTo(right.x, right.y);
+    context.stroke();
+  }
+};
+
+/** A place that the fit does not rest on: a small cross. */
+const strokeCross = (context: CanvasRenderingContext2D, { x, y }: Point): void => {
+  context.setLineDash([]);
+  for (const [style, width] of [
+    ['#000', 4],
+    ['#fff', 1.6],
+  ] as const) {
+    context.strokeStyle = style;
+    context.lineWidth = width;
+    context.beginPath();
+    context.moveTo(x - 4, y - 4);
+    context.lineTo(x + 4, y + 4);
+    context.moveTo(x + 4, y - 4);
+    context.lineTo(x - 4, y + 4);
+    context.stroke();
+  }
+};
+
+const nameAt = (context: CanvasRenderingContext2D, name: string, { x, y }: Point): void => {
+  context.font = '600 12px system-ui, sans-serif';
+  context.setLineDash([]);
+  context.lineWidth = 3;
+  context.strokeStyle = '#000';
+  context.fillStyle = '#fff';
+  context.strokeText(name, x + 6, y - 6);
+  context.fillText(name, x + 6, y - 6);
+};
+
+/** Draws each line's shifts as arrows from where the reference has a place to where the line has it. */
+export const drawShifts = (
+  context: CanvasRenderingContext2D,
+  ratio: number,
+  { view, camera }: { readonly view: Size; readonly camera: Camera },
+  lines: readonly (ShiftedLine & { readonly dash: readonly number[] })[],
+  factor: number,
+): void => {
+  context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  context.lineJoin = 'round';
+  for (const { line, shifts, dash } of lines)
+    for (const { x, y, dx, dy, used } of shifts) {
+      const from = toView(camera, view, { x, y });
+      if (!used) {
+        strokeCross(context, from);
+        continue;
+      }
+      const to = toView(camera, view, { x: x + dx * factor, y: y + dy * factor });
+      strokeArrow(context, from, to, dash);
+      nameAt(context, line, to);
+    }
+};

@@ -1,0 +1,76 @@
+import { atom, computed, onMount } from 'nanostores';
+import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { SurfaceView } from '../../lib/web/surface.ts';
+import type { Layer } from '../model/draw-picture.ts';
+import { oneAtATime } from '../model/one-at-a-time.ts';
+import { engine } from './engine.ts';
+import { $lines } from './masters.ts';
+import { report, unsay } from './messages.ts';
+import { FINE } from './picture.ts';
+import { $recipe } from './recipe.ts';
+
+/** What is shown of a line: itself, its background surface, or what is left when that is taken off. */
+export const SKY_VIEWS = ['line', 'surface', 'rest'] as const;
+export type SkyView = (typeof SKY_VIEWS)[number];
+
+const $chosen = atom<string | undefined>(undefined);
+export const $skyView = atom<SkyView>('surface');
+
+/** The order that is looked at while the recipe takes no surface off. */
+export const $tried = atom<1 | 2 | 3 | 4>(2);
+
+/** The line that is looked at. */
+export const $skyLine = computed([$chosen, $lines], (chosen, lines) => {
+  const names = Object.keys(lines);
+  return chosen !== undefined && names.includes(chosen) ? chosen : names[0];
+});
+
+export const chooseSkyLine = (line: string): void => $chosen.set(line);
+
+/** The surface that the recipe takes off, or the one that is tried. */
+export const $wish = computed([$recipe, $tried], ({ background }, order) =>
+  background?.model === 'surface' ? background : { ...background, model: 'surface' as const, order },
+);
+
+/** The surface with the pictures of its line; undefined until it is known. */
+export const $sky = atom<{ readonly view: SurfaceView; readonly layer: Layer } | undefined>(undefined);
+
+/** One line as a grey picture, with its sky as it is or with the surface taken off. */
+const greyRecipe = (line: string, background: WrittenRecipe['background'], zeros: WrittenRecipe['zeros']) => ({
+  channels: [line],
+  matrix: [[1], [1], [1]],
+  ...(background && { background }),
+  ...(zeros && { zeros }),
+});
+
+const lookOnce = async (signal: AbortSignal): Promise<void> => {
+  const [line, lines, background, { zeros }] = [$skyLine.get(), $lines.get(), $wish.get(), $recipe.get()];
+  if (line === undefined) return void $sky.set(undefined);
+  const shown = $skyView.get();
+  try {
+    const question = { lines, line, zeros: zeros ?? ('undefined' as const), background };
+    const view = await engine().call('surface', question, { signal });
+    if (signal.aborted) return;
+    unsay('sky');
+    if (shown === 'surface') return void $sky.set({ view, layer: view });
+    const recipe = greyRecipe(line, shown === 'rest' ? background : undefined, zeros);
+    const picture = await engine().call('preview', { lines, recipe, longest: FINE }, { signal });
+    if (!signal.aborted) $sky.set({ view, layer: { picture, box: { x: 0, y: 0, ...picture.full } } });
+  } catch (error) {
+    if (signal.aborted) return;
+    $sky.set(undefined);
+    report('sky', error);
+  }
+};
+
+const looking = oneAtATime(lookOnce);
+
+onMount($sky, () => {
+  const stops = [$skyLine, $skyView, $wish, $lines].map((store) => store.listen(() => looking.ask()));
+  looking.ask();
+  return () => {
+    for (const stop of stops) stop();
+    looking.stop();
+    $sky.set(undefined);
+  };
+});
