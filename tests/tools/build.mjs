@@ -1,7 +1,8 @@
 // Builds everything that `npm ci` must leave ready: the library with its command, and the playground.
 import { spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, rmSync } from 'node:fs';
+import { chmodSync, existsSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { licenceTexts } from './docs-licences.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -19,5 +20,7 @@ if (only !== 'page') {
   run('tests/tools/bundle-command.mjs');
   chmodSync(`${root}/dist/lib/cli/main.js`, 0o755);
 }
-if (only !== 'lib' && existsSync(`${root}/playground/index.html`))
+if (only !== 'lib' && existsSync(`${root}/playground/index.html`)) {
   run('node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn');
+  writeFileSync(`${root}/dist/playground/licences.txt`, licenceTexts(root));
+}
