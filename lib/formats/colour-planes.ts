@@ -23,7 +23,10 @@ export const openColourPlanes = async (
   return sources;
 };
 
-/** Whether there is a third plane. */
+/** Whether a picture has colour: a third plane. False for what is no picture. */
+export const isColourPicture = (bytes: ByteSource): Promise<boolean> =>
+  hasColour((plane) => openPlane(bytes, { plane }));
+
 const hasColour = async (open: (plane: number) => Promise<PlaneSource>): Promise<boolean> => {
   try {
     await open(2);

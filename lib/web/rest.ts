@@ -6,6 +6,7 @@ export const loadParts = async (): Promise<void> => {
   await Promise.allSettled([
     import('./combination.ts'),
     import('./cover.ts'),
+    import('./sheet.ts'),
     import('./stars.ts'),
     import('./surface.ts'),
     import('./export.ts'),

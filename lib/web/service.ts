@@ -21,6 +21,7 @@ import { plainOf } from './plain.ts';
 import type { ProbeAnswer, ProbeQuestion } from './probe.ts';
 import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
+import type { SheetWish } from './sheet.ts';
 import type { OpenedStars, StarDesk, StarFile, StarryQuestion } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 
@@ -151,6 +152,14 @@ export const createService = () => {
     /** As `preview`, or `detail` where a box is given, with the stars laid over. */
     async starry(question: StarryQuestion, context: CallContext): Promise<Preview> {
       return (await starDesk()).render(question, context);
+    },
+    /** Whether a file holds a picture in colour, which is no master. */
+    async isColour(file: StarFile): Promise<boolean> {
+      return (await import('./stars.ts')).isColour(file);
+    },
+    /** Mixes side by side as one picture. */
+    async sheet(wish: SheetWish, context: CallContext): Promise<Blob> {
+      return (await import('./sheet.ts')).drawSheet(bench, wish, context);
     },
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {

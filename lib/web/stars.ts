@@ -1,4 +1,4 @@
-import { openColourPlanes } from '../formats/colour-planes.ts';
+import { isColourPicture, openColourPlanes } from '../formats/colour-planes.ts';
 import { openPlane } from '../formats/open.ts';
 import { checkSizes } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
@@ -28,6 +28,9 @@ export interface StarFile {
   readonly name: string;
   readonly blob: Blob;
 }
+
+/** Whether a file holds a picture in colour, which is no master. */
+export const isColour = ({ name, blob }: StarFile): Promise<boolean> => isColourPicture(blobSource(name, blob));
 
 /** An open picture of the stars: one colour picture, or three that stand for red, green and blue. */
 export interface StarPicture {

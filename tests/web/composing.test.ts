@@ -6,8 +6,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { memorySink } from '../../lib/node/index.ts';
 import { mixFiles } from '../../lib/node/mix-files.ts';
+import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { pictureNote } from '../../lib/recipe/open.ts';
+import type { Recipe } from '../../lib/recipe/schema.ts';
 import { blobSource } from '../../lib/web/blob-source.ts';
 import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
@@ -119,6 +121,28 @@ describe('what the page adds to a mix', () => {
       ...shown.data.subarray(4 * (y * SIZE.width + x), 4 * (y * SIZE.width + x) + 4),
     ];
     expect([...part.data.subarray(0, 4)]).toEqual(at(100, 60));
+  });
+
+  it('draws a sheet byte for byte as the command line does', async () => {
+    const recipes = ['hoo', 'hoo'].map((id, i) => ({ caption: `Mix ${i}`, recipe: catalogueRecipe(id) as Recipe }));
+    const lines = { H: 'h.fits', O: 'o-new.fits' };
+    const blob = await service.sheet({ lines, recipes, file: 'wall.png', size: 120 }, context);
+    const inputs = { H: path('h.fits'), O: path('o-new.fits') };
+    await sheetFiles({ recipes, inputs, output: path('wall.png'), size: 120 });
+    expect(await same(blob, path('wall.png'))).toBe(true);
+    await expect(service.sheet({ lines, recipes, file: 'wall.fits', size: 120 }, context)).rejects.toMatchObject({
+      tag: 'output',
+    });
+  });
+
+  it('tells colour pictures from masters', async () => {
+    expect(await service.isColour({ name: 'h.fits', blob: files['h.fits']! })).toBe(false);
+    expect(await service.isColour({ name: 'x', blob: new Blob(['neither']) })).toBe(false);
+    const lines = { H: 'h.fits', O: 'o-new.fits' };
+    const blob = await service.export({ lines, recipe, file: 'page.tif', sample: 'u8' }, context);
+    expect(await service.isColour({ name: 'page.tif', blob: blob! })).toBe(true);
+    const opened = await service.openStars({ files: [{ name: 'page.tif', blob: blob! }] });
+    expect(opened).toEqual(SIZE);
   });
 
   it('refuses two files for the stars, and stars of another size', async () => {
