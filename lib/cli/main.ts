@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { prepareThreads } from './early.ts';
 import { run } from './program.ts';
 import { processStreams } from './streams.ts';
 
@@ -20,5 +21,7 @@ process.stdout.on('error', (cause: NodeJS.ErrnoException) => {
   if (cause.code !== 'EPIPE') throw cause;
 });
 
-const code = await run(process.argv.slice(2), processStreams(), interrupted.signal);
+const words = process.argv.slice(2);
+prepareThreads(words);
+const code = await run(words, processStreams(), interrupted.signal);
 process.exitCode = code === SIGNALS.SIGINT && signalled !== undefined ? SIGNALS[signalled] : code;

@@ -17,9 +17,27 @@ export interface CrewShare extends CountShare {
   readonly hashes: Readonly<Record<string, string>>;
 }
 
-/** Places in the shared numbers of a job. */
+/** Places in the shared numbers of a job; the states of the helpers follow, see `comeIn`. */
 export const NEXT = 0;
 export const STOPPED = 1;
+const FIRST_HELPER = 2;
+
+/** A helper has not begun, is at work, or came too late. */
+const AWAY = 0;
+const INSIDE = 1;
+const SHUT = 2;
+
+/** What threads that share a job know of each other. */
+export const sharedNumbers = (helpers: number): Int32Array =>
+  new Int32Array(new SharedArrayBuffer(4 * (FIRST_HELPER + helpers)));
+
+/** A helper begins; false where the others are done already and do not wait for it. */
+export const comeIn = (shared: Int32Array, helper: number): boolean =>
+  Atomics.compareExchange(shared, FIRST_HELPER + helper, AWAY, INSIDE) === AWAY;
+
+/** Says that a helper which has not begun need not come; false where it is at work, so that its share must be awaited. */
+export const shutOut = (shared: Int32Array, helper: number): boolean =>
+  Atomics.compareExchange(shared, FIRST_HELPER + helper, AWAY, SHUT) === AWAY;
 
 /** Pieces of a job; each is taken by one thread. */
 export const pieceCount = ({ hashes, strips, counts }: CrewJob): number =>
@@ -79,6 +97,15 @@ export const joinShares = (shares: readonly CrewShare[]): CrewShare => {
   const hashes = Object.assign({}, ...shares.map((share) => share.hashes));
   return { hashes, ...(upper && { upper }), ...(lower && { lower }) };
 };
+
+/** What is handed to a helper. */
+export interface Order {
+  readonly id: number;
+  readonly job: CrewJob;
+  readonly shared: Int32Array;
+  /** Which helper of the job it is, from 0. */
+  readonly helper: number;
+}
 
 /** An outcome that crosses threads. */
 export type Outcome = { readonly share: CrewShare } | { readonly fault: ErrorFields } | { readonly defect: string };

@@ -1,15 +1,16 @@
-// A thread that helps with jobs: see crew.ts.
+// A thread that helps with jobs, one after another: see crew.ts.
 import { parentPort } from 'node:worker_threads';
-import { type CrewJob, doShare, outcomeOf } from './crew-job.ts';
+import { type CrewShare, comeIn, doShare, type Order, outcomeOf } from './crew-job.ts';
 
 const port = parentPort!;
-port.on('message', async ({ job, shared }: { job: CrewJob; shared: Int32Array }) => {
+port.on('message', async ({ id, job, shared, helper }: Order) => {
+  if (!comeIn(shared, helper)) return;
   const outcome = await outcomeOf(doShare(job, shared));
-  port.postMessage(outcome, 'share' in outcome ? buffersOf(outcome.share) : []);
+  port.postMessage({ id, outcome }, 'share' in outcome ? buffersOf(outcome.share) : []);
 });
 
 /** Counts are handed over, not copied. */
-const buffersOf = ({ upper, lower }: Awaited<ReturnType<typeof doShare>>): ArrayBuffer[] => [
+const buffersOf = ({ upper, lower }: CrewShare): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
   ...(lower ?? []).map((table) => table.buffer),
 ];

@@ -1,27 +1,36 @@
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
-import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
+import { throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { type Helper, hireHelper } from './crew-helper.ts';
 import {
   type CrewJob,
   type CrewShare,
   doShare,
   joinShares,
   NEXT,
-  type Outcome,
   pieceCount,
   STOPPED,
+  sharedNumbers,
+  shutOut,
 } from './crew-job.ts';
+
+/** A job that other threads may be at already. */
+export interface CrewTask {
+  /**
+   * Takes the pieces that are left, and waits for the threads that are at work on others; once only. The rest of the
+   * program goes on between pieces.
+   * @throws LinewashError 'cancelled', or the first error of any thread, after all threads have stopped.
+   */
+  finish(options?: StripOptions): Promise<CrewShare>;
+}
 
 /** Threads that do jobs together, this one among them; the others start with the first job that is worth it. */
 export interface Crew {
-  /**
-   * Does a job; other work of the program goes on between its pieces. `pixels` says how large it is: small jobs are
-   * done before a second thread has started.
-   * @throws LinewashError 'cancelled', or the first error of any thread, after all threads have stopped.
-   */
+  /** Lets the other threads begin a job. `pixels` says how large it is: small ones wait for `finish`. */
+  begin(job: CrewJob, pixels: number): CrewTask;
+  /** Begins and finishes a job. */
   do(job: CrewJob, pixels: number, options?: StripOptions): Promise<CrewShare>;
-  /** Ends the other threads. */
+  /** Ends the other threads, whatever they are at. */
   close(): Promise<void>;
 }
 
@@ -36,31 +45,52 @@ const built = import.meta.url.endsWith('.js');
 /** @param wish threads that work at the same time; as many as there are processors where absent */
 export const createCrew = (wish?: number): Crew => {
   const threads = Math.max(1, Math.min(MOST_THREADS, wish ?? availableParallelism()));
-  const helpers: Worker[] = [];
-  const hire = (count: number): readonly Worker[] => {
-    while (helpers.length < count) helpers.push(new Worker(new URL('./crew-worker.js', import.meta.url)));
+  const helpers: Helper[] = [];
+  const hire = (count: number): readonly Helper[] => {
+    while (helpers.length < count) helpers.push(hireHelper());
     return helpers.slice(0, count);
   };
+  const begin = (job: CrewJob, pixels: number): CrewTask => {
+    const hands = job.strips || job.counts ? threads - 1 : Math.min(threads - 1, job.hashes.length);
+    const most = built && pixels >= WORTH_THREADS ? Math.min(hands, pieceCount(job)) : 0;
+    const shared = sharedNumbers(most);
+    const others = hire(most).map((helper, i) => helper.handOver(job, shared, i));
+    return { finish: (options = {}) => finish(job, shared, others, options) };
+  };
   return {
+    begin,
     async do(job, pixels, options = {}) {
       throwIfCancelled(options.signal);
-      const shared = new Int32Array(new SharedArrayBuffer(8));
-      const stop = () => void Atomics.store(shared, STOPPED, 1);
-      options.signal?.addEventListener('abort', stop, { once: true });
-      const most = built && pixels >= WORTH_THREADS ? Math.min(threads, pieceCount(job)) - 1 : 0;
-      const others = hire(Math.max(0, most)).map((worker) => handOver(worker, job, shared));
-      const results = await Promise.allSettled([doShare(job, shared, breather(job, shared, options)), ...others]);
-      options.signal?.removeEventListener('abort', stop);
-      throwIfCancelled(options.signal);
-      const failed = results.find((r) => r.status === 'rejected');
-      if (failed !== undefined) throw failed.reason;
-      return joinShares(results.map((r) => (r as PromiseFulfilledResult<CrewShare>).value));
+      return begin(job, pixels).finish(options);
     },
     async close() {
-      await Promise.all(helpers.splice(0).map((worker) => worker.terminate()));
+      await Promise.all(helpers.splice(0).map((helper) => helper.dismiss()));
     },
   };
 };
+
+const finish = async (
+  job: CrewJob,
+  shared: Int32Array,
+  others: readonly Promise<CrewShare>[],
+  options: StripOptions,
+): Promise<CrewShare> => {
+  const { signal } = options;
+  const stop = () => void Atomics.store(shared, STOPPED, 1);
+  if (signal?.aborted) stop();
+  signal?.addEventListener('abort', stop, { once: true });
+  const own = await Promise.allSettled([doShare(job, shared, breather(job, shared, options))]);
+  const inside = others.filter((_, helper) => !shutOut(shared, helper));
+  const results = [...own, ...(await Promise.allSettled(inside))];
+  signal?.removeEventListener('abort', stop);
+  throwIfCancelled(signal);
+  const failed = results.find((r) => r.status === 'rejected');
+  if (failed !== undefined) throw failed.reason;
+  return joinShares(results.map((r) => (r as PromiseFulfilledResult<CrewShare>).value));
+};
+
+/** The rest of the program waits no longer than this, in ms: pictures are sent to the disk by it. */
+const BREATH = 4;
 
 /** Reports progress, and lets the rest of the program run for a moment where it has waited for long. */
 const breather = (job: CrewJob, shared: Int32Array, { progress }: StripOptions) => {
@@ -68,7 +98,7 @@ const breather = (job: CrewJob, shared: Int32Array, { progress }: StripOptions) 
   let paused = performance.now();
   return (): Promise<void> | undefined => {
     progress?.(Math.min(1, Atomics.load(shared, NEXT) / pieces));
-    if (performance.now() - paused < 30) return undefined;
+    if (performance.now() - paused < BREATH) return undefined;
     return new Promise((resolve) => {
       setImmediate(() => {
         paused = performance.now();
@@ -77,21 +107,3 @@ const breather = (job: CrewJob, shared: Int32Array, { progress }: StripOptions) 
     });
   };
 };
-
-const handOver = (worker: Worker, job: CrewJob, shared: Int32Array): Promise<CrewShare> =>
-  new Promise((resolve, reject) => {
-    const settle = (done: () => void) => {
-      for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
-      done();
-    };
-    worker.on('message', (outcome: Outcome) =>
-      settle(() => {
-        if ('share' in outcome) resolve(outcome.share);
-        else if ('fault' in outcome) reject(new LinewashError(outcome.fault));
-        else reject(new Error(outcome.defect));
-      }),
-    );
-    worker.on('error', (cause) => settle(() => reject(cause)));
-    worker.on('exit', () => settle(() => reject(new Error('a worker thread ended early'))));
-    worker.postMessage({ job, shared });
-  });

@@ -17,11 +17,12 @@ import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
 import { countTogether } from './count-together.ts';
 import { type Crew, createCrew } from './crew.ts';
-import { fileIdentity } from './file-identity.ts';
+import { beginHashing, type InputHashes } from './input-hashes.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
 import { shrunk } from './shrunk.ts';
-import { openStars, type Stars } from './star-files.ts';
+import { exists, splitFiles } from './spelling.ts';
+import { openStars, type Stars, starFiles } from './star-files.ts';
 import { writePicture } from './write-picture.ts';
 
 /** A recipe, the masters it is applied to, and the picture to be written. */
@@ -76,15 +77,30 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
+    const hashing = beginHashing(await pathsOf(inputs, options.stars), crew);
     masters = await openMasters(inputs, { zeros: recipe.zeros, signal, counting });
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
-    return await mixMasters({ masters, stars, all }, { written, recipe }, format, { ...options, crew, counting });
+    return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
+      ...options,
+      crew,
+      counting,
+      hashing,
+    });
   } finally {
     await crew.close();
     await closeMasters(stars === undefined ? masters : [...masters, stars.master]);
   }
+};
+
+/** The files that are there: opening says what is wrong with the others. */
+const pathsOf = async (inputs: Readonly<Record<string, string>>, stars: string | undefined): Promise<string[]> => {
+  const choices = await Promise.all(Object.values(inputs).map(splitFiles));
+  if (stars !== undefined) choices.push(await starFiles(stars));
+  const paths = choices.flat().map(({ path }) => path);
+  const there = await Promise.all(paths.map(exists));
+  return paths.filter((_, i) => there[i]);
 };
 
 interface Opened {
@@ -98,10 +114,9 @@ const mixMasters = async (
   { masters, stars, all }: Opened,
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
-  options: MixOptions & { readonly crew: Crew; readonly counting: Counting },
+  options: MixOptions & { readonly crew: Crew; readonly counting: Counting; readonly hashing: InputHashes },
 ): Promise<MixResult> => {
-  const { output, force = false, crop, size, signal } = options;
-  const verify = refuseChanged(all);
+  const { output, force = false, crop, size, signal, hashing } = options;
   const mix = await settleMasters(recipe, masters, options);
   const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
   const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
@@ -114,7 +129,7 @@ const mixMasters = async (
     sample: options.sample ?? format.samples[0]!,
     space: settled.space,
   };
-  const note = (hashes: Readonly<Record<string, string>>): string =>
+  const note = (hashOf: (path: string) => string): string =>
     noteText({
       linewash: RECIPE_VERSION,
       recipe: written,
@@ -123,13 +138,13 @@ const mixMasters = async (
         files.map(({ spelling, bytes }) => ({
           channel: name,
           file: basename(spelling),
-          sha256: hashes[bytes.path]!,
+          sha256: hashOf(bytes.path),
         })),
       ),
       ...notePicture({ sample: info.sample, usual: format.samples[0]!, alpha: options.alpha, crop, size }),
       writer: VERSION,
     });
-  await writePicture({ ...composition, masters: all, output, force, format, info, note, verify }, options.crew, {
+  await writePicture({ ...composition, output, force, format, info, note, hashing }, options.crew, {
     signal,
     progress: (done) => options.progress?.('apply', done),
   });
@@ -197,25 +212,6 @@ export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' 
   if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
   if (facts !== undefined && !force)
     throw outputError(output, 'exists already', 'use --force to replace it, or another name');
-};
-
-/** Remembers what files are now. The result throws LinewashError 'input' once one of them is another. */
-const refuseChanged = (masters: readonly Master[]): (() => void) => {
-  const files = masters.flatMap((master) => master.files.map(({ bytes }) => bytes));
-  const before = files.map(({ path }) => fileIdentity(path));
-  return () => {
-    const changed = files.find(({ path }, i) => identityNow(path) !== before[i]);
-    if (changed !== undefined)
-      throw inputError('changed while it was read', 'mix again when nothing writes to it any more', changed.name);
-  };
-};
-
-const identityNow = (path: string): string | undefined => {
-  try {
-    return fileIdentity(path);
-  } catch {
-    return undefined;
-  }
 };
 
 /** Compares device and inode, so that links and other spellings of a path are seen through. */

@@ -9,7 +9,8 @@ export interface FileChoice {
   readonly selector: Selector;
 }
 
-const exists = (path: string): Promise<boolean> =>
+/** Whether there is a file of this name. */
+export const exists = (path: string): Promise<boolean> =>
   stat(path).then(
     (facts) => facts.isFile(),
     () => false,

@@ -20,8 +20,8 @@ export interface Stars {
  * @throws LinewashError 'input' or 'format' naming the file; nothing stays open then.
  */
 export const openStars = async (spelling: string): Promise<Stars> => {
-  const { file, planes } = planeRange(spelling);
-  const choices = await splitFiles(file);
+  const { planes } = planeRange(spelling);
+  const choices = await starFiles(spelling);
   if (choices.length !== 1 && choices.length !== 3)
     throw inputError(
       `${choices.length} files are given for the stars`,
@@ -40,6 +40,9 @@ export const openStars = async (spelling: string): Promise<Stars> => {
     throw cause;
   }
 };
+
+/** The files that a star picture names; they need not exist. */
+export const starFiles = (spelling: string): Promise<FileChoice[]> => splitFiles(planeRange(spelling).file);
 
 /** Splits `#1..3` off; planes are 0-based here. */
 const planeRange = (spelling: string): { file: string; planes?: number[] } => {

@@ -16,9 +16,34 @@ export function setWeight(row: i32, c: i32, weight: f64): void {
   if (row < 3) v128.store(vectors + <usize>((c * 3 + row) << 4), f32x4.splat(<f32>weight));
 }
 
+/** The usual three channels: all weights stay in registers. */
+function mixThree(end: usize): void {
+  const r0 = v128.load(vectors);
+  const g0 = v128.load(vectors, 16);
+  const b0 = v128.load(vectors, 32);
+  const r1 = v128.load(vectors, 48);
+  const g1 = v128.load(vectors, 64);
+  const b1 = v128.load(vectors, 80);
+  const r2 = v128.load(vectors, 96);
+  const g2 = v128.load(vectors, 112);
+  const b2 = v128.load(vectors, 128);
+  for (let i: usize = 0; i < end; i += 16) {
+    const x = v128.load(planeAt(0) + i);
+    const y = v128.load(planeAt(1) + i);
+    const z = v128.load(planeAt(2) + i);
+    v128.store(red + i, f32x4.add(f32x4.add(f32x4.mul(x, r0), f32x4.mul(y, r1)), f32x4.mul(z, r2)));
+    v128.store(green + i, f32x4.add(f32x4.add(f32x4.mul(x, g0), f32x4.mul(y, g1)), f32x4.mul(z, g2)));
+    v128.store(blue + i, f32x4.add(f32x4.add(f32x4.mul(x, b0), f32x4.mul(y, b1)), f32x4.mul(z, b2)));
+  }
+}
+
 /** Weighted sums of the stretched planes to the colour planes. A NaN in any channel makes all three NaN. */
 export function mix(channels: i32, count: i32): void {
   const end = <usize>count << 2;
+  if (channels == 3) {
+    mixThree(end);
+    return;
+  }
   for (let i: usize = 0; i < end; i += 16) {
     const first = v128.load(planeAt(0) + i);
     let r = f32x4.mul(first, v128.load(vectors));

@@ -1,0 +1,56 @@
+import { statSync } from 'node:fs';
+import { inputError } from '../plane/errors.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import type { Crew } from './crew.ts';
+import { fileIdentity } from './file-identity.ts';
+import { knownHash, rememberHash } from './hash-file.ts';
+
+/** SHA-256 in hexadecimal by path. */
+export type Hashes = Readonly<Record<string, string>>;
+
+/** The hashes of the files that go into a picture, which other threads begin with before anything else is known. */
+export interface InputHashes {
+  /** Hashes of all files; this thread takes those that none has begun. @throws LinewashError as a crew does */
+  finish(options: StripOptions): Promise<Hashes>;
+  /** @throws LinewashError 'input' once a file is not what it was at the beginning. */
+  verify(): void;
+}
+
+/** Stands for a hash that is not known yet: of the same length. */
+export const UNKNOWN_HASH = '0'.repeat(64);
+
+/** Begins to hash files; those that this process has hashed before and that did not change are not read again. */
+export const beginHashing = (paths: readonly string[], crew: Crew): InputHashes => {
+  // Taken before anything is hashed: a hash must not be remembered for what a file became meanwhile.
+  const identities = new Map(paths.map((path) => [path, fileIdentity(path)]));
+  const known: Record<string, string> = {};
+  for (const [path, identity] of identities) {
+    const hash = knownHash(identity);
+    if (hash !== undefined) known[path] = hash;
+  }
+  const hashes = [...identities.keys()].filter((path) => known[path] === undefined);
+  const bytes = hashes.reduce((sum, path) => sum + statSync(path).size, 0);
+  // One pixel of the kind that is common has four bytes.
+  const task = crew.begin({ hashes }, bytes / 4);
+  return {
+    async finish(options) {
+      Object.assign(known, (await task.finish(options)).hashes);
+      return known;
+    },
+    verify() {
+      for (const [path, identity] of identities) {
+        if (identityNow(path) !== identity)
+          throw inputError('changed while it was read', 'mix again when nothing writes to it any more', path);
+      }
+      for (const path of hashes) rememberHash(identities.get(path)!, known[path]!);
+    },
+  };
+};
+
+const identityNow = (path: string): string | undefined => {
+  try {
+    return fileIdentity(path);
+  } catch {
+    return undefined;
+  }
+};
