@@ -2,6 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { fitTogether } from '../measure/together.ts';
+import { withCounting } from '../node/count-together.ts';
 import { closeMasters, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
@@ -9,6 +10,7 @@ import { combinationNotes } from '../recipe/combinations.ts';
 import { requireLines } from './lines.ts';
 import { boxes, order, type SurfaceFlags, surfacesAsked, surfaceTable } from './measure-background.ts';
 import { reportWarnings } from './report.ts';
+import type { Streams } from './streams.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
@@ -50,41 +52,59 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .action(async (words: string[], flags: Flags) => {
       const inputs = requireLines(words);
       const bar = progress(flags.quiet ?? false);
-      const masters = await openMasters(inputs, { signal });
-      try {
-        const measured = await measureEach(masters, { signal, progress: (done) => bar.show('measure', done) });
-        const together = await fitTogether(masters, { signal, progress: (done) => bar.show('register', done) });
-        bar.clear();
-        const background = await surfacesAsked(masters, flags, signal);
-        const values = flags.at && (await valuesAt(masters, flags.at));
-        const warnings = [
-          ...masters.flatMap(readWarnings),
-          ...sizeWarnings(masters),
-          ...measured.flatMap(measuredWarnings),
-          ...together.warnings,
-          ...combinationNotes(masters),
-          ...(background?.warnings ?? []),
-        ];
-        const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
-        const { registration } = together;
-        const surfaces = background?.surfaces;
-        if (flags.json) printJson(streams, { channels, registration, ...(surfaces && { surfaces }), warnings });
-        else {
-          streams.out(
-            table(
-              COLUMNS.map(([title]) => title),
-              channels.map((c) => COLUMNS.map(([, show]) => show(c))),
-            ),
-          );
-          if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
-          if (surfaces !== undefined) streams.out(`\n${surfaceTable(surfaces)}`);
-          reportWarnings(warnings, streams);
+      const show = (stage: string) => (done: number) => bar.show(stage, done);
+      const found = await withCounting(signal, async (counting) => {
+        const options = { signal, counting };
+        const masters = await openMasters(inputs, options);
+        try {
+          const measured = await measureEach(masters, { ...options, progress: show('measure') });
+          const together = await fitTogether(masters, { signal, progress: show('register') });
+          const background = await surfacesAsked(masters, flags, signal);
+          const values = flags.at && (await valuesAt(masters, flags.at));
+          return { masters, measured, together, background, values };
+        } finally {
+          bar.clear();
+          await closeMasters(masters);
         }
-      } finally {
-        bar.clear();
-        await closeMasters(masters);
-      }
+      });
+      report(found, flags.json ?? false, streams);
     });
+};
+
+interface Found {
+  readonly masters: readonly Master[];
+  readonly measured: readonly Measured[];
+  readonly together: Awaited<ReturnType<typeof fitTogether>>;
+  readonly background: Awaited<ReturnType<typeof surfacesAsked>>;
+  readonly values: Awaited<ReturnType<typeof valuesAt>> | undefined;
+}
+
+const report = ({ masters, measured, together, background, values }: Found, json: boolean, streams: Streams) => {
+  const warnings = [
+    ...masters.flatMap(readWarnings),
+    ...sizeWarnings(masters),
+    ...measured.flatMap(measuredWarnings),
+    ...together.warnings,
+    ...combinationNotes(masters),
+    ...(background?.warnings ?? []),
+  ];
+  const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
+  const { registration } = together;
+  const surfaces = background?.surfaces;
+  if (json) {
+    printJson(streams, { channels, registration, ...(surfaces && { surfaces }), warnings });
+    return;
+  }
+  const titles = COLUMNS.map(([title]) => title);
+  streams.out(
+    table(
+      titles,
+      channels.map((c) => COLUMNS.map(([, show]) => show(c))),
+    ),
+  );
+  if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
+  if (surfaces !== undefined) streams.out(`\n${surfaceTable(surfaces)}`);
+  reportWarnings(warnings, streams);
 };
 
 type Row = Measured & { readonly value?: number | null | undefined };

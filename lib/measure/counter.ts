@@ -104,9 +104,12 @@ export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Cou
   };
 };
 
-/** Pairs of 32 bits to numbers: exact up to 2^53, beyond which only sums of squares come. */
+/** Pairs of 32 bits to numbers: exact up to 2^53, beyond which only sums of squares come. Most bins are empty. */
 const readBins = (words: Uint32Array): Float64Array<ArrayBuffer> => {
   const bins = new Float64Array(words.length / 2);
-  for (let i = 0; i < bins.length; i++) bins[i] = words[2 * i]! + words[2 * i + 1]! * 2 ** 32;
+  for (let bin = 0; bin < BINS; bin++) {
+    if (words[6 * bin] === 0 && words[6 * bin + 1] === 0) continue;
+    for (let i = 3 * bin; i < 3 * bin + 3; i++) bins[i] = words[2 * i]! + words[2 * i + 1]! * 2 ** 32;
+  }
   return bins;
 };

@@ -36,12 +36,15 @@ export const measureChannels = async (
   checkSizes(channels);
   const first = (done: number) => options.progress?.(done / 2);
   const uncovered = await findUncovered(channels, { ...options, progress: first });
-  const result: Measured[] = [];
-  for (const [i, channel] of channels.entries()) {
-    result.push(await measureOne(channel, uncovered, { ...options, progress: undefined }));
-    options.progress?.((1 + (i + 1) / channels.length) / 2);
-  }
-  return result;
+  let done = 0;
+  // All at once: while the counts of one are added up, others are counted.
+  return Promise.all(
+    channels.map(async (channel) => {
+      const measured = await measureOne(channel, uncovered, { ...options, progress: undefined });
+      options.progress?.((1 + ++done / channels.length) / 2);
+      return measured;
+    }),
+  );
 };
 
 /** @throws LinewashError 'input' naming both sizes where two channels differ. */

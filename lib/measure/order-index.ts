@@ -16,12 +16,10 @@ export interface OrderIndex {
   /** Subtracted before summing, so that sums of squares lose nothing to a large pedestal. */
   readonly centre: number;
   readonly total: number;
-  /** How many values lie in each bin, and their moments about `centre`. */
-  readonly counts: Float64Array;
-  readonly sums: Float64Array;
-  readonly squares: Float64Array;
-  /** Values in all bins before each bin. */
+  /** How many values lie in all bins before each bin, and their moments about `centre`; last those of all bins. */
   readonly before: Float64Array;
+  readonly sumsBefore: Float64Array;
+  readonly squaresBefore: Float64Array;
   /** Upper key → for each lower key, how many values of the bin lie at or below it. */
   readonly refined: Map<number, Uint32Array>;
   /** Bins that a question needed and found unrefined. */
@@ -29,25 +27,39 @@ export interface OrderIndex {
 }
 
 export const createOrderIndex = ({ bins }: UpperCounts, centre: number): OrderIndex => {
-  const counts = new Float64Array(BINS);
-  const sums = new Float64Array(BINS);
-  const squares = new Float64Array(BINS);
   const before = new Float64Array(BINS + 1);
+  const sumsBefore = new Float64Array(BINS + 1);
+  const squaresBefore = new Float64Array(BINS + 1);
   for (let bin = 0; bin < BINS; bin++) {
     const n = bins[3 * bin]!;
+    const { sum, squares } = n === 0 ? NOTHING : momentsOf(bin, n, bins[3 * bin + 1]!, bins[3 * bin + 2]!, centre);
     before[bin + 1] = before[bin]! + n;
-    if (n === 0) continue;
-    counts[bin] = n;
-    const lowest = numberOf((bin << 16) >>> 0);
-    const step = numberOf(((bin << 16) | 1) >>> 0) - lowest;
-    const d = lowest - centre;
-    const places = bins[3 * bin + 1]!;
-    sums[bin] = n * d + step * places;
-    squares[bin] = n * d * d + 2 * d * step * places + step * step * bins[3 * bin + 2]!;
+    sumsBefore[bin + 1] = sumsBefore[bin]! + sum;
+    squaresBefore[bin + 1] = squaresBefore[bin]! + squares;
   }
   const refined = new Map<number, Uint32Array>();
-  return { centre, total: before[BINS]!, counts, sums, squares, before, refined, wanted: new Set() };
+  return { centre, total: before[BINS]!, before, sumsBefore, squaresBefore, refined, wanted: new Set() };
 };
+
+const NOTHING = { sum: 0, squares: 0 };
+
+/** Moments of a bin's n values about `centre`, from the sums of their lower bits and of these squared. */
+const momentsOf = (bin: number, n: number, places: number, placesSquared: number, centre: number) => {
+  const lowest = numberOf((bin << 16) >>> 0);
+  const step = numberOf(((bin << 16) | 1) >>> 0) - lowest;
+  const d = lowest - centre;
+  return { sum: n * d + step * places, squares: n * d * d + 2 * d * step * places + step * step * placesSquared };
+};
+
+/** How many values a bin holds. */
+const countOf = ({ before }: OrderIndex, bin: number): number => before[bin + 1]! - before[bin]!;
+
+/** Moments of all values. */
+export const momentsOfAll = ({ total, sumsBefore, squaresBefore }: OrderIndex): Moments => ({
+  count: total,
+  sum: sumsBefore[BINS]!,
+  squares: squaresBefore[BINS]!,
+});
 
 /** The wanted bins, of which a second pass is to count the lower keys; empty where all answers were exact. */
 export const wantedBins = (index: OrderIndex): number[] => [...index.wanted].sort((a, b) => a - b).slice(0, MOST_BINS);
@@ -59,7 +71,11 @@ const MOST_BINS = 48;
 export const refineBins = (index: OrderIndex, bins: readonly number[], lowers: LowerCounts): void => {
   for (const [k, bin] of bins.entries()) {
     const counts = lowers[k]!;
-    for (let key = 1; key < BINS; key++) counts[key]! += counts[key - 1]!;
+    let sum = 0;
+    for (let key = 0; key < BINS; key++) {
+      sum += counts[key]!;
+      counts[key] = sum;
+    }
     index.refined.set(bin, counts);
   }
   index.wanted.clear();
@@ -78,7 +94,7 @@ export const valueAtRank = (index: OrderIndex, k: number): number => {
   const lower = index.refined.get(low);
   if (lower === undefined) {
     index.wanted.add(low);
-    const share = (k - before[low]!) / index.counts[low]!;
+    const share = (k - before[low]!) / countOf(index, low);
     return numberOf((low << 16) | Math.floor(share * BINS));
   }
   return numberOf((low << 16) | firstAbove(lower, k - before[low]!));
@@ -109,11 +125,11 @@ const cutAt = (bound: number, inclusive: boolean): { bin: number; keys: number }
 export const countBelow = (index: OrderIndex, bound: number, inclusive: boolean, ask = true): number => {
   const { bin, keys } = cutAt(bound, inclusive);
   const all = index.before[bin]!;
-  if (index.counts[bin] === 0) return all;
+  if (countOf(index, bin) === 0) return all;
   const lower = index.refined.get(bin);
   if (lower === undefined) {
     if (ask) index.wanted.add(bin);
-    return all + (index.counts[bin]! * keys) / BINS;
+    return all + (countOf(index, bin) * keys) / BINS;
   }
   return all + (keys > 0 ? lower[keys - 1]! : 0);
 };
@@ -128,25 +144,25 @@ export interface Moments {
 /** Moments of all values < bound, or ≤ bound. */
 export const momentsBelow = (index: OrderIndex, bound: number, inclusive: boolean): Moments => {
   const { bin, keys } = cutAt(bound, inclusive);
-  const result: Moments = { count: index.before[bin]!, sum: 0, squares: 0 };
-  for (let b = 0; b < bin; b++) {
-    result.sum += index.sums[b]!;
-    result.squares += index.squares[b]!;
-  }
-  if (index.counts[bin] === 0) return result;
+  const { sumsBefore, squaresBefore, before, centre } = index;
+  const result: Moments = { count: before[bin]!, sum: sumsBefore[bin]!, squares: squaresBefore[bin]! };
+  if (countOf(index, bin) === 0) return result;
   const lower = index.refined.get(bin);
   if (lower === undefined) {
     index.wanted.add(bin);
     const share = keys / BINS;
-    result.count += index.counts[bin]! * share;
-    result.sum += index.sums[bin]! * share;
-    result.squares += index.squares[bin]! * share;
+    result.count += countOf(index, bin) * share;
+    result.sum += (sumsBefore[bin + 1]! - sumsBefore[bin]!) * share;
+    result.squares += (squaresBefore[bin + 1]! - squaresBefore[bin]!) * share;
     return result;
   }
+  let last = 0;
   for (let key = 0; key < keys; key++) {
-    const count = lower[key]! - (key > 0 ? lower[key - 1]! : 0);
-    if (count === 0) continue;
-    const d = numberOf((bin << 16) | key) - index.centre;
+    const upTo = lower[key]!;
+    if (upTo === last) continue;
+    const d = numberOf((bin << 16) | key) - centre;
+    const count = upTo - last;
+    last = upTo;
     result.count += count;
     result.sum += count * d;
     result.squares += count * d * d;

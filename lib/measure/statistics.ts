@@ -1,4 +1,4 @@
-import { countBelow, momentsBelow, type OrderIndex, valueAtRank } from './order-index.ts';
+import { countBelow, momentsBelow, momentsOfAll, type OrderIndex, valueAtRank } from './order-index.ts';
 
 export { MAD_TO_SIGMA } from '../plane/robust.ts';
 
@@ -62,16 +62,10 @@ export const clip = (index: OrderIndex, sigmas = 3, rounds = 10): Clipped => {
 
 const inside = (index: OrderIndex, low: number, high: number): Clipped => {
   const below = low === Number.NEGATIVE_INFINITY ? { count: 0, sum: 0, squares: 0 } : momentsBelow(index, low, false);
-  const upTo = high === Number.POSITIVE_INFINITY ? everything(index) : momentsBelow(index, high, true);
+  const upTo = high === Number.POSITIVE_INFINITY ? momentsOfAll(index) : momentsBelow(index, high, true);
   const count = Math.max(1, Math.round(upTo.count - below.count));
   const mean = (upTo.sum - below.sum) / count;
   const variance = (upTo.squares - below.squares) / count - mean * mean;
   const first = Math.min(index.total - count, Math.round(below.count));
   return { level: percentile(index, 50, first, count), noise: Math.sqrt(Math.max(0, variance)), kept: count };
 };
-
-const everything = (index: OrderIndex) => ({
-  count: index.total,
-  sum: index.sums.reduce((a, b) => a + b, 0),
-  squares: index.squares.reduce((a, b) => a + b, 0),
-});

@@ -17,9 +17,16 @@ export const findUncovered = async (
 ): Promise<Uncovered> => {
   let mask: Mask | undefined;
   const counts = new Map<string, number>();
+  let done = 0;
+  const first = await Promise.all(
+    channels.map(async ({ source }) => {
+      const { missing } = await firstCounts(source, { ...options, progress: undefined });
+      options.progress?.(++done / channels.length);
+      return missing;
+    }),
+  );
   for (const [i, { name, source }] of channels.entries()) {
-    const progress = (done: number) => options.progress?.((i + done) / channels.length);
-    const { missing } = await firstCounts(source, { ...options, progress });
+    const missing = first[i]!;
     counts.set(name, missing);
     if (missing > 0) mask = uniteMasks(await undefinedPixels(source, missing, options), mask);
   }

@@ -2,8 +2,21 @@ import { canCountFast } from '../measure/counter.ts';
 import type { Counting, CountRequest } from '../plane/counting.ts';
 import { uniteMasks } from '../plane/mask.ts';
 import { type StripOptions, stripRows } from '../plane/strips.ts';
-import type { Crew } from './crew.ts';
+import { type Crew, createCrew } from './crew.ts';
 import { rawFileRows } from './raw-rows.ts';
+
+/** Work whose counting is shared by as many threads as there are processors; they end with it. */
+export const withCounting = async <T>(
+  signal: AbortSignal | undefined,
+  work: (counting: Counting) => Promise<T>,
+): Promise<T> => {
+  const crew = createCrew();
+  try {
+    return await work(countTogether(crew, { signal }));
+  } finally {
+    await crew.close();
+  }
+};
 
 /** Counts values where rows lie uncompressed in files, on all threads of a crew. */
 export const countTogether =

@@ -1,7 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type Helper, hireHelper } from './crew-helper.ts';
 import {
   type CrewJob,
   type CrewShare,
@@ -13,6 +12,7 @@ import {
   sharedNumbers,
   shutOut,
 } from './crew-job.ts';
+import { type CrewThread, hireThread } from './crew-thread.ts';
 
 /** A job that other threads may be at already. */
 export interface CrewTask {
@@ -45,17 +45,18 @@ const built = import.meta.url.endsWith('.js');
 /** @param wish threads that work at the same time; as many as there are processors where absent */
 export const createCrew = (wish?: number): Crew => {
   const threads = Math.max(1, Math.min(MOST_THREADS, wish ?? availableParallelism()));
-  const helpers: Helper[] = [];
-  const hire = (count: number): readonly Helper[] => {
-    while (helpers.length < count) helpers.push(hireHelper());
+  const helpers: CrewThread[] = [];
+  const hire = (count: number): readonly CrewThread[] => {
+    while (helpers.length < count) helpers.push(hireThread());
     return helpers.slice(0, count);
   };
+  const turn = turns();
   const begin = (job: CrewJob, pixels: number): CrewTask => {
     const hands = job.strips || job.counts ? threads - 1 : Math.min(threads - 1, job.hashes.length);
     const most = built && pixels >= WORTH_THREADS ? Math.min(hands, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
     const others = hire(most).map((helper, i) => helper.handOver(job, shared, i));
-    return { finish: (options = {}) => finish(job, shared, others, options) };
+    return { finish: (options = {}) => finish(job, shared, others, { ...options, turn }) };
   };
   return {
     begin,
@@ -73,13 +74,13 @@ const finish = async (
   job: CrewJob,
   shared: Int32Array,
   others: readonly Promise<CrewShare>[],
-  options: StripOptions,
+  options: StripOptions & { readonly turn: Turn },
 ): Promise<CrewShare> => {
-  const { signal } = options;
+  const { signal, turn } = options;
   const stop = () => void Atomics.store(shared, STOPPED, 1);
   if (signal?.aborted) stop();
   signal?.addEventListener('abort', stop, { once: true });
-  const own = await Promise.allSettled([doShare(job, shared, breather(job, shared, options))]);
+  const own = await Promise.allSettled([turn(() => doShare(job, shared, breather(job, shared, options)))]);
   const inside = others.filter((_, helper) => !shutOut(shared, helper));
   const results = [...own, ...(await Promise.allSettled(inside))];
   signal?.removeEventListener('abort', stop);
@@ -87,6 +88,18 @@ const finish = async (
   const failed = results.find((r) => r.status === 'rejected');
   if (failed !== undefined) throw failed.reason;
   return joinShares(results.map((r) => (r as PromiseFulfilledResult<CrewShare>).value));
+};
+
+type Turn = <T>(work: () => Promise<T>) => Promise<T>;
+
+/** Work of this thread that is asked for at the same time is done one after another: each needs memory of its own. */
+const turns = (): Turn => {
+  let before: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const done = before.then(work);
+    before = done.catch(() => {});
+    return done;
+  };
 };
 
 /** The rest of the program waits no longer than this, in ms: pictures are sent to the disk by it. */

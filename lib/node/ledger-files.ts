@@ -1,8 +1,10 @@
 import type { Cell } from '../hours/immerkaer.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
+import type { Counting } from '../plane/counting.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import type { Settled } from '../recipe/settled.ts';
+import { withCounting } from './count-together.ts';
 import { closeMasters, openMasters } from './masters.ts';
 import { inputsFor, settleMasters } from './mix-files.ts';
 
@@ -29,12 +31,16 @@ export interface LedgerFiles extends SurveyedChannels {
  * Settles a recipe on masters, measures their noise and carries it through the recipe.
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault.
  */
-export const ledgerFiles = async (options: LedgerOptions): Promise<LedgerFiles> => {
+export const ledgerFiles = (options: LedgerOptions): Promise<LedgerFiles> =>
+  withCounting(options.signal, (counting) => ledgerCounted(options, counting));
+
+const ledgerCounted = async (options: LedgerOptions, counting: Counting): Promise<LedgerFiles> => {
   const { recipe, signal } = options;
-  const masters = await openMasters(inputsFor(recipe, options.inputs), { zeros: recipe.zeros, signal });
+  const masters = await openMasters(inputsFor(recipe, options.inputs), { zeros: recipe.zeros, signal, counting });
   try {
     const { settled, measured, prepared, warnings } = await settleMasters(recipe, masters, {
       signal,
+      counting,
       progress: (_, done) => options.progress?.('measure', done),
     });
     const surveyed = await surveyChannels(settled, measured, prepared, {

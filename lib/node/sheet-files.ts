@@ -1,4 +1,5 @@
 import { formatOf } from '../formats/pictures.ts';
+import type { Counting } from '../plane/counting.ts';
 import { outputError } from '../plane/errors.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import { combinationNotes } from '../recipe/combinations.ts';
@@ -9,6 +10,7 @@ import { neededChannels, type Preparation, preparationKey, prepareChannels } fro
 import { pictureInMemory, renderPicture } from '../render/picture.ts';
 import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
+import { withCounting } from './count-together.ts';
 import { fileSink } from './file-sink.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { inputsFor, refuseOutput } from './mix-files.ts';
@@ -37,14 +39,19 @@ export interface SheetResult {
  * Writes several recipes side by side on the same masters, each settled on the full-size data, as an 8-bit sRGB sheet.
  * @throws LinewashError as `mixFiles` does.
  */
-export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> => {
+export const sheetFiles = (options: SheetOptions): Promise<SheetResult> =>
+  withCounting(options.signal, (counting) => sheetCounted({ ...options, counting }));
+
+type Counted = SheetOptions & { readonly counting: Counting };
+
+const sheetCounted = async (options: Counted): Promise<SheetResult> => {
   const format = formatOf(options.output);
   if (format === undefined || !format.samples.includes('u8'))
     throw outputError(options.output, 'a sheet is written as .png or .tif', 'choose one of these endings');
   const inputs = Object.assign({}, ...options.recipes.map(({ recipe }) => inputsFor(recipe, options.inputs)));
   refuseSameFile(inputs);
   await refuseOutput(options);
-  const masters = await openMasters(inputs, { signal: options.signal });
+  const masters = await openMasters(inputs, { signal: options.signal, counting: options.counting });
   try {
     const { cells, warnings } = await drawCells(masters, options);
     const { width, height } = cells[0]!.picture;
@@ -64,7 +71,8 @@ export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> =>
   }
 };
 
-const drawCells = async (masters: readonly Master[], { recipes, size = 480, signal, progress }: SheetOptions) => {
+const drawCells = async (masters: readonly Master[], options: Counted) => {
+  const { recipes, size = 480, signal, counting, progress } = options;
   const small = await Promise.all(
     masters.map(async ({ name, source }) => ({ name, source: planeSource(source.file, await shrink(source, size)) })),
   );
@@ -74,7 +82,8 @@ const drawCells = async (masters: readonly Master[], { recipes, size = 480, sign
   for (const [i, { caption, recipe }] of recipes.entries()) {
     const needed = neededChannels(recipe);
     const channels = masters.filter(({ name }) => needed.includes(name));
-    const measuring = { signal, progress: (done: number) => progress?.('measure', (i + done) / recipes.length) };
+    const measure = (done: number) => progress?.('measure', (i + done) / recipes.length);
+    const measuring = { signal, counting, progress: measure };
     const preparation = known.get(preparationKey(recipe)) ?? (await prepareChannels(recipe, channels, measuring));
     known.set(preparationKey(recipe), preparation);
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);

@@ -1,11 +1,13 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestion, type Suggestions, suggestMixes } from '../recipe/suggest/suggest.ts';
 import { shrink } from '../render/shrink.ts';
+import { withCounting } from './count-together.ts';
 import { fileSink } from './file-sink.ts';
 import { closeMasters, openMasters, refuseSameFile } from './masters.ts';
 import { refuseOutput, settleMasters } from './mix-files.ts';
@@ -29,16 +31,22 @@ const PREVIEW = 480;
  * Proposes mixes computed from masters, stretched as a recipe of nothing but a matrix would.
  * @throws LinewashError 'input' where fewer than two lines are given or hold signal, and as `openMasters` does
  */
-export const suggestFiles = async ({ inputs, signal, progress }: SuggestOptions): Promise<SuggestResult> => {
+export const suggestFiles = (options: SuggestOptions): Promise<SuggestResult> =>
+  withCounting(options.signal, (counting) => suggestCounted(options, counting));
+
+const suggestCounted = async (
+  { inputs, signal, progress }: SuggestOptions,
+  counting: Counting,
+): Promise<SuggestResult> => {
   const channels = Object.keys(inputs);
   if (channels.length < 2)
     throw inputError('one line alone makes no colours', 'give at least two masters, for example H=h.fits O=o.fits');
   refuseSameFile(inputs);
-  const masters = await openMasters(inputs, { signal });
+  const masters = await openMasters(inputs, { signal, counting });
   try {
     const even = channels.map(() => 1);
     const recipe: Recipe = { channels, matrix: [even, even, even], balance: 'rows' };
-    const { settled, prepared, warnings } = await settleMasters(recipe, masters, { signal, progress });
+    const { settled, prepared, warnings } = await settleMasters(recipe, masters, { signal, counting, progress });
     const planes = [];
     for (const { source } of prepared) planes.push(await shrink(source, PREVIEW, { signal }));
     return { ...suggestMixes(sampleLines(settled.channels, planes)), warnings };

@@ -38,12 +38,17 @@ export type Counting = (request: CountRequest) => CountPasses | undefined;
 /** Adds the counts of one share of a channel to those of another. */
 export const addUpper = (to: UpperCounts | undefined, more: UpperCounts): UpperCounts => {
   if (to === undefined) return more;
-  for (let i = 0; i < to.bins.length; i++) to.bins[i]! += more.bins[i]!;
-  return { bins: to.bins, missing: to.missing + more.missing, zeros: to.zeros + more.zeros };
+  const { bins } = to;
+  for (let i = 0; i < bins.length; i++) bins[i]! += more.bins[i]!;
+  return { bins, missing: to.missing + more.missing, zeros: to.zeros + more.zeros };
 };
 
 export const addLower = (to: LowerCounts | undefined, more: LowerCounts): LowerCounts => {
   if (to === undefined) return more;
-  for (const [k, table] of to.entries()) for (let i = 0; i < table.length; i++) table[i]! += more[k]![i]!;
+  for (const [k, table] of to.entries()) addTable(table, more[k]!);
   return to;
+};
+
+const addTable = (to: Uint32Array, more: Uint32Array): void => {
+  for (let i = 0; i < to.length; i++) to[i]! += more[i]!;
 };

@@ -3,7 +3,7 @@ import { LinewashError } from '../plane/errors.ts';
 import type { CrewJob, CrewShare, Order, Outcome } from './crew-job.ts';
 
 /** Another thread that takes its share of jobs, in the order in which they are handed over. */
-export interface Helper {
+export interface CrewThread {
   /**
    * Its share of the job; never settles where it was shut out. A job that nobody finishes may fail unheard.
    * @throws LinewashError as on any thread; Error where the thread ended
@@ -19,22 +19,22 @@ interface Waiting {
 }
 
 /** One that was started before anybody needed it. */
-let early: ReturnType<typeof startHelper> | undefined;
+let early: ReturnType<typeof startThread> | undefined;
 
 /** Starts a thread while the rest of the program is still loading, which takes as long; it holds up no exit. */
 export const startEarly = (): void => {
-  early = startHelper();
+  early = startThread();
   early.worker.unref();
 };
 
-export const hireHelper = (): Helper => {
-  const { worker, helper } = early ?? startHelper();
+export const hireThread = (): CrewThread => {
+  const { worker, thread } = early ?? startThread();
   early = undefined;
   worker.ref();
-  return helper;
+  return thread;
 };
 
-const startHelper = () => {
+const startThread = () => {
   const worker = new Worker(new URL('./crew-worker.js', import.meta.url));
   const waiting = new Map<number, Waiting>();
   let orders = 0;
@@ -50,7 +50,7 @@ const startHelper = () => {
   });
   worker.on('error', failAll);
   worker.on('exit', () => failAll(new Error('a worker thread ended early')));
-  const helper: Helper = {
+  const thread: CrewThread = {
     handOver(job, shared, helper) {
       const id = orders++;
       const share = new Promise<CrewShare>((resolve, reject) => void waiting.set(id, { resolve, reject }));
@@ -60,5 +60,5 @@ const startHelper = () => {
     },
     dismiss: () => worker.terminate(),
   };
-  return { worker, helper };
+  return { worker, thread };
 };
