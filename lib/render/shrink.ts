@@ -1,8 +1,13 @@
 import type { Plane, PlaneSource, Samples } from '../plane/plane.ts';
 import { eachStrip, type StripOptions } from '../plane/strips.ts';
 
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
 /** The size to which `shrink` brings a picture so that its longer side is at most `longest`. */
-export const shrunkSize = (width: number, height: number, longest: number): { width: number; height: number } => {
+export const shrunkSize = (width: number, height: number, longest: number): Size => {
   const scale = Math.min(1, longest / Math.max(width, height));
   return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
 };
@@ -20,7 +25,7 @@ export const shrinkTo = async (
   longest: readonly number[],
   options: StripOptions = {},
 ): Promise<Plane[]> => {
-  const levels = longest.map((side) => meansOf(source, shrunkSize(source.width, source.height, side)));
+  const levels = longest.map((side) => collectMeans(source, shrunkSize(source.width, source.height, side)));
   const add = (data: Samples, y: number, rows: number) => {
     for (const level of levels) level.add(data, y, rows);
   };
@@ -28,28 +33,52 @@ export const shrinkTo = async (
   return levels.map((level) => level.plane());
 };
 
-/** Collects the means of one smaller copy. */
-const meansOf = (source: PlaneSource, { width, height }: { width: number; height: number }) => {
-  const sums = new Float64Array(width * height);
-  const counts = new Uint32Array(width * height);
-  const column = Int32Array.from({ length: source.width }, (_, x) => Math.floor(((x + 0.5) * width) / source.width));
+/** The first of `large` rows (or columns) that falls into each of `small` ones, and `large` at the end. */
+export const firstOfEach = (small: number, large: number): Int32Array => {
+  const first = new Int32Array(small + 1).fill(-1);
+  first[small] = large;
+  for (let i = large - 1; i >= 0; i--) first[Math.floor(((i + 0.5) * small) / large)] = i;
+  return first;
+};
+
+/**
+ * Collects the means of the small rows [from, to); all of them where absent. Whoever shares the work of one picture
+ * gets the same numbers however it is shared, as long as each small row is collected in one place.
+ */
+export const collectMeans = (source: Size, { width, height }: Size, from = 0, to = height) => {
+  const sums = new Float64Array(width * (to - from));
+  const counts = new Uint32Array(sums.length);
+  const firstColumn = firstOfEach(width, source.width);
   return {
+    /** Takes whole rows [y, y + rows) of the source. */
     add(data: Samples, y: number, rows: number): void {
       for (let r = 0; r < rows; r++) {
-        const base = Math.floor(((y + r + 0.5) * height) / source.height) * width;
-        for (let x = 0, i = r * source.width; x < source.width; x++, i++) {
-          const v = data[i]!;
-          if (v - v !== 0) continue;
-          const at = base + column[x]!;
-          sums[at]! += v;
-          counts[at]!++;
-        }
+        const smallRow = Math.floor(((y + r + 0.5) * height) / source.height);
+        const base = (smallRow - from) * width;
+        const row = r * source.width;
+        for (let column = 0; column < width; column++)
+          addRun(data, row + firstColumn[column]!, row + firstColumn[column + 1]!, base + column);
       }
     },
     plane(): Plane {
-      const data = new Float32Array(width * height);
+      const data = new Float32Array(sums.length);
       for (let i = 0; i < data.length; i++) data[i] = counts[i]! > 0 ? sums[i]! / counts[i]! : Number.NaN;
-      return { width, height, data };
+      return { width, height: to - from, data };
     },
   };
+
+  function addRun(data: Samples, start: number, end: number, at: number): void {
+    let sum = 0;
+    for (let i = start; i < end; i++) sum += data[i]!;
+    if (sum - sum === 0) {
+      sums[at]! += sum;
+      counts[at]! += end - start;
+      return;
+    }
+    for (let i = start; i < end; i++) {
+      if (data[i]! - data[i]! !== 0) continue;
+      sums[at]! += data[i]!;
+      counts[at]!++;
+    }
+  }
 };

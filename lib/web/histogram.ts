@@ -2,21 +2,24 @@ import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { eachStrip, type StripOptions } from '../plane/strips.ts';
 
-/**
- * How often values occur, over the axis u = asinh((x − level) / noise): near the background a step is a step of the
- * noise, far above it a step is a factor, so that sky and stars share one picture.
- */
-export interface Histogram {
+/** An axis of `bins` equal steps in u = asinh((x − level) / unit). */
+export interface HistogramAxis {
   readonly level: number;
   /** Values per unit of the axis near 0; the noise, or a stand-in where a channel is flat. */
   readonly unit: number;
   /** Ends of the axis in u. */
   readonly low: number;
   readonly high: number;
-  readonly counts: Uint32Array;
+  readonly bins: number;
 }
 
-const BINS = 160;
+/**
+ * How often values occur, over the axis u = asinh((x − level) / noise): near the background a step is a step of the
+ * noise, far above it a step is a factor, so that sky and stars share one picture.
+ */
+export interface Histogram extends Omit<HistogramAxis, 'bins'> {
+  readonly counts: Uint32Array;
+}
 
 /** Where a value lies on the axis. */
 export const axisOf = ({ level, unit }: Pick<Histogram, 'level' | 'unit'>, value: number): number =>
@@ -26,32 +29,44 @@ export const axisOf = ({ level, unit }: Pick<Histogram, 'level' | 'unit'>, value
 export const valueAt = ({ level, unit }: Pick<Histogram, 'level' | 'unit'>, u: number): number =>
   level + unit * Math.sinh(u);
 
-/** Counts the finite values of a source from the 0.05 percentile to the maximum; what lies below falls into the first bin. */
-export const histogramOf = async (source: PlaneSource, m: Measured, options: StripOptions = {}): Promise<Histogram> => {
+/** From the 0.05 percentile to the maximum. */
+export const histogramAxis = (m: Measured): HistogramAxis => {
   const scale = { level: m.level, unit: m.noise > 0 ? m.noise : Math.max(1e-30, m.max - m.min || 1) };
   const low = Math.min(-1, axisOf(scale, m.percentiles['0.05']!)) - 0.4;
   const high = Math.max(1, axisOf(scale, m.max)) + 0.1;
-  const counts = new Uint32Array(BINS);
-  const bins = binTable(scale.unit, low, high);
+  return { ...scale, low, high, bins: 160 };
+};
+
+/** Counts the finite values of a source; what lies beyond an end of the axis falls into the bin there. */
+export const histogramOf = async (source: PlaneSource, m: Measured, options: StripOptions = {}): Promise<Histogram> => {
+  const axis = histogramAxis(m);
+  const counter = histogramCounter(axis);
+  await eachStrip(source, counter.count, options);
+  return { ...axis, counts: counter.counts };
+};
+
+/** Counts values given to it piece by piece. */
+export const histogramCounter = (axis: HistogramAxis) => {
+  const counts = new Uint32Array(axis.bins);
+  const bins = binTable(axis);
   let distances = new Float32Array(0);
-  const count = (data: ArrayLike<number>) => {
+  const count = (data: ArrayLike<number>): void => {
     if (distances.length < data.length) distances = new Float32Array(data.length);
-    for (let i = 0; i < data.length; i++) distances[i] = data[i]! - m.level;
+    for (let i = 0; i < data.length; i++) distances[i] = data[i]! - axis.level;
     const bits = new Uint32Array(distances.buffer, 0, data.length);
     for (let i = 0; i < data.length; i++) {
       const bin = bins[bits[i]! >>> 16]!;
-      if (bin < BINS) counts[bin]!++;
+      if (bin < axis.bins) counts[bin]!++;
     }
   };
-  await eachStrip(source, count, options);
-  return { ...scale, low, high, counts };
+  return { counts, count };
 };
 
 /**
  * The bin of every float32 distance from the level by its upper 16 bits: they give a distance to within 1/128, finer
  * than a bin is wide. What is not finite gets a bin that does not exist.
  */
-const binTable = (unit: number, low: number, high: number): Uint8Array => {
+const binTable = ({ unit, low, high, bins: count }: HistogramAxis): Uint8Array => {
   const bins = new Uint8Array(1 << 16);
   const key = new Uint32Array(1);
   const distance = new Float32Array(key.buffer);
@@ -59,8 +74,8 @@ const binTable = (unit: number, low: number, high: number): Uint8Array => {
     // The middle of what the lower bits may add.
     key[0] = (upper << 16) | 0x8000;
     const u = Math.asinh(distance[0]! / unit);
-    const bin = Math.floor(((u - low) / (high - low)) * BINS);
-    bins[upper] = Number.isNaN(u) || (upper & 0x7f80) === 0x7f80 ? BINS : Math.min(BINS - 1, Math.max(0, bin));
+    const bin = Math.floor(((u - low) / (high - low)) * count);
+    bins[upper] = Number.isNaN(u) || (upper & 0x7f80) === 0x7f80 ? count : Math.min(count - 1, Math.max(0, bin));
   }
   return bins;
 };

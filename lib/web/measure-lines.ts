@@ -3,6 +3,7 @@ import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { once, type Zeros } from './open-master.ts';
+import { countTogether } from './shared-work.ts';
 
 /** Which open master stands for which line: line → id. */
 export type Lines = Readonly<Record<string, string>>;
@@ -25,7 +26,8 @@ export const lineMeasurer = (
 ): MeasureLines => {
   const measured = once(async (key, options) => {
     const { lines, zeros, extra } = JSON.parse(key);
-    return measureChannels(await full(lines, Object.keys(lines), zeros, options), { ...options, percentiles: extra });
+    const channels = await full(lines, Object.keys(lines), zeros, options);
+    return measureChannels(channels, { ...options, percentiles: extra, counting: countTogether(options) });
   });
   /** In whatever order the lines are named, they are measured in one. */
   const measureSet: MeasureLines = async (lines, names, zeros, extra, options = {}) => {

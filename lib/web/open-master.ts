@@ -1,12 +1,15 @@
 import { borderZeros } from '../measure/border.ts';
 import { inputError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
+import type { Mask } from '../plane/mask.ts';
 import { hidePixels, planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource, SampleType } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Match } from '../prepare/match.ts';
-import { shrink } from '../render/shrink.ts';
-import { blobSource } from './blob-source.ts';
+import { shrink, shrunkSize } from '../render/shrink.ts';
+import type { Crew } from './crew.ts';
+import { openSource } from './open-source.ts';
+import { countTogether, sharedWorkOf, shareWork } from './shared-work.ts';
 
 /** Whether exact zeros that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
@@ -37,19 +40,29 @@ export interface Master {
   match?(zeros: Zeros, options?: StripOptions): Promise<Match>;
 }
 
+/** Smaller masters are read sooner than helpers start. */
+const WORTH_HELPERS = 1 << 20;
+
 /**
  * Opens a chosen file, or fetches a sample by its address.
+ * @param crew who shares the work on large masters, if there is anybody
  * @throws LinewashError 'format' for what is no master, 'input' where an address cannot be fetched.
  */
-export const openMaster = async (id: string, name: string, from: Blob | string): Promise<Master> => {
+export const openMaster = async (id: string, name: string, from: Blob | string, crew?: Crew): Promise<Master> => {
   const blob = typeof from === 'string' ? await fetched(name, from) : from;
-  const bytes = blobSource(name, blob);
-  const plain = await openAny(bytes);
+  const plain = await openSource(name, blob);
   const { file, width, height, type, warnings } = plain;
   const { cards: _, ...facts } = plain.facts;
+  const share = (source: PlaneSource, hidden?: Mask): PlaneSource => {
+    const master = { id, file: name, blob };
+    if (crew !== undefined && width * height >= WORTH_HELPERS)
+      shareWork(crew, { master, source, small: shrunkSize(width, height, MIDDLE), hidden });
+    return source;
+  };
+  share(plain);
   const hidden = once(async (_key, options) => {
-    const mask = await borderZeros(plain, options);
-    return mask === undefined ? plain : hidePixels(plain, mask);
+    const mask = await borderZeros(plain, { ...options, counting: countTogether(options) });
+    return mask === undefined ? plain : share(hidePixels(plain, mask), mask);
   });
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));
   return {
@@ -71,16 +84,10 @@ export const smallCopies = (
     // The smallest pictures are made from a small one: no further journey through the file.
     const large = Number(longest) < MIDDLE && Math.max(width, height) > MIDDLE;
     const from = await (large ? smaller(`${zeros} ${MIDDLE}`, options) : source(zeros, options));
-    return planeSource(file, await shrink(from, Number(longest), options), from.facts);
+    const shared = Number(longest) === MIDDLE ? sharedWorkOf(from) : undefined;
+    return planeSource(file, await (shared?.small(options) ?? shrink(from, Number(longest), options)), from.facts);
   });
   return (zeros, longest, options = {}) => smaller(`${zeros} ${longest}`, options);
-};
-
-/** FITS, by far the most common, without loading what only other formats need. */
-const openAny = async (bytes: ReturnType<typeof blobSource>): Promise<PlaneSource> => {
-  const head = bytes.size < 6 ? '' : String.fromCharCode(...(await bytes.read(0, 6)));
-  if (head === 'SIMPLE') return (await import('../formats/fits/open.ts')).openFits(bytes);
-  return (await import('../formats/open.ts')).openPlane(bytes);
 };
 
 const fetched = async (name: string, address: string): Promise<Blob> => {

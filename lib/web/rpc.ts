@@ -60,6 +60,19 @@ export const breathe = (): Promise<void> =>
     port2.postMessage(undefined);
   });
 
+const PROGRESS_MS = 60;
+
+/** Passes on what is done, but for news that come sooner after others than an eye can follow. */
+const atTimes = (tell: (done: number) => void): ((done: number) => void) => {
+  let last = Number.NEGATIVE_INFINITY;
+  return (done) => {
+    const now = performance.now();
+    if (now - last < PROGRESS_MS && done < 1) return;
+    last = now;
+    tell(done);
+  };
+};
+
 /** Answers calls that arrive at the port. Linewash's own errors keep their fields; anything else is a defect. */
 export const serve = (port: Port, service: Service): void => {
   const running = new Map<number, AbortController>();
@@ -70,7 +83,7 @@ export const serve = (port: Port, service: Service): void => {
     const control = new AbortController();
     running.set(id, control);
     try {
-      const progress = (done: number) => reply({ id, progress: done });
+      const progress = atTimes((done) => reply({ id, progress: done }));
       const value = await service[name]!(argument, { signal: control.signal, progress });
       reply({ id, value }, HANDED_OVER.get(value as object) ?? []);
     } catch (error) {
@@ -105,13 +118,14 @@ export const connect = <S>(port: Port): Connection<S> => {
     call(name, argument, { signal, progress } = {}) {
       if (broken !== undefined) return Promise.reject(broken);
       const id = next++;
-      return new Promise((resolve, reject) => {
+      const cancel = () => port.postMessage({ cancel: id } satisfies Request, []);
+      const answer = new Promise<never>((resolve, reject) => {
         waiting.set(id, { resolve, reject, progress });
         port.postMessage({ id, name, argument } satisfies Request, []);
-        const cancel = () => port.postMessage({ cancel: id } satisfies Request, []);
         if (signal?.aborted) cancel();
         else signal?.addEventListener('abort', cancel, { once: true });
       });
+      return answer.finally(() => signal?.removeEventListener('abort', cancel));
     },
     fail(reason) {
       broken = reason;

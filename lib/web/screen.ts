@@ -12,6 +12,8 @@ export interface ScreenPicture {
   readonly data: Uint8ClampedArray<ArrayBuffer>;
   /** The canvas colour space that shows the numbers as they are meant. */
   readonly space: 'srgb' | 'display-p3';
+  /** Milliseconds that the mixing took. */
+  readonly took?: number | undefined;
 }
 
 /** Renders masters of any size through the kernel that writes pictures, with 8 bits a colour. */
@@ -21,6 +23,7 @@ export const renderForScreen = async (
   signal: AbortSignal,
   render: typeof renderPicture = renderPicture,
 ): Promise<ScreenPicture> => {
+  const began = performance.now();
   const { width, height } = channels[0]!.source;
   const linear = settled.space === 'srgb-linear';
   const form = { width, height, bands: 4, sample: linear ? 'f32' : 'u8' } as const;
@@ -37,7 +40,7 @@ export const renderForScreen = async (
     ? encodeLinear(picture.data as Float32Array)
     : new Uint8ClampedArray(picture.data.buffer as ArrayBuffer);
   const space = settled.space === 'display-p3' ? 'display-p3' : 'srgb';
-  return handOver({ width, height, data, space }, [data.buffer]);
+  return handOver({ width, height, data, space, took: performance.now() - began }, [data.buffer]);
 };
 
 /** A canvas has no linear space: linear light is shown with the transfer curve of sRGB. */

@@ -1,5 +1,4 @@
 import type { Together } from '../measure/together.ts';
-import type { Measured } from '../plane/measured.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
@@ -8,11 +7,12 @@ import type { Suggestions } from '../recipe/suggest/suggest.ts';
 import { createBench, zerosOf } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { Cover } from './cover.ts';
+import type { Crew } from './crew.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
-import { type Histogram, histogramOf } from './histogram.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
+import { type LineReport, reportLines } from './line-reports.ts';
 import type { MarkedPicture } from './marks.ts';
 import type { Lines } from './measure-lines.ts';
 import { sizeOf, withNumbers } from './numbers.ts';
@@ -25,6 +25,8 @@ import type { SheetWish } from './sheet.ts';
 import type { OpenedStars, StarDesk, StarFile, StarryQuestion } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 
+export type { LineReport } from './line-reports.ts';
+
 /** A picture for the screen with the numbers behind it. */
 export interface Preview extends ScreenPicture {
   /** Size of the masters. */
@@ -35,12 +37,6 @@ export interface Preview extends ScreenPicture {
   readonly warnings: readonly string[];
 }
 
-/** What is known of one line: numbers and distribution over the pixels that all lines cover. */
-export interface LineReport {
-  readonly measured: Measured;
-  readonly histogram: Histogram;
-}
-
 /** A mix to be marked: all of it at a size for the screen, or a box of the full-size masters. */
 export interface MarksQuestion {
   readonly lines: Lines;
@@ -49,8 +45,11 @@ export interface MarksQuestion {
   readonly box?: Box | undefined;
 }
 
-/** Everything the page asks of its worker. Lines name masters by the ids given to `open`. */
-export const createService = () => {
+/**
+ * Everything the page asks of its worker. Lines name masters by the ids given to `open`.
+ * @param crew who shares the work on large masters; the worker does it alone where there is nobody
+ */
+export const createService = (crew?: Crew) => {
   const bench = createBench();
   let desk: Promise<HoursDesk> | undefined;
   /** What plans hours is loaded when the first question comes. */
@@ -66,31 +65,17 @@ export const createService = () => {
   return {
     /** Opens a chosen file or fetches a sample; the id is then known. */
     async open({ id, name, from }: { id: string; name: string; from: Blob | string }): Promise<OpenedMaster> {
-      const master = await openMaster(id, name, from);
+      const master = await openMaster(id, name, from, crew);
       bench.add(master);
       return master.opened;
     },
     async close({ id }: { id: string }): Promise<void> {
       bench.remove(id);
+      crew?.forget(id);
     },
     /** Measures all lines at full size. */
     async measure({ lines, zeros }: { lines: Lines; zeros: Zeros }, context: CallContext): Promise<LineReport[]> {
-      const names = Object.keys(lines);
-      const { signal } = context;
-      const measured = await bench.measure(lines, names, zeros, [], {
-        signal,
-        progress: (d) => context.progress(d * 0.8),
-      });
-      const channels = await bench.full(lines, names, zeros, { signal });
-      const reports: LineReport[] = [];
-      for (const [i, { source }] of channels.entries()) {
-        const progress = (d: number) => context.progress(0.8 + (0.2 * (i + d)) / channels.length);
-        reports.push({
-          measured: measured[i]!,
-          histogram: await histogramOf(source, measured[i]!, { signal, progress }),
-        });
-      }
-      return reports;
+      return reportLines(bench, lines, zeros, context);
     },
     /** The mix at a size for the screen, from numbers that were measured at full size. */
     async preview(

@@ -1,0 +1,44 @@
+import type { Measured } from '../plane/measured.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import type { Bench } from './bench.ts';
+import { type Histogram, histogramAxis, histogramOf } from './histogram.ts';
+import type { Lines } from './measure-lines.ts';
+import type { Zeros } from './open-master.ts';
+import type { CallContext } from './rpc.ts';
+import { sharedWorkOf } from './shared-work.ts';
+
+/** What is known of one line: numbers and distribution over the pixels that all lines cover. */
+export interface LineReport {
+  readonly measured: Measured;
+  readonly histogram: Histogram;
+}
+
+/** Share of the work that measuring is; the rest are the histograms. */
+const MEASURING = 0.8;
+
+/** Measures all lines at full size. */
+export const reportLines = async (
+  bench: Bench,
+  lines: Lines,
+  zeros: Zeros,
+  { signal, progress }: CallContext,
+): Promise<LineReport[]> => {
+  const names = Object.keys(lines);
+  const measured = await bench.measure(lines, names, zeros, [], { signal, progress: (d) => progress(d * MEASURING) });
+  const channels = await bench.full(lines, names, zeros, { signal });
+  const reports: LineReport[] = [];
+  for (const [i, { source }] of channels.entries()) {
+    const step = (d: number) => progress(MEASURING + ((1 - MEASURING) * (i + d)) / channels.length);
+    const histogram = await histogramFor(source, measured[i]!, { signal, progress: step });
+    reports.push({ measured: measured[i]!, histogram });
+  }
+  return reports;
+};
+
+const histogramFor = async (source: PlaneSource, measured: Measured, options: StripOptions): Promise<Histogram> => {
+  const shared = sharedWorkOf(source);
+  if (shared === undefined) return histogramOf(source, measured, options);
+  const axis = histogramAxis(measured);
+  return { ...axis, counts: await shared.histogram(axis, options) };
+};

@@ -1,0 +1,140 @@
+import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
+import { addLower, addUpper, type Counting, type CountPasses, type CountRequest } from '../plane/counting.ts';
+import { type Mask, uniteMasks } from '../plane/mask.ts';
+import type { Plane, PlaneSource } from '../plane/plane.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import type { Size } from '../render/shrink.ts';
+import { type Band, bandsOf, maskOver } from './bands.ts';
+import type { Crew } from './crew.ts';
+import type { MasterBytes } from './crew-service.ts';
+import type { HistogramAxis } from './histogram.ts';
+import type { Share, ShareResult } from './share.ts';
+import { countWithNeighbours } from './spare-counts.ts';
+
+/**
+ * Work on one master that a crew shares. Whole numbers are added and small rows are made in one place: results do not
+ * depend on the sharing.
+ */
+export interface SharedWork {
+  passes(request: CountRequest, options: StripOptions): CountPasses;
+  /** The smaller copy; made on the way when all values are first counted. */
+  small(options: StripOptions): Promise<Plane>;
+  histogram(axis: HistogramAxis, options: StripOptions): Promise<Uint32Array>;
+}
+
+/** What is shared: a master with the pixels of `hidden` undefined, and the size of its smaller copy. */
+export interface SharedMaster {
+  readonly master: MasterBytes;
+  readonly source: PlaneSource;
+  readonly small: Size;
+  readonly hidden?: Mask | undefined;
+}
+
+const works = new WeakMap<PlaneSource, SharedWork>();
+
+/** What a crew can do for a source; undefined for one that only this worker can read. */
+export const sharedWorkOf = (source: PlaneSource): SharedWork | undefined => works.get(source);
+
+/** Counts with the crew wherever the source is known to it. */
+export const countTogether =
+  (options: StripOptions): Counting =>
+  (request) =>
+    works.get(request.source)?.passes(request, options);
+
+type Wish = Omit<Share, 'y' | 'rows' | 'mask'>;
+type Look = (
+  wish: (band: Band) => Wish,
+  add: (result: ShareResult, band: Band) => void,
+  options: StripOptions,
+  mask?: Mask | undefined,
+) => Promise<void>;
+
+/** From now on the crew works on this source. */
+export const shareWork = (crew: Crew, shared: SharedMaster): void => {
+  const { source, small, hidden } = shared;
+  const look = looker(crew, shared);
+  const copy = copier(small);
+  works.set(source, {
+    passes: (request, options) => {
+      const { mask, pedestal } = request;
+      const without = mask && hidden ? uniteMasks(mask, hidden) : (mask ?? hidden);
+      return {
+        async upper() {
+          let upper: UpperCounts | undefined;
+          const fresh = mask === undefined ? copy.begin() : undefined;
+          const count = { pedestal, bins: [] };
+          const add = (result: ShareResult, band: Band) => {
+            upper = addUpper(upper, result.upper!);
+            fresh?.put(result, band);
+          };
+          await look((band) => ({ count, ...fresh?.wish(band) }), add, options, without);
+          fresh?.end();
+          return upper!;
+        },
+        lower: (bins) =>
+          countWithNeighbours(request, bins, async (wanted) => {
+            let lower: LowerCounts | undefined;
+            const count = { pedestal, bins: wanted };
+            const add = (result: ShareResult) => {
+              lower = addLower(lower, result.lower!);
+            };
+            await look(() => ({ count }), add, options, without);
+            return lower!;
+          }),
+      };
+    },
+    async small(options) {
+      const fresh = copy.begin();
+      if (fresh !== undefined) {
+        await look(fresh.wish, fresh.put, options, hidden);
+        fresh.end();
+      }
+      return copy.made()!;
+    },
+    async histogram(axis, options) {
+      const counts = new Uint32Array(axis.bins);
+      const add = ({ histogram }: ShareResult) => {
+        for (let i = 0; i < counts.length; i++) counts[i]! += histogram![i]!;
+      };
+      await look(() => ({ histogram: axis }), add, options, hidden);
+      return counts;
+    },
+  });
+};
+
+/** Has all bands of a master looked at. */
+const looker = (crew: Crew, { master, source, small }: SharedMaster): Look => {
+  const bands = bandsOf(source, small, crew.size);
+  return async (wish, add, options, mask) => {
+    const done = bands.map(() => 0);
+    const one = async (band: Band, i: number): Promise<void> => {
+      const share = { y: band.y, rows: band.rows, mask: maskOver(mask, band), ...wish(band) };
+      const progress = (part: number) => {
+        done[i] = part;
+        options.progress?.(done.reduce((a, b) => a + b, 0) / bands.length);
+      };
+      add(await crew.look(master, share, { signal: options.signal, progress }), band);
+    };
+    await Promise.all(bands.map(one));
+  };
+};
+
+/** Puts the smaller copy together, once. */
+const copier = (small: Size) => {
+  let made: Plane | undefined;
+  return {
+    made: () => made,
+    /** Undefined where there is nothing left to do. */
+    begin() {
+      if (made !== undefined) return undefined;
+      const fresh = { ...small, data: new Float32Array(small.width * small.height) };
+      return {
+        wish: ({ from, to }: Band): Wish => ({ means: { small, from, to } }),
+        put: ({ means }: ShareResult, { from }: Band) => fresh.data.set(means!, from * small.width),
+        end(): void {
+          made ??= fresh;
+        },
+      };
+    },
+  };
+};
