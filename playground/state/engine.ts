@@ -1,4 +1,6 @@
 import { atom } from 'nanostores';
+import { LinewashError } from '../../lib/plane/errors.ts';
+import { whenEnded } from '../../lib/web/life.ts';
 import workerAddress from '../../lib/web/render-worker.ts?worker&url';
 import { type Connection, connect } from '../../lib/web/rpc.ts';
 import type { RenderService } from '../../lib/web/service.ts';
@@ -10,12 +12,18 @@ interface AddressPolicy {
   createScriptURL(address: string): string;
 }
 
+/**
+ * The worker's script as one made here: such a worker is bound by the page's own security policy, while one that comes
+ * from the server is bound by what the server says, which on a plain host is nothing.
+ */
+const script = URL.createObjectURL(
+  new Blob([`import ${JSON.stringify(new URL(workerAddress, import.meta.url).href)};`], { type: 'text/javascript' }),
+);
+
 /** Pages that allow only trusted script addresses get the one address that is used, and nothing else. */
 const policy: AddressPolicy = (
   globalThis as { trustedTypes?: { createPolicy(name: string, rules: AddressPolicy): AddressPolicy } }
-).trustedTypes?.createPolicy('linewash', { createScriptURL: () => workerAddress }) ?? {
-  createScriptURL: () => workerAddress,
-};
+).trustedTypes?.createPolicy('linewash', { createScriptURL: () => script }) ?? { createScriptURL: () => script };
 
 let current: Connection<RenderService> | undefined;
 
@@ -24,19 +32,34 @@ export const useEngine = (connection: Connection<RenderService>): void => {
   current = connection;
 };
 
+/** What calls end with whose worker is gone: nobody is to be told more than that it was started again. */
+const stopped = () => new LinewashError({ tag: 'cancelled', message: 'the worker stopped' });
+
 /** The worker's service; started when first used, and again after it broke down. */
 export const engine = (): Connection<RenderService> => {
   if (current !== undefined) return current;
-  const worker = new Worker(policy.createScriptURL(workerAddress), { type: 'module', name: 'linewash' });
-  const connection = connect<RenderService>(worker);
-  worker.addEventListener('error', (event) => {
-    event.preventDefault();
-    connection.fail(new Error(event.message || 'the worker stopped'));
+  // A name that no other page uses: the worker shows its life under it.
+  const name = `linewash-${performance.timeOrigin}-${Math.random()}`;
+  const worker = new Worker(policy.createScriptURL(script), { type: 'module', name });
+  const connection = connect<RenderService & { showLife(_: undefined): Promise<void> }>(worker);
+  const alive = new AbortController();
+  const fall = (): void => {
+    if (alive.signal.aborted) return;
+    alive.abort();
     worker.terminate();
+    connection.fail(stopped());
     if (current !== connection) return;
     current = undefined;
     $engineRun.set($engineRun.get() + 1);
+  };
+  worker.addEventListener('error', (event) => {
+    event.preventDefault();
+    fall();
   });
+  connection.call('showLife', undefined).then(
+    () => whenEnded(name, fall, alive.signal),
+    () => {},
+  );
   current = connection;
   return connection;
 };

@@ -4,6 +4,7 @@ import type { LineReport } from '../../lib/web/service.ts';
 import { assignLines, type Described, type Reason } from '../model/assign.ts';
 import { latest } from '../model/latest.ts';
 import { text } from '../text.ts';
+import { engineText } from '../text-engine.ts';
 import { $engineRun, engine } from './engine.ts';
 import { report, say, unsay } from './messages.ts';
 
@@ -66,7 +67,10 @@ const openEach = async (chosen: readonly Chosen[], control: AbortController) => 
 };
 
 const close = (masters: readonly { readonly id: string }[]): void => {
-  for (const { id } of masters) void engine().call('close', { id });
+  for (const { id } of masters)
+    engine()
+      .call('close', { id })
+      .catch(() => {});
 };
 
 /** So many bytes of masters make people wonder whether their computer can hold them. */
@@ -86,7 +90,14 @@ export const openMasters = async (chosen: readonly Chosen[], samples = false): P
   const control = openingNow.begin();
   unsay('open');
   tellSize(chosen);
-  const opened = await openEach(chosen, control);
+  const run = $engineRun.get();
+  let opened = await openEach(chosen, control);
+  // What was opened in a worker that broke down meanwhile is gone with it.
+  if ($engineRun.get() !== run && !control.signal.aborted) {
+    close(opened);
+    opened = await openEach(chosen, control);
+  }
+  await reopening;
   if (openingNow.isLatest(control)) $opening.set(undefined);
   if (control.signal.aborted) return close(opened);
   if (opened.length === 0) return;
@@ -120,6 +131,7 @@ const measure = async (lines: Readonly<Record<string, string>>): Promise<void> =
     const reports = await engine().call('measure', { lines, zeros: 'undefined' }, { signal: control.signal, progress });
     if (!measuring.isLatest(control)) return;
     unsay('masters');
+    falls = 0;
     $reports.set(Object.fromEntries(reports.map((entry, i) => [names[i]!, entry])));
   } catch (error) {
     if (measuring.isLatest(control)) report('masters', error);
@@ -132,14 +144,45 @@ $lines.listen((lines, before) => {
   if (JSON.stringify(lines) !== JSON.stringify(before)) void measure(lines);
 });
 
-/** A worker that broke down takes its masters with it: they are opened again under their ids. */
-$engineRun.listen(async () => {
-  say({ topic: 'engine', kind: 'note', words: text.messages.restarted });
-  const masters = $masters.get();
+/** Masters that the worker took with it when it broke down, until they are open again. */
+let lost: readonly PageMaster[] = [];
+let reopening = Promise.resolve();
+/** How often the worker broke down since it last measured all lines. */
+let falls = 0;
+const MOST_FALLS = 3;
+
+/** Opens lost masters again under their ids. Should the worker break down meanwhile, whoever hears of it does it. */
+const openAgain = async (): Promise<void> => {
+  const run = $engineRun.get();
+  const opened: PageMaster[] = [];
+  for (const master of lost) {
+    const { id, file: name, from } = master;
+    try {
+      await engine().call('open', { id, name, from });
+      opened.push(master);
+    } catch (error) {
+      report('open', error);
+    }
+    if ($engineRun.get() !== run) return;
+  }
+  lost = [];
+  $masters.set([...opened, ...$masters.get()]);
+};
+
+$engineRun.listen(() => {
+  lost = [...lost, ...$masters.get()];
   $masters.set([]);
-  for (const { id, file, from } of masters)
-    await engine()
-      .call('open', { id, name: file, from })
-      .catch(() => {});
-  $masters.set(masters);
+  falls++;
+  if (falls <= MOST_FALLS) {
+    say({ topic: 'engine', kind: 'note', words: text.messages.restarted });
+    reopening = openAgain();
+    return;
+  }
+  const act = () => {
+    falls = 0;
+    unsay('engine');
+    reopening = openAgain();
+  };
+  const { falling, fallingAdvice, tryAgain } = engineText;
+  say({ topic: 'engine', kind: 'fault', words: falling, advice: fallingAdvice, action: { words: tryAgain, act } });
 });

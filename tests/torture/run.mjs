@@ -1,10 +1,11 @@
-// npm run torture [WORD…]: everything a batch must survive, in full counts; with words, only trials so named.
+// npm run torture [WORD…]: everything a batch, and the page, must survive, in full counts; with words, only trials so named.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { canMount, diskFull } from './disk-full.mjs';
 import { faultSweep } from './faults.mjs';
 import { inLanes, killAtCalls, killAtRandom } from './kills.mjs';
+import { pageInFull } from './page.mjs';
 import { hasParallel, repeats, throughParallel } from './repeats.mjs';
 import { rivals } from './rivals.mjs';
 import { growth, memoryOver, throughput } from './scale.mjs';
@@ -53,6 +54,7 @@ const TRIALS = {
       faults: grown > 8 ? [`grew by ${grown} MiB`] : [],
     };
   },
+  page: async () => pageInFull(folder),
   speed: async () => {
     const large = { width: 1200, height: 800, oneNebula: true };
     const stage = await prepareStage(join(folder, 'large'), { names: TARGET_NAMES, size: large, compiledIn });

@@ -1,0 +1,52 @@
+import { expect } from 'vitest';
+import { fingerprint, type Visit } from './support.ts';
+
+/** How a worker ends: with an error that nobody caught, or without a word, as when the system ends it. */
+const ENDS = ['error', 'silence'] as const;
+
+/** Ends the page's worker. */
+const endWorker = async ({ page }: Visit, how: (typeof ENDS)[number]): Promise<void> => {
+  const worker = page.workers().at(-1)!;
+  await worker
+    .evaluate((end) => {
+      if (end === 'silence') return void self.close();
+      setTimeout(() => {
+        throw new Error('planted');
+      });
+    }, how)
+    // It may be gone before it can answer.
+    .catch(() => {});
+};
+
+const RESTARTED = 'The worker stopped and was started again';
+
+/**
+ * Ends the worker over and over while a change is under way, and looks each time whether the page says so, mixes again,
+ * and shows the mix that was asked for. Gives the milliseconds until the right picture is there.
+ */
+export const fallOften = async (open: Visit, times: number): Promise<number[]> => {
+  const { page } = open;
+  const recipes = page.getByRole('combobox', { name: 'Recipe' });
+  const looks: Record<string, string> = {};
+  for (const id of ['hoo', 'ember']) {
+    await recipes.selectOption(id);
+    await expect.poll(async () => Object.values(looks).includes(await fingerprint(page))).toBe(false);
+    looks[id] = await fingerprint(page);
+  }
+  const took: number[] = [];
+  for (let i = 0; i < times; i++) {
+    const id = i % 2 === 0 ? 'hoo' : 'ember';
+    // By turns at rest, and with a mix under way that is never answered.
+    if (i % 3 === 0) await recipes.selectOption(id);
+    await endWorker(open, ENDS[i % ENDS.length]!);
+    const began = performance.now();
+    if (i % 3 !== 0) await recipes.selectOption(id);
+    await page.getByText(RESTARTED).waitFor();
+    await expect.poll(() => fingerprint(page), { timeout: 20_000, interval: 50 }).toBe(looks[id]);
+    took.push(performance.now() - began);
+    expect(await recipes.inputValue()).toBe(id);
+    await page.getByRole('button', { name: 'Dismiss' }).first().click();
+    await page.getByText(RESTARTED).waitFor({ state: 'detached' });
+  }
+  return took;
+};

@@ -1,0 +1,50 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fallOften } from './falls.ts';
+import { type Visit, visit } from './support.ts';
+import { listenElsewhere, tryAllWaysOut, tryWaysOutOfWorker } from './ways-out.ts';
+
+/** In full by `npm run torture -- page`, a tenth of it here. */
+const FALLS = process.env.LINEWASH_FULL ? 50 : 5;
+
+describe('the ways out of the page', () => {
+  let open: Visit;
+  let elsewhere: Awaited<ReturnType<typeof listenElsewhere>>;
+  beforeAll(async () => {
+    elsewhere = await listenElsewhere();
+    open = await visit();
+  });
+  afterAll(async () => {
+    await open.close();
+    await elsewhere.close();
+  });
+
+  it('lead to a server that hears what reaches it', async () => {
+    // Without this the others could pass because nobody listened.
+    await fetch(`${elsewhere.address}/heard`);
+    expect(elsewhere.hits.splice(0)).toEqual(['/heard']);
+  });
+
+  it('are all closed, whatever is planted in it', async () => {
+    const ways = await open.page.evaluate(tryAllWaysOut, elsewhere.address);
+    expect(ways.length).toBeGreaterThanOrEqual(12);
+    expect(elsewhere.hits).toEqual([]);
+  });
+
+  it('are closed in its worker too', async () => {
+    const ways = await open.page.workers()[0]!.evaluate(tryWaysOutOfWorker, elsewhere.address);
+    expect(ways.length).toBeGreaterThanOrEqual(6);
+    expect(elsewhere.hits).toEqual([]);
+  });
+});
+
+describe('a worker that ends', () => {
+  it('takes nothing with it but a moment', { timeout: 40_000 * FALLS }, async () => {
+    const open = await visit();
+    const took = await fallOften(open, FALLS);
+    const sorted = took.map(Math.round).sort((a, b) => a - b);
+    console.log(`worker ended ${FALLS} times; the page was usable after ${sorted.join(', ')} ms`);
+    // What two quiet processors do in two seconds takes busy ones longer.
+    expect(sorted[sorted.length >> 1]).toBeLessThan(process.env.LINEWASH_FULL ? 2000 : 10_000);
+    await open.close();
+  });
+});
