@@ -2,6 +2,7 @@ import './elements/app/app.ts';
 import { openFiles } from './state/files.ts';
 import { openLibrary } from './state/library.ts';
 import { offerLinked } from './state/link.ts';
+import { noteMilestones } from './state/milestones.ts';
 import { loadRest } from './state/rest.ts';
 import { openSamples } from './state/samples.ts';
 import { restoreWork } from './state/work.ts';
@@ -10,6 +11,7 @@ void restoreWork().then(openSamples);
 void openLibrary();
 void offerLinked();
 loadRest();
+noteMilestones();
 
 /** Text that is pasted into a field belongs to the field; anything else may be a recipe, a link, a command or files. */
 addEventListener('paste', (event) => {

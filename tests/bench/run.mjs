@@ -1,4 +1,5 @@
 // npm run bench: speed and memory beside general-purpose peers. Inputs are invented and go to the temp folder.
+// npm run bench -- browser: the pace of the page, see browser/run.mjs.
 //   node tests/bench/run.mjs [--rounds N] [--sizes 1,4,16,64] [--lib FOLDER] [--no-write]
 
 import { spawnSync } from 'node:child_process';
@@ -10,6 +11,11 @@ import { parseArgs } from 'node:util';
 import { writeMaster } from './masters.mjs';
 import { report } from './report.mjs';
 import { inTurn, median, runOnce } from './timing.mjs';
+
+if (process.argv[2] === 'browser') {
+  await import('./browser/run.mjs');
+  process.exit();
+}
 
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const { values: flags } = parseArgs({
@@ -145,7 +151,9 @@ const text = report({
 });
 process.stdout.write(text);
 const target = here('../../docs/bench.md');
-const notes = existsSync(target) ? /\n## Reading these figures[\s\S]*$/.exec(readFileSync(target, 'utf8')) : null;
+const notes = existsSync(target)
+  ? /\n## (?:In the browser|Reading these figures)[\s\S]*$/.exec(readFileSync(target, 'utf8'))
+  : null;
 if (!flags['no-write']) {
   closeSync(openSync(target, 'a'));
   writeFileSync(target, text + (notes?.[0] ?? ''));

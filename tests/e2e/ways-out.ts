@@ -59,7 +59,7 @@ export const tryAllWaysOut = async (elsewhere: string): Promise<string[]> => {
     beacon: () => navigator.sendBeacon(at('beacon'), 'words'),
     socket: () => new WebSocket(at('socket').replace('http', 'ws')),
     events: () => new EventSource(at('events')),
-    image: () => void (new Image().src = at('image')),
+    image: () => element('img', { src: at('image') }, document.body),
     script: () => element('script', { src: at('script') }),
     stylesheet: () => element('link', { rel: 'stylesheet', href: at('stylesheet') }),
     sheet,
