@@ -29,7 +29,7 @@ export interface ClippedSample {
  * Sigma clipping of values in rising order about their median until nothing more is clipped, at most `rounds` times.
  * The definition is that of astropy.stats.sigma_clip with its default centre and deviation; values on a bound stay.
  */
-export const clipSorted = (rising: Float64Array, sigmas = 3, rounds = 10): ClippedSample => {
+export const clipSorted = (rising: Float32Array | Float64Array, sigmas = 3, rounds = 10): ClippedSample => {
   let from = 0;
   let to = rising.length;
   for (let round = 0; ; round++) {
@@ -45,7 +45,7 @@ export const clipSorted = (rising: Float64Array, sigmas = 3, rounds = 10): Clipp
   }
 };
 
-const deviation = (values: Float64Array, from: number, to: number): number => {
+const deviation = (values: Float32Array | Float64Array, from: number, to: number): number => {
   let mean = 0;
   for (let i = from; i < to; i++) mean += (values[i]! - mean) / (i - from + 1);
   let squares = 0;

@@ -2,6 +2,7 @@ import { type Box, boxWithin } from '../../plane/box.ts';
 import { throwIfCancelled } from '../../plane/errors.ts';
 import type { PlaneSource, Samples } from '../../plane/plane.ts';
 import { clipSorted } from '../../plane/robust.ts';
+import { createFloatSorter } from '../../plane/sort-floats.ts';
 import { type StripOptions, samplesFor } from '../../plane/strips.ts';
 import { laplacianNoise } from './pixel-noise.ts';
 
@@ -54,6 +55,7 @@ export const measureBlocks = async (source: PlaneSource, options: BlockOptions =
   const size = blockSize(width, height);
   const band = samplesFor(source, Math.min(size, height) * width);
   const allowed = new Uint8Array(Math.min(size, height) * width);
+  const rising = risingValues(band, size);
   const blocks: Block[] = [];
   for (let y = 0; y < height; y += size) {
     throwIfCancelled(options.signal);
@@ -61,7 +63,8 @@ export const measureBlocks = async (source: PlaneSource, options: BlockOptions =
     await source.readRows(y, rows, band);
     allow(allowed, { x: 0, y, width, height: rows }, source, options);
     for (let x = 0; x < width; x += size) {
-      const block = measureBlock(band, allowed, width, { x, y, width: Math.min(size, width - x), height: rows });
+      const box = { x, y, width: Math.min(size, width - x), height: rows };
+      const block = measureBlock(band, allowed, width, box, rising);
       if (block !== undefined) blocks.push(block);
     }
     options.progress?.((y + rows) / height);
@@ -86,9 +89,38 @@ const allow = (allowed: Uint8Array, band: Box, size: PlaneSource, { include, exc
   fill(exclude ?? [], 0);
 };
 
-const measureBlock = (band: Samples, allowed: Uint8Array, stride: number, box: Box): Block | undefined => {
+/** Room for the values of one block, and what puts the first `count` of them in rising order. */
+interface Rising {
+  readonly values: Samples;
+  sorted(count: number): Samples;
+}
+
+const risingValues = (band: Samples, size: number): Rising => {
+  const most = Math.min(size, LOOKS) ** 2;
+  if (band instanceof Float64Array) {
+    const values = new Float64Array(most);
+    return { values, sorted: (count) => values.subarray(0, count).sort() };
+  }
+  const values = new Float32Array(most);
+  const sort = createFloatSorter(most);
+  return {
+    values,
+    sorted(count) {
+      const part = values.subarray(0, count);
+      sort(part);
+      return part;
+    },
+  };
+};
+
+const measureBlock = (
+  band: Samples,
+  allowed: Uint8Array,
+  stride: number,
+  box: Box,
+  { values, sorted }: Rising,
+): Block | undefined => {
   const step = Math.ceil(Math.max(box.width, box.height) / LOOKS);
-  const values = new Float64Array(Math.ceil(box.width / step) * Math.ceil(box.height / step));
   let open = 0;
   let count = 0;
   let sumX = 0;
@@ -105,7 +137,7 @@ const measureBlock = (band: Samples, allowed: Uint8Array, stride: number, box: B
       sumY += r;
     }
   if (count < FEWEST || 2 * count < open) return undefined;
-  const { level, noise } = clipSorted(values.subarray(0, count).sort());
+  const { level, noise } = clipSorted(sorted(count));
   const pixelNoise = laplacianNoise(band, stride, box, step);
   return { x: box.x + sumX / count, y: box.y + sumY / count, count, level, noise, pixelNoise };
 };
