@@ -8,6 +8,11 @@ import { KERNEL_BASE64 } from './kernel.wasm.ts';
 export interface Counter {
   /** Stored samples go here before `count` or `refine`. */
   readonly samples: Uint8Array<ArrayBuffer>;
+  /**
+   * Takes a surface, given by its coefficients of u⁰…u⁴ along one row, off a row of `width` float32 samples that begins at
+   * the given sample. They are little-endian then, which the form has to say.
+   */
+  flatten(start: number, width: number, line: readonly number[], bigEndian: boolean): void;
   /** Adds the first `n` samples to the bins. */
   count(n: number): void;
   /** Counts the lower halves of the first `n` samples in the bins given at the start. */
@@ -32,6 +37,8 @@ interface CountExports {
   firstFree(): number;
   setTables(bins: number, slots: number, lowers: number): void;
   setSamples(...form: number[]): void;
+  setLine(power: number, coefficient: number): void;
+  flatten(row: number, width: number, bigEndian: number): void;
   count(from: number, samples: number): void;
   refine(from: number, samples: number): void;
   missingCount(): number;
@@ -92,6 +99,10 @@ export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Cou
   kernel.setSamples(SAMPLE_CODE[type]!, ...flags, zero, scale, blank ?? Number.NaN, pedestal);
   return {
     samples: new Uint8Array(buffer, samplesAt, sampleBytes),
+    flatten(start, width, line, bigEndian) {
+      for (let power = 0; power < 5; power++) kernel.setLine(power, line[power] ?? 0);
+      kernel.flatten(samplesAt + 4 * start, width, Number(bigEndian));
+    },
     count: (n) => kernel.count(samplesAt, n),
     refine: (n) => kernel.refine(samplesAt, n),
     upper: () => ({

@@ -4,7 +4,7 @@ import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import { BYTES_PER_SAMPLE } from '../plane/plane.ts';
 import { openToRead } from './open-sync.ts';
-import { type RawFileRows, readRawRows } from './raw-rows.ts';
+import { flattenRows, type RawFileRows, readRawRows } from './raw-rows.ts';
 
 /** Counting the values of one master, strip by strip. Plain data. */
 export interface CountJob {
@@ -34,6 +34,7 @@ export const createCountRunner = (job: CountJob) => {
       const y = strip * stripRows;
       const rows = Math.min(stripRows, height - y);
       readRawRows(handle, source, y, rows, counter.samples);
+      flattenRows(source, y, rows, (row, line, big) => counter.flatten(row * width, width, line, big));
       if (mask !== undefined) hide(mask, y, rows, counter.samples, source);
       if (bins.length === 0) counter.count(rows * width);
       else counter.refine(rows * width);

@@ -2,7 +2,8 @@ import { readSync } from 'node:fs';
 import { formatError } from '../plane/errors.ts';
 import type { Mask } from '../plane/mask.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { canDecode, rawForm, type SampleForm } from '../plane/sample-form.ts';
+import { canDecode, isScaled, rawForm, type SampleForm } from '../plane/sample-form.ts';
+import { framePosition, originOf, rowPolynomial, type Surface } from '../prepare/background/surface.ts';
 
 /** Rows that lie uncompressed in a file, described so that any thread can read them. Plain data. */
 export interface RawFileRows {
@@ -14,6 +15,8 @@ export interface RawFileRows {
   readonly offset: number;
   readonly rowBytes: number;
   readonly form: SampleForm & { readonly bottomUp: boolean };
+  /** Taken off as rows are read; `form` is that of the result. */
+  readonly surface: (Surface & { readonly bigEndian: boolean }) | undefined;
   /** Pixels that are undefined whatever the file holds there. */
   readonly hidden: Mask | undefined;
 }
@@ -25,11 +28,44 @@ export const rememberPath = (source: PlaneSource, path: string): void => void pa
 
 /** Where a source's rows lie; undefined where its file is not known or rows are not stored as they are. */
 export const rawFileRows = (source: PlaneSource): RawFileRows | undefined => {
+  const origin = originOf(source);
+  if (origin !== undefined) return withoutSurface(rawFileRows(origin.source), origin.surface);
   const path = paths.get(source);
   const { raw, file, width, height, type } = source;
   if (path === undefined || raw === undefined || !canDecode(raw.type)) return undefined;
   const { offset, rowBytes, hidden, bottomUp } = raw;
-  return { path, file, width, height, offset, rowBytes, form: { ...rawForm(raw, type), bottomUp }, hidden };
+  return {
+    path,
+    file,
+    width,
+    height,
+    offset,
+    rowBytes,
+    form: { ...rawForm(raw, type), bottomUp },
+    surface: undefined,
+    hidden,
+  };
+};
+
+/** Kernels take surfaces off plain float32 samples, and only one. */
+const withoutSurface = (rows: RawFileRows | undefined, surface: Surface): RawFileRows | undefined => {
+  if (rows === undefined || rows.form.type !== 'f32' || isScaled(rows.form) || rows.surface) return undefined;
+  const { bigEndian } = rows.form;
+  return { ...rows, form: { ...rows.form, bigEndian: false }, surface: { ...surface, bigEndian } };
+};
+
+/** Takes the surface off rows [y, y + rows) that lie in the memory of a kernel as stored. */
+export const flattenRows = (
+  { surface, height, form }: RawFileRows,
+  y: number,
+  rows: number,
+  flatten: (row: number, line: readonly number[], bigEndian: boolean) => void,
+): void => {
+  if (surface === undefined) return;
+  for (let row = 0; row < rows; row++) {
+    const top = form.bottomUp ? rows - 1 - row : row;
+    flatten(row, rowPolynomial(surface, framePosition(y + top, height)), surface.bigEndian);
+  }
 };
 
 /**

@@ -35,6 +35,7 @@ const jobWith = (rows: number, change: Partial<StripJob> = {}): StripJob => ({
     offset: 0,
     rowBytes: 4 * WIDTH,
     form: { ...form, bottomUp: c === 1 },
+    surface: undefined,
     hidden: c === 2 ? hidden : undefined,
   })),
   output: join(folder, 'out'),

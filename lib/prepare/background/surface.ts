@@ -44,7 +44,19 @@ export const withZeroMean = (surface: Surface): Surface => ({
  * The source less the surface: x − surface(u, v), computed in float64 and kept as float32 (float64 where the source
  * needs it). Negative values stay; undefined pixels stay undefined.
  */
-export const withoutSurface = (source: PlaneSource, surface: Surface): PlaneSource => ({
+export const withoutSurface = (source: PlaneSource, surface: Surface): PlaneSource => {
+  const flat = flattened(source, surface);
+  origins.set(flat, { source, surface });
+  return flat;
+};
+
+/** What a source without its surface was made of: kernels that read files take surfaces off themselves. */
+export const originOf = (source: PlaneSource): { source: PlaneSource; surface: Surface } | undefined =>
+  origins.get(source);
+
+const origins = new WeakMap<PlaneSource, { source: PlaneSource; surface: Surface }>();
+
+const flattened = (source: PlaneSource, surface: Surface): PlaneSource => ({
   ...source,
   type: isWide(source) ? 'f64' : 'f32',
   fullScale: undefined,
@@ -59,7 +71,7 @@ export const withoutSurface = (source: PlaneSource, surface: Surface): PlaneSour
 });
 
 /** The surface along one row: coefficients of 1, u, u² … */
-const rowPolynomial = ({ order, coefficients }: Surface, v: number): number[] => {
+export const rowPolynomial = ({ order, coefficients }: Surface, v: number): number[] => {
   const line = new Array<number>(order + 1).fill(0);
   for (const [k, [i, j]] of surfacePowers(order).entries()) line[i]! += coefficients[k]! * v ** j;
   return line;

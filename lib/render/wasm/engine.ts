@@ -25,6 +25,11 @@ export interface Engine {
   readonly inputs: readonly Uint8Array<ArrayBuffer>[];
   /** Interleaved pixels, top row first, samples little-endian. */
   readonly output: Uint8Array<ArrayBuffer>;
+  /**
+   * Takes a surface, given by its coefficients of u⁰…u⁴ along one row, off the float32 samples of a row of a channel; rows
+   * count as stored. They are little-endian then, which the form of the input has to say.
+   */
+  flatten(c: number, row: number, line: readonly number[], bigEndian: boolean): void;
   /** Computes the first `rows` rows of the strip, or `width` pixels of its only row. */
   run(rows: number, width?: number): void;
 }
@@ -58,6 +63,10 @@ export const createEngine = (
   return {
     inputs: addresses.map((address, c) => new Uint8Array(buffer, address, rowBytes[c]! * size.rows)),
     output: new Uint8Array(buffer, out, outBytes),
+    flatten(c, row, line, bigEndian) {
+      for (let power = 0; power < 5; power++) kernel.setLine(power, line[power] ?? 0);
+      kernel.flatten(addresses[c]! + row * rowBytes[c]!, size.width, Number(bigEndian));
+    },
     run(rows, width = size.width) {
       for (const [c, { bottomUp }] of inputs.entries()) {
         const step = rowBytes[c]!;

@@ -22,6 +22,10 @@ export interface KernelExports {
   setWeight(row: number, c: number, weight: number): void;
   setMatrixEntry(i: number, value: number): void;
   setLuminance(r: number, g: number, b: number): void;
+  /** Coefficient of a power of u, −1…1 along a row, for `flatten`. */
+  setLine(power: number, coefficient: number): void;
+  /** Takes the surface off one row of float32 samples; they are little-endian then. */
+  flatten(row: number, width: number, bigEndian: number): void;
   setTransferReach(decode: number, encode: number): void;
   run(out: number, rows: number, width: number): void;
 }

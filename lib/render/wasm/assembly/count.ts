@@ -3,6 +3,8 @@
 import { BLOCK, channelAt, FLOAT32, INT16, physical, UINT16 } from './channel';
 import { decode16, decodeAny, order32, sampleBytes } from './decode';
 
+export { flatten, setLine } from './flatten';
+
 /** Bytes of a bin: how many values, the sum of their lower bits, and the sum of the squares of these. */
 const BIN_BYTES: usize = 24;
 

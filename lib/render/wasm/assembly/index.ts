@@ -10,6 +10,7 @@ import { lift, limitGreen, mix, mixWide } from './mix';
 import { normalise, normaliseWide, padded } from './normalise';
 
 export { setMatrixEntry } from './chroma';
+export { flatten, setLine } from './flatten';
 export { setLuminance } from './lightness';
 export { setWeight } from './mix';
 export { setTransferReach } from './transfer';
