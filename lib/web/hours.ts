@@ -42,6 +42,8 @@ export interface HoursAnswer {
 export interface HoursDesk {
   answer(question: HoursQuestion, context: CallContext): Promise<HoursAnswer>;
   outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures>;
+  /** What one pixel of the background varies by, by line, in file units. */
+  pixelNoise(question: NoiseQuestion, context: CallContext): Promise<Record<string, number>>;
 }
 
 /** A mix with the noise of its lines: what every answer rests on. */
@@ -77,6 +79,10 @@ export const createHoursDesk = (bench: Bench): HoursDesk => {
       };
     },
     outlook: async (question, context) => outlookPictures(await look(question, context), question, context.signal),
+    async pixelNoise(question, context) {
+      const { surveys } = await look(question, context);
+      return Object.fromEntries(surveys.map(({ name, background }) => [name, background.noise]));
+    },
   };
 };
 

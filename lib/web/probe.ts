@@ -4,7 +4,6 @@ import { independent, propagate } from '../hours/covariance.ts';
 import { jacobianAt, outputFunction } from '../hours/outputs.ts';
 import type { Channel } from '../measure/measure.ts';
 import type { Triple } from '../plane/linear.ts';
-import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { mixedFunction, pixelFunction, stretchFunction } from '../recipe/pixel.ts';
@@ -16,6 +15,8 @@ import { type Bench, zerosOf } from './bench.ts';
 import { crop } from './crop.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
+import { valuesWithStars } from './probe-stars.ts';
+import type { StarPicture } from './stars.ts';
 
 /** A pixel of the masters that is looked at through a mix. */
 export interface ProbeQuestion {
@@ -26,6 +27,17 @@ export interface ProbeQuestion {
   readonly y: number;
   /** Other mixes whose colour of the same pixel is asked for. */
   readonly others?: readonly { readonly id: string; readonly recipe: WrittenRecipe }[];
+  /** Whether the open picture of the stars lies over all mixes. */
+  readonly stars?: boolean | undefined;
+  /** Whether to wait for the noise of the lines, which takes a look at the masters, rather than to leave it out. */
+  readonly waits?: boolean | undefined;
+}
+
+/** What the probe gets to know from others. */
+export interface ProbeHelp {
+  /** The noise of one pixel in each line of the mix, as the ledger has it; undefined where it is not known. */
+  noise(question: ProbeQuestion): Promise<Readonly<Record<string, number>> | undefined>;
+  stars(): StarPicture;
 }
 
 /** What one line brings to a pixel. */
@@ -56,7 +68,7 @@ export interface ProbeAnswer {
   readonly colour?: ProbedColour;
   /** The mix before highlights and gamut brought it into range. */
   readonly mixed?: Triple;
-  /** What one pixel's display values vary by, from the noise of the sky in each line. */
+  /** What one pixel's display values vary by, from the noise of one pixel in each line; absent until that is known. */
   readonly noise?: Triple;
   /** The same pixel in the other mixes; those that cannot be made are left out. */
   readonly others: readonly { readonly id: string; readonly colour?: ProbedColour }[];
@@ -68,36 +80,51 @@ export interface ProbeAnswer {
  */
 export const probePixel = async (
   bench: Bench,
-  { lines, recipe, x, y, others = [] }: ProbeQuestion,
+  question: ProbeQuestion,
+  help: ProbeHelp,
   options: StripOptions,
 ): Promise<ProbeAnswer> => {
+  const { lines, recipe, x, y, others = [] } = question;
   const row = rowReader(bench, lines, y);
   const look = async (written: WrittenRecipe) => {
     const plain = await plainOf(written);
-    const { settled, measured } = await bench.settle(lines, plain, options);
+    const { settled } = await bench.settle(lines, plain, options);
     const channels = await row(neededChannels(plain), zerosOf(plain), options);
-    const physical = await valuesAt(preparedChannels(settled, channels), x, y);
+    const prepared = preparedChannels(settled, channels);
+    const physical = await valuesAt(prepared, x, y);
     const raw = await valuesAt(preparedChannels(withoutPreparation(settled), channels), x, y);
-    return { settled, measured, physical, raw };
+    const over =
+      question.stars && physical.every(Number.isFinite)
+        ? await valuesWithStars(prepared, settled, help.stars(), plain.stars, { x, y }, options)
+        : undefined;
+    return { settled, physical, raw, colour: colourAt(settled, physical, over) };
   };
-  const { settled, measured, physical, raw } = await look(recipe);
+  const { settled, physical, raw, colour } = await look(recipe);
   const colours: { id: string; colour?: ProbedColour }[] = [];
   for (const other of others) {
     const seen = await look(other.recipe).catch(() => undefined);
-    if (seen) colours.push({ id: other.id, ...colourAt(seen.settled, seen.physical) });
+    if (seen) colours.push({ id: other.id, ...seen.colour });
   }
+  const known = physical.every(Number.isFinite);
+  const noise = known ? await inTime(help.noise(question), question.waits) : undefined;
   return {
     x,
     y,
     space: settled.space,
     lines: linesAt(settled, physical, raw),
-    ...colourAt(settled, physical),
-    ...(physical.every(Number.isFinite) && {
-      mixed: run(mixedFunction(settled), physical),
-      noise: noiseAt(settled, measured, physical),
-    }),
+    ...colour,
+    ...(known && { mixed: run(mixedFunction(settled), physical) }),
+    ...(noise && { noise: noiseAt(settled, noise, physical) }),
     others: colours,
   };
+};
+
+/** Long enough for what is known already. */
+const MOMENT_MS = 20;
+
+const inTime = <T>(asked: Promise<T>, waits = false): Promise<T | undefined> => {
+  const moment = new Promise<undefined>((resolve) => setTimeout(resolve, MOMENT_MS, undefined));
+  return waits ? asked : Promise.race([asked, moment]);
 };
 
 const withoutPreparation = ({ channels }: Settled) => ({ channels: channels.map(({ name }) => ({ name })) });
@@ -157,16 +184,17 @@ const linesAt = (settled: Settled, physical: readonly number[], raw: readonly nu
   });
 };
 
-const colourAt = (settled: Settled, physical: readonly number[]): { colour?: ProbedColour } => {
+/** @param shown display values that stand instead of those of the mix */
+const colourAt = (settled: Settled, physical: readonly number[], shown?: Triple): { colour?: ProbedColour } => {
   if (!physical.every(Number.isFinite)) return {};
   const space = SPACES[settled.space];
-  const rgb = run(pixelFunction(settled), physical);
+  const rgb = shown ?? run(pixelFunction(settled), physical);
   return { colour: { rgb, oklch: oklchOf(decodeRgb(rgb, space), space) } };
 };
 
 /** First order (JCGM 102:2011, 6.2.1.3), with the noise of the sky: light of the object itself varies a little more. */
-const noiseAt = (settled: Settled, measured: readonly Measured[], physical: readonly number[]): Triple => {
-  const deviations = settled.channels.map(({ name }) => measured.find((m) => m.name === name)?.noise ?? 0);
+const noiseAt = (settled: Settled, pixel: Readonly<Record<string, number>>, physical: readonly number[]): Triple => {
+  const deviations = settled.channels.map(({ name }) => pixel[name] ?? 0);
   const rows = jacobianAt(settled, outputFunction(settled), physical).slice(0, 3);
   const covariance = propagate(rows, independent(deviations));
   const deviation = (band: number) => Math.sqrt(covariance[band]![band]!);

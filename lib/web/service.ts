@@ -10,7 +10,7 @@ import type { Cover } from './cover.ts';
 import type { Crew } from './crew.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
-import type { HoursAnswer, HoursDesk, HoursQuestion } from './hours.ts';
+import type { HoursAnswer, HoursDesk, HoursQuestion, NoiseQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
 import { type LineReport, reportLines } from './line-reports.ts';
 import type { MarkedPicture } from './marks.ts';
@@ -57,6 +57,8 @@ export const createService = (crew?: Crew) => {
     desk ??= import('./hours.ts').then(({ createHoursDesk }) => createHoursDesk(bench));
     return desk;
   };
+  const pixelNoise = async (question: NoiseQuestion, context: CallContext): Promise<Record<string, number>> =>
+    (await hoursDesk()).pixelNoise(question, context);
   let stars: Promise<StarDesk> | undefined;
   const starDesk = (): Promise<StarDesk> => {
     stars ??= import('./stars.ts').then(({ createStarDesk }) => createStarDesk(bench));
@@ -112,8 +114,13 @@ export const createService = (crew?: Crew) => {
     },
     /** One pixel of the masters, followed through the mix. */
     async probe(question: ProbeQuestion, { signal }: CallContext): Promise<ProbeAnswer> {
-      return (await import('./probe.ts')).probePixel(bench, question, { signal });
+      const over = question.stars ? (await starDesk()).get() : undefined;
+      const noise = ({ lines, recipe }: ProbeQuestion) =>
+        pixelNoise({ lines, recipe }, UNHURRIED).catch(() => undefined);
+      return (await import('./probe.ts')).probePixel(bench, question, { noise, stars: () => over! }, { signal });
     },
+    /** What one pixel of the background varies by, by line, in file units: as the ledger has it. */
+    pixelNoise,
     /** What is out of range or undefined in the picture on screen, or in a part of the full-size masters. */
     async marks({ lines, recipe, longest, box }: MarksQuestion, { signal }: CallContext): Promise<MarkedPicture> {
       const plain = await plainOf(recipe);
@@ -182,5 +189,8 @@ export const createService = (crew?: Crew) => {
     },
   };
 };
+
+/** For what is found once and kept, whether or not whoever asked first still wants it. */
+const UNHURRIED: CallContext = { signal: new AbortController().signal, progress: () => {} };
 
 export type RenderService = ReturnType<typeof createService>;

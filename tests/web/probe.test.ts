@@ -5,7 +5,7 @@ import { catalogueRecipe, memorySink } from '../../lib/node/index.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { MARKS } from '../../lib/web/marks.ts';
 import type { CallContext } from '../../lib/web/rpc.ts';
-import { createService } from '../../lib/web/service.ts';
+import { createService, type LineReport } from '../../lib/web/service.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const lines = { S: 's', H: 'h', O: 'o' };
@@ -50,7 +50,7 @@ describe('the probe', () => {
       ],
       balance: 'as-written',
     };
-    const answer = await service.probe({ lines, recipe, x: 420, y: 280 }, context);
+    const answer = await service.probe({ lines, recipe, x: 420, y: 280, waits: true }, context);
     for (let b = 0; b < 3; b++)
       expect(answer.lines.reduce((sum, { brings }) => sum + brings[b]!, 0)).toBeCloseTo(answer.mixed![b]!, 12);
     const [s, h, o] = answer.lines;
@@ -58,6 +58,62 @@ describe('the probe', () => {
     expect(h!.brings[0]).toBe(h!.strength);
     expect(o!.brings[1]).toBeCloseTo(0.75 * o!.strength, 12);
     expect(answer.noise!.every((v) => v > 0 && v < 0.2)).toBe(true);
+  });
+
+  it('tells what one pixel varies by on a nebula that leaves no sky, from the difference to its neighbours', async () => {
+    const filled = createService();
+    let state = 99;
+    const uniform = () => {
+      state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+      return state / 2 ** 32;
+    };
+    // Twelve uniform numbers less 6 have a deviation of 1. The nebula rises by 3 in 1000 columns: a spread of hundreds.
+    const noise = () => Array.from({ length: 12 }, uniform).reduce((a, b) => a + b, -6);
+    const blob = await master(400, 300, (x, y) => 1000 + 3 * x + y + 4 * noise());
+    await filled.open({ id: 'h', name: 'h.fits', from: blob });
+    const recipe: WrittenRecipe = {
+      channels: ['H'],
+      matrix: [[1], [0.5], [0]],
+      balance: 'as-written',
+      background: { model: 'none' },
+      levels: { H: { black: 0, white: 4000 } },
+      stretch: { '*': { curve: 'linear' } },
+    };
+    const question = { lines: { H: 'h' }, recipe, x: 200, y: 150 };
+    const [{ measured }] = (await filled.measure({ lines: { H: 'h' }, zeros: 'undefined' }, context)) as [LineReport];
+    expect(measured.noise).toBeGreaterThan(100);
+    const { noise: found } = await filled.probe({ ...question, waits: true }, context);
+    expect(found![0]).toBeCloseTo(4 / 4000, 4);
+    expect(found![1]).toBeCloseTo(2 / 4000, 4);
+    expect(found![2]).toBe(0);
+    // Once the lines were looked at, nobody has to wait.
+    expect((await filled.probe(question, context)).noise).toEqual(found);
+    expect((await filled.pixelNoise({ lines: { H: 'h' }, recipe }, context)).H).toBeCloseTo(4, 0);
+  });
+
+  it('tells the colour under laid stars, as it is shown', async () => {
+    const starry = createService();
+    const recipe = catalogueRecipe('hoo')!;
+    const place = (x: number, y: number) => Math.exp(-((x - 30) ** 2 + (y - 20) ** 2) / 40);
+    for (const [id, factor] of [
+      ['h', 50],
+      ['o', 20],
+    ] as const)
+      await starry.open({ id, name: id, from: await master(60, 40, (x, y) => 10 + factor * place(x, y) + (x % 3)) });
+    const star = await master(60, 40, (x, y) => (x === 31 && y === 21 ? 900 : (x * 7 + y * 3) % 5));
+    await starry.openStars({ files: [{ name: 'star.fits', blob: star }] });
+    const mix = { lines: { H: 'h', O: 'o' }, recipe };
+    for (const [x, y] of [
+      [31, 21],
+      [5, 30],
+    ] as const) {
+      const { colour } = await starry.probe({ ...mix, x, y, stars: true }, context);
+      const box = { x, y, width: 1, height: 1 };
+      const { data } = await starry.starry({ ...mix, longest: 60, box }, context);
+      for (let b = 0; b < 3; b++) expect(Math.round(colour!.rgb[b]! * 255)).toBe(data[b]);
+    }
+    const [under, alone] = [true, false].map((stars) => starry.probe({ ...mix, x: 31, y: 21, stars }, context));
+    expect((await under!).colour!.oklch[0]).toBeGreaterThan((await alone!).colour!.oklch[0]);
   });
 
   it('tells the same pixel in other mixes', async () => {

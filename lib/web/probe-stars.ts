@@ -1,0 +1,34 @@
+import type { Channel } from '../measure/measure.ts';
+import type { Triple } from '../plane/linear.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import type { Recipe } from '../recipe/schema.ts';
+import type { Settled } from '../recipe/settled.ts';
+import { pictureInMemory } from '../render/picture.ts';
+import { renderWithStars } from '../render/stars.ts';
+import { crop } from './crop.ts';
+import type { StarPicture } from './stars.ts';
+
+/**
+ * Display values, 0…1, of one pixel of prepared channels with the stars laid over, by the kernel that writes pictures.
+ * Undefined where the stars are another size than the masters: the picture has none then.
+ */
+export const valuesWithStars = async (
+  channels: readonly Channel[],
+  settled: Settled,
+  stars: StarPicture,
+  wish: Recipe['stars'],
+  place: { readonly x: number; readonly y: number },
+  options: StripOptions,
+): Promise<Triple | undefined> => {
+  const { width, height } = channels[0]!.source;
+  if (stars.sources.some((source) => source.width !== width || source.height !== height)) return undefined;
+  const box = { ...place, width: 1, height: 1 };
+  const form = { width: 1, height: 1, bands: 4, sample: 'f32' } as const;
+  const { writer, picture } = pictureInMemory(form);
+  const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
+  const over = stars.sources.map((source) => crop(source, box));
+  const numbers = { ...settled, stars: await stars.settled(wish, options) };
+  await renderWithStars(parts, numbers, over, form, writer, options);
+  const [red, green, blue] = picture.data;
+  return [red!, green!, blue!];
+};
