@@ -39,6 +39,10 @@ export const comeIn = (shared: Int32Array, helper: number): boolean =>
 export const shutOut = (shared: Int32Array, helper: number): boolean =>
   Atomics.compareExchange(shared, FIRST_HELPER + helper, AWAY, SHUT) === AWAY;
 
+/** Whether a helper was told not to come. */
+export const isShutOut = (shared: Int32Array, helper: number): boolean =>
+  Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
+
 /** Pieces of a job; each is taken by one thread. */
 export const pieceCount = ({ hashes, strips, counts }: CrewJob): number =>
   hashes.length +

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { LinewashError } from '../plane/errors.ts';
-import type { CrewJob, CrewShare, Order, Outcome } from './crew-job.ts';
+import { type CrewJob, type CrewShare, isShutOut, type Order, type Outcome } from './crew-job.ts';
 
 /** Another thread that takes its share of jobs, in the order in which they are handed over. */
 export interface CrewThread {
@@ -9,36 +9,43 @@ export interface CrewThread {
    * @throws LinewashError as on any thread; Error where the thread ended
    */
   handOver(job: CrewJob, shared: Int32Array, helper: number): Promise<CrewShare>;
-  /** Ends the thread, whatever it is at. */
+  /** Lets the thread go: it rests for the next who needs one, or ends at once where it is still at work. */
   dismiss(): Promise<unknown>;
 }
 
-interface Waiting {
+interface Waiting extends Pick<Order, 'shared' | 'helper'> {
   resolve(share: CrewShare): void;
   reject(cause: unknown): void;
 }
 
-/** One that was started before anybody needed it. */
-let early: ReturnType<typeof startThread> | undefined;
+/** A thread without work holds up no exit, and ends after so many ms. */
+const REST = 2000;
 
-/** Starts a thread while the rest of the program is still loading, which takes as long; it holds up no exit. */
-export const startEarly = (): void => {
-  early = startThread();
-  early.worker.unref();
-};
+/** Threads that rest. Starting one takes as long as a seventh of a picture of 26 megapixels. */
+const resting = new Set<RestingThread>();
+
+interface RestingThread {
+  readonly thread: CrewThread;
+  wake(): void;
+}
+
+/** Starts a thread while the rest of the program is still loading, which takes as long. */
+export const startEarly = (): void => void startThread().dismiss();
 
 export const hireThread = (): CrewThread => {
-  const { worker, thread } = early ?? startThread();
-  early = undefined;
-  worker.ref();
-  return thread;
+  const [rested] = resting;
+  if (rested === undefined) return startThread();
+  rested.wake();
+  return rested.thread;
 };
 
-const startThread = () => {
+const startThread = (): CrewThread => {
   const worker = new Worker(new URL('./crew-worker.js', import.meta.url));
   const waiting = new Map<number, Waiting>();
   let orders = 0;
-  const failAll = (cause: unknown) => {
+  let bed: RestingThread | undefined;
+  const end = (cause: unknown) => {
+    if (bed) resting.delete(bed);
     for (const { reject } of waiting.values()) reject(cause);
     waiting.clear();
   };
@@ -48,17 +55,34 @@ const startThread = () => {
     if ('share' in outcome) resolve(outcome.share);
     else reject('fault' in outcome ? new LinewashError(outcome.fault) : new Error(outcome.defect));
   });
-  worker.on('error', failAll);
-  worker.on('exit', () => failAll(new Error('a worker thread ended early')));
+  worker.on('error', end);
+  worker.on('exit', () => end(new Error('a worker thread ended early')));
+  const rest = () => {
+    const timer = setTimeout(() => void worker.terminate(), REST).unref();
+    const wake = () => {
+      clearTimeout(timer);
+      worker.ref();
+      resting.delete(rested);
+    };
+    const rested: RestingThread = { thread, wake };
+    bed = rested;
+    worker.unref();
+    resting.add(rested);
+  };
   const thread: CrewThread = {
     handOver(job, shared, helper) {
       const id = orders++;
-      const share = new Promise<CrewShare>((resolve, reject) => void waiting.set(id, { resolve, reject }));
+      const share = new Promise<CrewShare>((resolve, reject) => {
+        waiting.set(id, { resolve, reject, shared, helper });
+      });
       share.catch(() => {});
       worker.postMessage({ id, job, shared, helper } satisfies Order);
       return share;
     },
-    dismiss: () => worker.terminate(),
+    async dismiss() {
+      if ([...waiting.values()].every(({ shared, helper }) => isShutOut(shared, helper))) rest();
+      else await worker.terminate();
+    },
   };
-  return { worker, thread };
+  return thread;
 };
