@@ -44,10 +44,14 @@ export const toView = (camera: Camera, view: Size, point: Point): Point => ({
   y: (point.y - camera.y) * camera.scale + view.height / 2,
 });
 
-/** Zooms so that the picture point under `point` stays there. */
-export const zoomAt = (camera: Camera, view: Size, point: Point, factor: number): Camera => {
+/**
+ * Zooms so that the picture point under `point` stays there. Where the picture is given, no farther than its limits: a
+ * scale that is cut afterwards would move the point.
+ */
+export const zoomAt = (camera: Camera, view: Size, point: Point, factor: number, picture?: Size): Camera => {
   const fixed = toPicture(camera, view, point);
-  const scale = camera.scale * factor;
+  const wanted = { ...camera, scale: camera.scale * factor };
+  const { scale } = picture ? limit(wanted, view, picture) : wanted;
   return {
     x: fixed.x - (point.x - view.width / 2) / scale,
     y: fixed.y - (point.y - view.height / 2) / scale,

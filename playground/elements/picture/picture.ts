@@ -30,7 +30,7 @@ export class PictureView extends LitElement {
 
   private moves = gestures(this, {
     pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
-    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor)),
+    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full)),
   });
   private resized = new ResizeObserver(() => this.requestUpdate());
 
@@ -141,7 +141,7 @@ export class PictureView extends LitElement {
   }
 
   private zoom(factor: number): void {
-    this.move(zoomAt(this.camera, this.size, this.middle, factor));
+    this.move(zoomAt(this.camera, this.size, this.middle, factor, this.full));
   }
 
   private get middle(): Point {
