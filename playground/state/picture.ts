@@ -1,4 +1,5 @@
 import { atom, computed } from 'nanostores';
+import { shrunkSize } from '../../lib/render/shrink.ts';
 import type { Preview } from '../../lib/web/service.ts';
 import { missingLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';
@@ -11,7 +12,7 @@ import { $recipe } from './recipe.ts';
 /** Longest side of the picture on screen, and of the draft that comes first while something is dragged. */
 export const FINE = 1600;
 const DRAFT = 480;
-/** A picture that took longer than this gets a draft before it the next time. */
+/** A picture that takes longer than this gets a draft before it. */
 const SLOW_MS = 60;
 
 /** The mix as it is on screen. */
@@ -24,13 +25,25 @@ export const $swatches = computed($picture, (picture) => (picture === undefined 
 export const $busy = atom(false);
 
 let asked = false;
-let lastTook = 0;
+/** What mixing a pixel took the last time. */
+let pixelTook = 0;
 let fine: AbortController | undefined;
 
-/** Renders the latest state; changes that come meanwhile stop the fine picture and are rendered next. */
+/** Whether a fine picture takes longer than changes should wait. */
+const isSlow = (): boolean => {
+  const full = $picture.get()?.full;
+  if (full === undefined) return false;
+  const { width, height } = shrunkSize(full.width, full.height, FINE);
+  return pixelTook * width * height > SLOW_MS;
+};
+
+/**
+ * Renders the latest state. Changes that come meanwhile are rendered next: they stop a slow picture, while a fast one is
+ * shown on the way, for changes that come faster than pictures would otherwise leave none.
+ */
 export const refresh = async (): Promise<void> => {
   asked = true;
-  fine?.abort();
+  if (isSlow()) fine?.abort();
   if ($busy.get()) return;
   $busy.set(true);
   while (asked) {
@@ -38,6 +51,11 @@ export const refresh = async (): Promise<void> => {
     await renderOnce();
   }
   $busy.set(false);
+};
+
+const show = (picture: Preview): void => {
+  pixelTook = (picture.took ?? 0) / (picture.width * picture.height);
+  $picture.set(picture);
 };
 
 const renderOnce = async (): Promise<void> => {
@@ -56,13 +74,12 @@ const renderOnce = async (): Promise<void> => {
     });
   }
   try {
-    if (lastTook > SLOW_MS) $picture.set(await engine().call('preview', { lines, recipe, longest: DRAFT }));
-    if (asked) return;
+    if (isSlow()) {
+      show(await engine().call('preview', { lines, recipe, longest: DRAFT }));
+      if (asked) return;
+    }
     fine = new AbortController();
-    const began = performance.now();
-    const picture = await engine().call('preview', { lines, recipe, longest: FINE }, { signal: fine.signal });
-    lastTook = performance.now() - began;
-    $picture.set(picture);
+    show(await engine().call('preview', { lines, recipe, longest: FINE }, { signal: fine.signal }));
     unsay('mix');
   } catch (error) {
     report('mix', error);
@@ -75,5 +92,7 @@ $lines.listen((lines, before) => {
   // A picture of other masters must not stand for these.
   const kept = Object.values(before ?? {});
   if (!Object.values(lines).some((id) => kept.includes(id))) $picture.set(undefined);
+  // Nor need anybody wait until these have been measured.
+  fine?.abort();
   void refresh();
 });

@@ -1,9 +1,9 @@
 import { atom, onMount } from 'nanostores';
-import type { ProbeAnswer } from '../../lib/web/probe.ts';
+import type { ProbeAnswer, ProbeQuestion } from '../../lib/web/probe.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
 import { $candidates } from './candidates.ts';
-import { engine } from './engine.ts';
+import { $engineRun, engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
@@ -28,16 +28,39 @@ const lookOnce = async (signal: AbortSignal): Promise<void> => {
   const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
   const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
   try {
-    const answer = await engine().call('probe', { lines, recipe, ...spot, others }, { signal });
+    const mix = { lines, recipe };
+    const answer = await engine().call('probe', { ...mix, ...spot, others, waits: isLearned(mix) }, { signal });
     if (signal.aborted) return;
     unsay('probe');
     $probe.set(answer);
+    if (answer.noise === undefined && answer.colour !== undefined) learnNoise(mix);
   } catch (error) {
     if (!signal.aborted) report('probe', error);
   }
 };
 
 const looking = oneAtATime(lookOnce);
+
+/** Mixes whose noise was asked for, and whether it is known. */
+const noises = new Map<string, boolean>();
+type Mix = Pick<ProbeQuestion, 'lines' | 'recipe'>;
+const keyOf = ({ lines, recipe }: Mix): string => JSON.stringify([lines, recipe, $engineRun.get()]);
+const isLearned = (mix: Mix): boolean => noises.get(keyOf(mix)) === true;
+
+/** The noise takes a look at the masters: the first answers come without it, and the last again with it. */
+const learnNoise = (mix: Mix): void => {
+  const key = keyOf(mix);
+  if (noises.has(key)) return;
+  noises.set(key, false);
+  const learned = () => {
+    noises.set(key, true);
+    looking.ask();
+  };
+  // Whatever stands in the way is said where the mix is made.
+  engine()
+    .call('pixelNoise', mix)
+    .then(learned, () => {});
+};
 
 onMount($probe, () => {
   const stops = [$spot, $recipe, $lines, $linked, $candidates].map((store) => store.listen(() => looking.ask()));
