@@ -1,7 +1,8 @@
 import { createMask, type Mask } from '../plane/mask.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
-import { eachStrip, type StripOptions } from '../plane/strips.ts';
-import { firstCounts } from './passes.ts';
+import { eachStrip, isWide, type StripOptions } from '../plane/strips.ts';
+import { firstCounts, passesFor } from './passes.ts';
+import { type Emptiness, emptinessOf } from './remnants.ts';
 
 /** Share of the picture above which zeros that hang together with the border count as missing data. */
 export const BORDER_SHARE = 0.001;
@@ -10,26 +11,37 @@ export const BORDER_SHARE = 0.001;
 const MAX_SWEEPS = 64;
 
 /**
- * Marks the exact zeros that are connected (by edges) to the border of the picture, if together they cover more than
- * 0.1 % of it: stacking rotated nights leaves such wedges. Undefined where there is no such region.
+ * Marks the zeros that are connected (by edges) to the border of the picture, if together they cover more than 0.1 % of
+ * it: stacking rotated nights leaves such wedges. In float pictures what resampling leaves of a zero counts as well:
+ * values below 2⁻³⁰ of the picture's brightness, with hardly anything between them and 2⁻²⁰ of it, as no sky around zero
+ * has it. Undefined where there is no such region.
  * Memory: two bits a pixel, where there are as many zeros at all.
  */
 export const borderZeros = async (source: PlaneSource, options: StripOptions = {}): Promise<Mask | undefined> => {
   const enough = BORDER_SHARE * source.width * source.height;
-  if ((await firstCounts(source, options)).zeros <= enough) return undefined;
-  const zero = createMask(source.width, source.height);
-  let zeros = 0;
+  const { limit, count } = await emptyIn(source, options);
+  if (count <= enough) return undefined;
+  const empty = createMask(source.width, source.height);
+  let found = 0;
   await eachStrip(
     source,
     (data, y) => {
-      zeros += markZeros(zero, data, y);
+      found += markEmpty(empty, data, y, limit);
     },
     options,
   );
-  if (zeros <= enough) return undefined;
+  if (found <= enough) return undefined;
   const reached = createMask(source.width, source.height);
-  const total = flood(zero, reached);
+  const total = flood(empty, reached);
   return total > enough ? reached : undefined;
+};
+
+/** First counts of wide types are made about a pedestal, which says nothing of zeros: those are counted anew. */
+const emptyIn = async (source: PlaneSource, options: StripOptions): Promise<Emptiness> => {
+  const counts = isWide(source)
+    ? await passesFor({ source, mask: undefined, pedestal: 0 }, options).upper()
+    : await firstCounts(source, options);
+  return source.type.startsWith('f') ? emptinessOf(counts) : { limit: 0, count: counts.zeros };
 };
 
 /** The marked pixels that are connected (by edges, through marked ones) to the border of the picture. */
@@ -39,10 +51,11 @@ export const connectedToBorder = (marked: Mask): Mask => {
   return reached;
 };
 
-const markZeros = (mask: Mask, data: Samples, y: number): number => {
+/** Marks zeros and values below the limit in magnitude. */
+const markEmpty = (mask: Mask, data: Samples, y: number, limit: number): number => {
   let count = 0;
   for (let i = 0; i < data.length; i++) {
-    if (data[i] !== 0) continue;
+    if (data[i] !== 0 && !(Math.abs(data[i]!) < limit)) continue;
     const x = i % mask.width;
     mask.bits[(y + (i - x) / mask.width) * mask.stride + (x >> 3)]! |= 1 << (x & 7);
     count++;

@@ -10,7 +10,7 @@ export interface UpperCounts {
   readonly bins: Float64Array<ArrayBuffer>;
   /** Pixels without data. */
   readonly missing: number;
-  /** Values that are exactly 0. */
+  /** Values that are exactly 0 once the pedestal is taken off. */
   readonly zeros: number;
 }
 

@@ -98,7 +98,7 @@ export const recipeSchema = v.strictObject({
   ),
   zeros: about(
     v.optional(choice(['undefined', 'data'])),
-    'Whether exact zeros that hang together with the border are missing data; `undefined` where absent.',
+    'Whether zeros that hang together with the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data; `undefined` where absent.',
   ),
   stars: about(v.optional(stars), 'How a separate picture of the stars is laid over the mix, where one is given.'),
   levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` stands for all others.'),
