@@ -7,8 +7,8 @@ import { catalogueRecipe, memorySink } from '../../lib/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import { picture, type Visit, visit } from './support.ts';
 
-const WIDTH = 3600;
-const HEIGHT = 2400;
+const WIDTH = 5000;
+const HEIGHT = 4000;
 
 /** A smooth hill on a sky with a simple noise, so that no two lines are alike. */
 const master = async (folder: string, line: string, peak: number): Promise<string> => {
@@ -20,12 +20,14 @@ const master = async (folder: string, line: string, peak: number): Promise<strin
     cards: [{ keyword: 'FILTER', value: line }],
   });
   const rows = new Float32Array(WIDTH * HEIGHT);
+  const hill = (size: number) => Float64Array.from({ length: size }, (_, i) => Math.exp(-20 * (i / size - 0.5) ** 2));
+  const [across, down] = [hill(WIDTH), hill(HEIGHT)];
   let state = peak;
-  for (let i = 0; i < rows.length; i++) {
-    const [x, y] = [(i % WIDTH) / WIDTH - 0.5, Math.floor(i / WIDTH) / HEIGHT - 0.5];
-    state = (state * 1103515245 + 12345) & 0x7fffffff;
-    rows[i] = 1000 + peak * Math.exp(-20 * (x * x + y * y)) + state / 2 ** 25;
-  }
+  for (let y = 0, i = 0; y < HEIGHT; y++)
+    for (let x = 0; x < WIDTH; x++, i++) {
+      state = (state * 1103515245 + 12345) & 0x7fffffff;
+      rows[i] = 1000 + peak * across[x]! * down[y]! + state / 2 ** 25;
+    }
   await writer.writeRows(rows);
   await writer.finish();
   const path = join(folder, `wide-${line}.fits`);
@@ -33,7 +35,7 @@ const master = async (folder: string, line: string, peak: number): Promise<strin
   return path;
 };
 
-describe('masters of 8.6 million pixels', () => {
+describe('masters of 20 million pixels', () => {
   let open: Visit;
   let folder: string;
   let paths: string[];
@@ -51,21 +53,22 @@ describe('masters of 8.6 million pixels', () => {
     rmSync(folder, { recursive: true });
   });
 
-  it('are opened and mixed while the page stays usable', async () => {
+  it('are opened and mixed by several workers while the page stays usable', async () => {
     await open.page.evaluate(() => {
-      const watch = globalThis as unknown as { longest: number };
-      let last = performance.now();
-      watch.longest = 0;
-      setInterval(() => {
-        watch.longest = Math.max(watch.longest, performance.now() - last);
-        last = performance.now();
-      }, 10);
+      const tasks: number[] = [];
+      (globalThis as unknown as { tasks: number[] }).tasks = tasks;
+      const keep = (list: PerformanceObserverEntryList) => tasks.push(...list.getEntries().map((e) => e.duration));
+      new PerformanceObserver(keep).observe({ type: 'longtask' });
     });
+    const began = performance.now();
     await open.page.setInputFiles('input[type=file]', paths);
     await open.page.getByText(`${WIDTH} × ${HEIGHT} pixels`, { exact: false }).first().waitFor();
     await picture(open.page);
-    const longest = await open.page.evaluate(() => (globalThis as unknown as { longest: number }).longest);
-    // The work is the worker's. Two seconds of it would show; another program on the same cores may take some.
+    const took = Math.round(performance.now() - began);
+    const tasks = await open.page.evaluate(() => (globalThis as unknown as { tasks: number[] }).tasks);
+    const longest = Math.round(Math.max(0, ...tasks));
+    console.log(`first picture after ${took} ms; tasks of 50 ms and more: ${tasks.length}, the longest ${longest} ms`);
+    // The work is the workers'. Two seconds of it would show; another program on the same cores may take some.
     expect(longest).toBeLessThan(500);
   });
 
