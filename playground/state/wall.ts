@@ -4,7 +4,7 @@ import type { Preview } from '../../lib/web/service.ts';
 import { missingLines } from '../model/columns.ts';
 import type { Figures } from '../model/figures.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
-import { $candidates } from './candidates.ts';
+import { $candidates, type Candidate } from './candidates.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 
@@ -36,23 +36,32 @@ export const $part = atom<Box | undefined>(undefined);
 /** That part from the full-size masters, where they show more than the small pictures. */
 export const $sharp = atom<Readonly<Record<string, Preview>>>({});
 
+/** So many pictures are under way at once: the worker mixes one while the page draws another. */
+const LANES = 4;
+
 const fillOnce = async (signal: AbortSignal): Promise<void> => {
   const lines = $lines.get();
-  const unmade = ({ id }: { readonly id: string }) => $wanted.get().has(id) && $wall.get()[id] === undefined;
   const tried = new Set<string>();
-  for (;;) {
-    const next = $candidates.get().find((candidate) => unmade(candidate) && !tried.has(candidate.id));
-    if (next === undefined || signal.aborted) return;
-    tried.add(next.id);
-    const { id, recipe } = next;
-    if (missingLines(recipe, Object.keys(lines)).length > 0) continue;
-    const picture = await engine()
-      .call('preview', { lines, recipe, longest: LONGEST }, { signal })
-      // What is wrong with the masters is said where the picture is made.
-      .catch(() => undefined);
-    if (signal.aborted) return;
-    if (picture !== undefined) $wall.set({ ...$wall.get(), [id]: picture });
-  }
+  const isNext = ({ id, recipe }: Candidate) =>
+    $wanted.get().has(id) &&
+    $wall.get()[id] === undefined &&
+    !tried.has(id) &&
+    missingLines(recipe, Object.keys(lines)).length === 0;
+  const lane = async (): Promise<void> => {
+    for (;;) {
+      const next = $candidates.get().find(isNext);
+      if (next === undefined || signal.aborted) return;
+      const { id, recipe } = next;
+      tried.add(id);
+      const picture = await engine()
+        .call('preview', { lines, recipe, longest: LONGEST }, { signal })
+        // What is wrong with the masters is said where the picture is made.
+        .catch(() => undefined);
+      if (signal.aborted) return;
+      if (picture !== undefined) $wall.set({ ...$wall.get(), [id]: picture });
+    }
+  };
+  await Promise.all(Array.from({ length: LANES }, lane));
 };
 
 const filling = oneAtATime(fillOnce);

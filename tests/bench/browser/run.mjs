@@ -47,7 +47,7 @@ function report({ load, wall, drop, drag }) {
     ['page asked for → first paint', ms(load.painted), ''],
     ["page asked for → the samples' mix on screen", ms(load.picture), 'at most 1000 ms'],
     ['longest task while loading', task(load.blocked), 'at most 50 ms'],
-    ['wall of 12 on measured masters, one after the other', ms(wall), 'at most 120 ms'],
+    ['wall of 12 on measured masters', ms(wall), 'at most 120 ms'],
     ['three masters chosen → their first picture', ms(drop.first), 'at most 3000 ms'],
     ['three masters chosen → all numbers and histograms', ms(drop.measured), ''],
     ['longest task meanwhile', task(drop.blocked), 'at most 50 ms'],
