@@ -8,7 +8,6 @@ export type { VisionName } from './colour/vision.ts';
 export { openPlane } from './formats/open.ts';
 export { formatOf, PICTURE_FORMATS, type PictureFormat } from './formats/pictures.ts';
 export type { Selector } from './formats/selector.ts';
-export type { TiffLayout } from './formats/tiff/layout.ts';
 export { adviseHours, type Goal, type HoursAdvice, type HoursWish } from './hours/advice.ts';
 export type { Allocation, Share } from './hours/allocate.ts';
 export type { Camera } from './hours/ccd.ts';
@@ -47,7 +46,14 @@ export type { Matrix, Triple } from './plane/linear.ts';
 export type { Mask } from './plane/mask.ts';
 export type { Measured } from './plane/measured.ts';
 export { hidePixels, planeSource } from './plane/memory-plane.ts';
-export type { OutputRows, OutputSample, PictureInfo, PictureWriter, SpaceName } from './plane/picture.ts';
+export type {
+  OutputRows,
+  OutputSample,
+  PictureInfo,
+  PictureLayout,
+  PictureWriter,
+  SpaceName,
+} from './plane/picture.ts';
 export type { Plane, PlaneSource, RawRows, Samples, SampleType } from './plane/plane.ts';
 export type { StripOptions } from './plane/strips.ts';
 export { VERSION } from './plane/version.ts';

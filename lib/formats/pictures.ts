@@ -1,8 +1,8 @@
 import type { ByteSink } from '../plane/bytes.ts';
-import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
-import { fitsWriter } from './fits/write.ts';
+import type { OutputSample, PictureInfo, PictureLayout, PictureWriter } from '../plane/picture.ts';
+import { fitsLayout, fitsWriter } from './fits/write.ts';
 import { pngWriter } from './png/write.ts';
-import { type TiffLayout, tiffLayout, tiffWriter } from './tiff/write.ts';
+import { tiffLayout, tiffWriter } from './tiff/write.ts';
 
 /** A format that pictures can be written in. */
 export interface PictureFormat {
@@ -14,7 +14,7 @@ export interface PictureFormat {
   /** Begins a picture in the sink; its rows then go to what this gives. */
   writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
   /** Where everything lies, for formats whose pixels can be written in any order. */
-  readonly layout?: (info: PictureInfo) => TiffLayout;
+  readonly layout?: (info: PictureInfo) => PictureLayout;
 }
 
 /** Every format of written pictures. A new one is one writer and one entry here. */
@@ -28,7 +28,14 @@ export const PICTURE_FORMATS: readonly PictureFormat[] = [
     layout: tiffLayout,
   },
   { name: 'PNG', extensions: ['png'], samples: ['u16', 'u8'], mime: 'image/png', writer: pngWriter },
-  { name: 'FITS', extensions: ['fits', 'fit', 'fts'], samples: ['f32'], mime: 'image/fits', writer: fitsWriter },
+  {
+    name: 'FITS',
+    extensions: ['fits', 'fit', 'fts'],
+    samples: ['f32'],
+    mime: 'image/fits',
+    writer: fitsWriter,
+    layout: fitsLayout,
+  },
 ];
 
 /** The format that a file name's ending asks for, if any. */

@@ -1,6 +1,8 @@
 import { closeSync, writeSync } from 'node:fs';
+import { takePlane } from '../formats/fits/planes-out.ts';
 import { outputError } from '../plane/errors.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
+import { type OutputRows, type OutputSample, outputRows } from '../plane/picture.ts';
 import type { Settled } from '../recipe/settled.ts';
 import type { KernelForm } from '../render/kernel.ts';
 import { createEngine } from '../render/wasm/engine.ts';
@@ -23,6 +25,8 @@ export interface StripJob {
   /** The picture as the user named it. */
   readonly name: string;
   readonly pixelOffset: number;
+  /** How pixels lie in the file, as in `PictureLayout`. */
+  readonly planes: boolean;
 }
 
 export const stripCount = ({ height, rows }: Pick<StripJob, 'height' | 'rows'>): number => Math.ceil(height / rows);
@@ -47,6 +51,7 @@ export const createStripRunner = (job: StripJob): StripRunner => {
   const output = openToWrite(job.output, job.name);
   const files = job.inputs.map(({ path, file }) => openToRead(path, file));
   const rowPixelBytes = engine.output.length / size.rows;
+  const plane = outputRows(form.sample, job.planes ? size.rows * width : 0);
   return {
     run(strip) {
       const y = strip * job.rows;
@@ -58,13 +63,33 @@ export const createStripRunner = (job: StripJob): StripRunner => {
       engine.run(rows);
       const pixels = engine.output.subarray(0, rows * rowPixelBytes);
       for (const { hidden } of job.inputs) if (hidden) clearHidden(hidden, y, rows, pixels, rowPixelBytes / width);
-      writeFully(output, pixels, job.pixelOffset + y * rowPixelBytes, job.name);
+      if (job.planes) writePlanes(output, samplesOf(pixels, form.sample), plane.subarray(0, rows * width), y, job);
+      else writeFully(output, pixels, job.pixelOffset + y * rowPixelBytes, job.name);
     },
     close() {
       for (const file of [output, ...files]) closeSync(file);
     },
   };
 };
+
+/** Rows from y on to their places in planes whose bottom row comes first; `room` holds one plane of them. */
+const writePlanes = (file: number, pixels: OutputRows, room: OutputRows, y: number, job: StripJob): void => {
+  const { width, height, form, pixelOffset, name } = job;
+  const layout = { width, planes: form.bands, sample: form.sample };
+  const rows = room.length / width;
+  for (let plane = 0; plane < form.bands; plane++) {
+    const bytes = takePlane(pixels, plane, layout, rows, room);
+    const row = plane * height + height - y - rows;
+    writeFully(file, bytes, pixelOffset + (row * bytes.length) / rows, name);
+  }
+};
+
+const samplesOf = ({ buffer, byteOffset, length }: Uint8Array, sample: OutputSample): OutputRows =>
+  sample === 'u8'
+    ? new Uint8Array(buffer, byteOffset, length)
+    : sample === 'u16'
+      ? new Uint16Array(buffer, byteOffset, length / 2)
+      : new Float32Array(buffer, byteOffset, length / 4);
 
 const writeFully = (file: number, bytes: Uint8Array, offset: number, name: string): void => {
   try {

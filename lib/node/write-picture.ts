@@ -58,7 +58,7 @@ const writeStrips = async (
 ) => {
   const layoutFor = (hashes: Hashes) =>
     job.format.layout!({ ...job.info, note: job.note((path) => hashes[path] ?? UNKNOWN_HASH) });
-  const { pixelOffset } = layoutFor({});
+  const { pixelOffset, planes } = layoutFor({});
   const { width, height, sample, bands } = job.info;
   const strips = {
     settled: job.settled,
@@ -70,6 +70,7 @@ const writeStrips = async (
     output: sink.temporary,
     name: job.output,
     pixelOffset,
+    planes,
   };
   const flushed = flushMeanwhile(sink.temporary);
   const hashes = await crew

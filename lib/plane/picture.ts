@@ -7,6 +7,10 @@ export type OutputSample = 'u8' | 'u16' | 'f32';
 /** Rows of a picture, pixels interleaved, in the type of its samples. */
 export type OutputRows = Uint8Array | Uint16Array | Float32Array;
 
+/** A buffer for `count` samples of an output type. */
+export const outputRows = (sample: OutputSample, count: number): OutputRows =>
+  sample === 'u8' ? new Uint8Array(count) : sample === 'u16' ? new Uint16Array(count) : new Float32Array(count);
+
 /** What a picture writer must know before the first row. */
 export interface PictureInfo {
   readonly width: number;
@@ -17,6 +21,23 @@ export interface PictureInfo {
   readonly space: SpaceName;
   /** Recipe, settled numbers and inputs as JSON in ASCII (non-ASCII escaped as \uXXXX); empty for none. */
   readonly note: string;
+}
+
+/** Everything in a file but its pixels, and where those go: for formats whose pixels can be written in any order. */
+export interface PictureLayout {
+  /** Bytes before the pixels. */
+  readonly head: Uint8Array;
+  /** Where the first pixel lies: the length of `head`. */
+  readonly pixelOffset: number;
+  /** Bytes of all pixels. */
+  readonly pixelBytes: number;
+  /** Bytes after the pixels. */
+  readonly tail: Uint8Array;
+  /**
+   * How the pixels lie: false for rows top first, samples interleaved and little-endian; true for planes one after the
+   * other, rows bottom first, samples big-endian.
+   */
+  readonly planes: boolean;
 }
 
 /**

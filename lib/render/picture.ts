@@ -1,14 +1,10 @@
 import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
-import type { OutputRows, OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
+import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { kernelFor } from './fast-kernel.ts';
 import type { KernelForm } from './kernel.ts';
-
-/** A buffer for `count` samples of an output type. */
-export const outputRows = (sample: OutputSample, count: number): OutputRows =>
-  sample === 'u8' ? new Uint8Array(count) : sample === 'u16' ? new Uint16Array(count) : new Float32Array(count);
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>

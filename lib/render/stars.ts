@@ -2,14 +2,14 @@ import { clampUnit, quantise, SAMPLE_FULL } from '../colour/encode.ts';
 import { screen } from '../colour/screen.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Channel } from '../measure/measure.ts';
-import type { OutputRows, PictureInfo, PictureWriter } from '../plane/picture.ts';
+import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledStars } from '../recipe/settled.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import type { KernelForm } from './kernel.ts';
-import { outputRows, renderPicture } from './picture.ts';
+import { renderPicture } from './picture.ts';
 
 type Form = Pick<PictureInfo, 'width' | 'height'> & KernelForm;
 

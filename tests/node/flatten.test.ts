@@ -60,7 +60,18 @@ describe('surfaces taken off in the kernel', () => {
         const output = join(folder, 'out');
         writeFileSync(output, '');
         const inputs = flat.map((source) => rawFileRows(source)!);
-        const job = { settled, form, width, height, rows: 5, inputs, output, name: 'out', pixelOffset: 0 };
+        const job = {
+          settled,
+          form,
+          width,
+          height,
+          rows: 5,
+          inputs,
+          output,
+          name: 'out',
+          pixelOffset: 0,
+          planes: false,
+        };
         const runner = createStripRunner(job);
         for (let strip = 0; strip < 3; strip++) runner.run(strip);
         runner.close();

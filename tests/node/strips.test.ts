@@ -41,6 +41,7 @@ const jobWith = (rows: number, change: Partial<StripJob> = {}): StripJob => ({
   output: join(folder, 'out'),
   name: 'out',
   pixelOffset: 10,
+  planes: false,
   ...change,
 });
 
@@ -62,6 +63,20 @@ describe('strips', () => {
       for (const rows of [1, 2, 7, 46])
         for (const takers of [1, 3]) expect((await paint(jobWith(rows, { settled }), takers)).equals(whole)).toBe(true);
     }
+  });
+
+  it('go to planes of big-endian rows, bottom first, where the format wants that', async () => {
+    const form = { sample: 'f32', bands: 4 } as const;
+    const pixels = await paint(jobWith(HEIGHT, { form }), 1);
+    const wanted = Buffer.alloc(pixels.length);
+    for (let y = 0; y < HEIGHT; y++)
+      for (let x = 0; x < WIDTH; x++)
+        for (let band = 0; band < 4; band++) {
+          const value = pixels.readFloatLE(4 * ((y * WIDTH + x) * 4 + band));
+          wanted.writeFloatBE(value, 4 * ((band * HEIGHT + HEIGHT - 1 - y) * WIDTH + x));
+        }
+    for (const rows of [1, 7, HEIGHT])
+      expect((await paint(jobWith(rows, { form, planes: true }), 2)).equals(wanted)).toBe(true);
   });
 
   it('leave hidden pixels black and transparent', async () => {

@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { OutputSample } from '../../lib/plane/picture.ts';
+import { type OutputSample, outputRows } from '../../lib/plane/picture.ts';
 import type { Samples } from '../../lib/plane/plane.ts';
 import type { Settled, SettledStretch } from '../../lib/recipe/settled.ts';
 import { fastKernel } from '../../lib/render/fast-kernel.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
-import { outputRows } from '../../lib/render/picture.ts';
 import { hasFastKernel } from '../../lib/render/wasm/module.ts';
 import { planKernel } from '../../lib/render/wasm/plan.ts';
 import { channel, inLight, STRETCHES, samplesLike, settledFor } from './settled-cases.ts';

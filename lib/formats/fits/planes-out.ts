@@ -1,6 +1,6 @@
 import type { ByteSink } from '../../plane/bytes.ts';
 import { outputError } from '../../plane/errors.ts';
-import type { OutputRows, OutputSample } from '../../plane/picture.ts';
+import { type OutputRows, type OutputSample, outputRows } from '../../plane/picture.ts';
 import { BLOCK_BYTES } from './header.ts';
 import { swap16, swap32 } from './samples.ts';
 
@@ -42,22 +42,27 @@ export const planesOut = (sink: ByteSink, layout: PlanesLayout) => {
   const finish = async (): Promise<void> => {
     if (y < height) throw outputError('FITS picture', `only ${y} of ${height} rows were written`);
     await start();
-    const length = planes * height * rowBytes;
-    const padding = (BLOCK_BYTES - (length % BLOCK_BYTES)) % BLOCK_BYTES;
-    if (padding > 0) await sink.writeAt(header.length + length, new Uint8Array(padding));
+    const padding = planesPadding(layout);
+    if (padding > 0) await sink.writeAt(header.length + planes * height * rowBytes, new Uint8Array(padding));
   };
   return { writeRows, finish };
 };
 
-/** One plane of interleaved rows as FITS bytes: rows reversed, samples big-endian. */
-const takePlane = (rows: OutputRows, plane: number, layout: PlanesLayout, count: number): Uint8Array => {
-  const { width, planes, sample } = layout;
-  const out =
-    sample === 'u8'
-      ? new Uint8Array(count * width)
-      : sample === 'u16'
-        ? new Uint16Array(count * width)
-        : new Float32Array(count * width);
+/** Zeros after the last plane, up to a whole block. */
+export const planesPadding = ({ width, height, planes, sample }: Omit<PlanesLayout, 'header'>): number => {
+  const length = planes * height * width * OUTPUT_BYTES[sample];
+  return (BLOCK_BYTES - (length % BLOCK_BYTES)) % BLOCK_BYTES;
+};
+
+/** One plane of `count` interleaved rows as FITS bytes, in `out`: rows reversed, samples big-endian. */
+export const takePlane = (
+  rows: OutputRows,
+  plane: number,
+  layout: Pick<PlanesLayout, 'width' | 'planes' | 'sample'>,
+  count: number,
+  out: OutputRows = outputRows(layout.sample, count * layout.width),
+): Uint8Array => {
+  const { width, planes } = layout;
   for (let row = 0; row < count; row++) {
     let from = row * width * planes + plane;
     const to = (count - 1 - row) * width;
@@ -67,6 +72,6 @@ const takePlane = (rows: OutputRows, plane: number, layout: PlanesLayout, count:
     // Unsigned integers are stored as signed ones less BZERO = 32768, which turns the top bit around.
     for (let i = 0; i < out.length; i++) out[i]! ^= 0x8000;
     swap16(out);
-  } else if (out instanceof Float32Array) swap32(new Uint32Array(out.buffer));
-  return new Uint8Array(out.buffer);
+  } else if (out instanceof Float32Array) swap32(new Uint32Array(out.buffer, out.byteOffset, out.length));
+  return new Uint8Array(out.buffer, out.byteOffset, out.byteLength);
 };

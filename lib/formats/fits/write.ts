@@ -1,9 +1,9 @@
 import type { ByteSink } from '../../plane/bytes.ts';
 import type { Card } from '../../plane/facts.ts';
-import type { OutputSample, PictureInfo, PictureWriter, SpaceName } from '../../plane/picture.ts';
+import type { OutputSample, PictureInfo, PictureLayout, PictureWriter, SpaceName } from '../../plane/picture.ts';
 import { headerBytes } from './header-text.ts';
 import { NOTE_KEYWORD } from './note.ts';
-import { planesOut } from './planes-out.ts';
+import { OUTPUT_BYTES, planesOut, planesPadding } from './planes-out.ts';
 
 const SPACE_TEXT: Readonly<Record<SpaceName, string>> = {
   srgb: 'sRGB, display values',
@@ -19,14 +19,25 @@ const SPACE_TEXT: Readonly<Record<SpaceName, string>> = {
  */
 export const fitsWriter = (sink: ByteSink, info: PictureInfo): PictureWriter => {
   const { width, height, bands, sample } = info;
-  const header = headerBytes([
-    ...structure(sample, [width, height, bands]),
-    { keyword: 'HISTORY', value: undefined, comment: ` Mixed by linewash. Colour space: ${SPACE_TEXT[info.space]}.` },
-    { keyword: 'HISTORY', value: undefined, comment: ` Planes: red, green, blue${bands === 4 ? ', alpha' : ''}.` },
-    ...(info.note === '' ? [] : noteCards(info.note)),
-  ]);
-  return planesOut(sink, { width, height, planes: bands, sample, header });
+  return planesOut(sink, { width, height, planes: bands, sample, header: pictureHeader(info) });
 };
+
+/** Where the parts of a picture lie that `fitsWriter` would write. */
+export const fitsLayout = (info: PictureInfo): PictureLayout => {
+  const { width, height, bands, sample } = info;
+  const head = pictureHeader(info);
+  const padding = planesPadding({ width, height, planes: bands, sample });
+  const pixelBytes = bands * height * width * OUTPUT_BYTES[sample];
+  return { head, pixelOffset: head.length, pixelBytes, tail: new Uint8Array(padding), planes: true };
+};
+
+const pictureHeader = ({ width, height, bands, sample, space, note }: PictureInfo): Uint8Array =>
+  headerBytes([
+    ...structure(sample, [width, height, bands]),
+    { keyword: 'HISTORY', value: undefined, comment: ` Mixed by linewash. Colour space: ${SPACE_TEXT[space]}.` },
+    { keyword: 'HISTORY', value: undefined, comment: ` Planes: red, green, blue${bands === 4 ? ', alpha' : ''}.` },
+    ...(note === '' ? [] : noteCards(note)),
+  ]);
 
 const noteCards = (note: string): Card[] => [
   {

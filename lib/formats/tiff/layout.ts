@@ -1,18 +1,6 @@
-import type { OutputSample, PictureInfo } from '../../plane/picture.ts';
+import type { OutputSample, PictureInfo, PictureLayout } from '../../plane/picture.ts';
 import { iccProfile } from '../icc.ts';
 import { FIELD, FIELD_BYTES, TAG } from './tags.ts';
-
-/** Everything in a TIFF but its pixels, and where those go. */
-export interface TiffLayout {
-  /** Bytes before the pixels: header, directory, strip table, note and profile. */
-  readonly head: Uint8Array;
-  /** Where the first pixel lies: the length of `head`. */
-  readonly pixelOffset: number;
-  /** Bytes of all pixels: rows top first without gaps, samples interleaved, little-endian. */
-  readonly pixelBytes: number;
-  /** Bytes after the pixels (none at present). */
-  readonly tail: Uint8Array;
-}
 
 /** Bytes of one output sample. */
 export const SAMPLE_BYTES: Readonly<Record<OutputSample, number>> = { u8: 1, u16: 2, f32: 4 };
@@ -149,7 +137,7 @@ const writeHead = (entries: readonly Entry[], big: boolean, length: number): Uin
  * from `pixelOffset` on.
  * @throws RangeError for a size that is not a positive whole number, or a note that is not ASCII: defects of the caller.
  */
-export const tiffLayout = (info: PictureInfo): TiffLayout => {
+export const tiffLayout = (info: PictureInfo): PictureLayout => {
   if (!isCount(info.width) || !isCount(info.height))
     throw new RangeError(`a picture of ${info.width} × ${info.height} pixels cannot be written`);
   const pixelBytes = info.height * stripsOf(info).rowBytes;
@@ -157,5 +145,5 @@ export const tiffLayout = (info: PictureInfo): TiffLayout => {
   const big = classicLength + pixelBytes > CLASSIC_LIMIT;
   const pixelOffset = big ? headLength(entriesOf(info, true, 0), true) : classicLength;
   const head = writeHead(entriesOf(info, big, pixelOffset), big, pixelOffset);
-  return { head, pixelOffset, pixelBytes, tail: new Uint8Array(0) };
+  return { head, pixelOffset, pixelBytes, tail: new Uint8Array(0), planes: false };
 };

@@ -2,7 +2,7 @@ import type { ByteSink } from '../../plane/bytes.ts';
 import type { OutputRows, PictureInfo, PictureWriter } from '../../plane/picture.ts';
 import { SAMPLE_BYTES, tiffLayout } from './layout.ts';
 
-export { type TiffLayout, tiffLayout } from './layout.ts';
+export { tiffLayout } from './layout.ts';
 
 const LITTLE_ENDIAN_MACHINE = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1;
 
