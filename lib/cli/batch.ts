@@ -1,6 +1,6 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { batchFiles, planBatch } from '../node/batch/batch-files.ts';
-import { commandLines, shellWord } from '../node/batch/command-lines.ts';
+import { commandLines, shellWord, soundJobs } from '../node/batch/command-lines.ts';
 import { decideAll } from '../node/batch/decide.ts';
 import { initPlan } from '../node/batch/init.ts';
 import { writeReport } from '../node/batch/report.ts';
@@ -88,13 +88,13 @@ const act = async (plan: string, flags: Flags, context: Context): Promise<void> 
 
 const printJobs = async (plan: string, flags: Flags, { streams }: Context): Promise<void> => {
   const work = await planBatch({ plan, shard: flags.shard });
-  const sound = work.jobs.filter(({ pictures }) => pictures.every(({ fault }) => fault === undefined));
+  const jobs = soundJobs(work.jobs);
   const command = flags.command === undefined ? [process.execPath, process.argv[1]!].map(shellWord) : [flags.command];
-  for (const line of commandLines({ ...work, jobs: sound }, command.join(' '), flags.force)) streams.out(`${line}\n`);
-  const faults = work.jobs.filter((job) => !sound.includes(job)).map(({ pictures }) => pictures[0]!);
+  for (const line of commandLines({ ...work, jobs }, command.join(' '), flags.force)) streams.out(`${line}\n`);
+  const faults = work.jobs.flatMap(({ pictures }) => pictures.find(({ fault }) => fault !== undefined) ?? []);
   for (const { target, recipe, fault } of faults)
     streams.err(`linewash: ${harmless(`${target} by ${recipe}: ${fault}`)}\n`);
-  if (faults.length > 0) throw failed(faults.length, 'jobs cannot be done and are left out');
+  if (faults.length > 0) throw failed(faults.length, 'jobs cannot be done or only in part; what cannot is left out');
 };
 
 const dryRun = async (plan: string, flags: Flags, { streams, signal }: Context): Promise<void> => {
@@ -162,7 +162,8 @@ const init = (verb: Command, { streams, signal }: Context): void => {
       const flags = command.optsWithGlobals<{ output?: string; recipes?: string[]; force?: boolean }>();
       const { file, targets, notes } = await initPlan({ folder, ...flags, signal });
       reportWarnings(notes, streams);
-      for (const { name, masters } of targets) streams.out(`${harmless(name)}: ${Object.keys(masters).join(', ')}\n`);
+      for (const { name, masters, stars } of targets)
+        streams.out(`${harmless(name)}: ${[...Object.keys(masters), ...(stars ? ['stars'] : [])].join(', ')}\n`);
       streams.out(`${harmless(file)}\n`);
     });
 };

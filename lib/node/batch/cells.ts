@@ -1,10 +1,16 @@
+import type { Box } from '../../plane/box.ts';
+import { cropped } from '../../plane/cropped.ts';
 import { planeSource } from '../../plane/memory-plane.ts';
+import type { PlaneSource } from '../../plane/plane.ts';
+import { cropChannels } from '../../recipe/find-crop.ts';
 import { preparedChannels } from '../../recipe/prepared.ts';
 import type { Settled } from '../../recipe/settled.ts';
 import { type Picture, pictureInMemory, renderPicture } from '../../render/picture.ts';
 import type { SheetCell } from '../../render/sheet.ts';
-import { shrink } from '../../render/shrink.ts';
+import { type Size, shrink } from '../../render/shrink.ts';
+import { renderWithStars } from '../../render/stars.ts';
 import { closeMasters, type Master, openMasters } from '../masters.ts';
+import { openStars } from '../star-files.ts';
 import type { BatchPicture } from './jobs.ts';
 import { noteOf } from './note-of.ts';
 
@@ -26,7 +32,7 @@ const EMPTY: SheetCell = { picture: { width: 1, height: 1, bands: 3, data: new U
  */
 export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<SheetCell[]> => {
   const cells: SheetCell[] = [];
-  let small = new Map<string, Master>();
+  let small = new Map<string, SmallMaster>();
   for (const picture of task.pictures) {
     if (picture === undefined) {
       cells.push(EMPTY);
@@ -38,7 +44,8 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
       if (found.kind !== 'ours') throw new Error('the picture is not there');
       small = await withSmall(small, picture, task.size, signal);
       const settled = { ...(found.note.settled as Settled), space: 'srgb' as const };
-      cells.push({ picture: await drawSmall([...small.values()], settled, signal), caption });
+      const stars = picture.stars === undefined ? undefined : await smallStars(picture.stars, task.size, signal);
+      cells.push({ picture: await drawSmall([...small.values()], stars, settled, signal), caption });
     } catch (cause) {
       if (signal.aborted) throw cause;
       cells.push({ ...EMPTY, caption: `${caption}: missing` });
@@ -47,20 +54,24 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
   return cells;
 };
 
+/** A small copy of a master, and the size that it had. */
+type SmallMaster = Master & { readonly full: Size };
+
 /** Shrinks the masters that were not shrunk for an earlier picture of the same target. */
 const withSmall = async (
-  known: ReadonlyMap<string, Master>,
+  known: ReadonlyMap<string, SmallMaster>,
   { inputs, written }: BatchPicture,
   size: number,
   signal: AbortSignal,
-): Promise<Map<string, Master>> => {
+): Promise<Map<string, SmallMaster>> => {
   const small = new Map(known);
   const missing = Object.entries(inputs).filter(([name, spelling]) => small.get(name)?.spelling !== spelling);
   const masters = await openMasters(Object.fromEntries(missing), { zeros: written.zeros, signal });
   try {
     for (const master of masters) {
-      const plane = await shrink(master.source, size, { signal });
-      small.set(master.name, { ...master, source: planeSource(master.source.file, plane) });
+      const { file, width, height } = master.source;
+      const source = planeSource(file, await shrink(master.source, size, { signal }));
+      small.set(master.name, { ...master, source, full: { width, height } });
     }
     return small;
   } finally {
@@ -68,11 +79,46 @@ const withSmall = async (
   }
 };
 
-const drawSmall = async (small: readonly Master[], settled: Settled, signal: AbortSignal): Promise<Picture> => {
-  const channels = preparedChannels(settled, small);
+/** Red, green and blue of a picture of the stars, in small. */
+const smallStars = async (spelling: string, size: number, signal: AbortSignal): Promise<PlaneSource[]> => {
+  const { sources, master } = await openStars(spelling);
+  try {
+    const small: PlaneSource[] = [];
+    for (const source of sources) small.push(planeSource(source.file, await shrink(source, size, { signal })));
+    return small;
+  } finally {
+    await closeMasters([master]);
+  }
+};
+
+const drawSmall = async (
+  small: readonly SmallMaster[],
+  stars: readonly PlaneSource[] | undefined,
+  settled: Settled,
+  signal: AbortSignal,
+): Promise<Picture> => {
+  const whole = preparedChannels(settled, small);
+  const box = settled.crop && inSmall(settled.crop, small[0]!);
+  const channels = box ? cropChannels(whole, box) : whole;
   const { width, height } = channels[0]!.source;
   const form = { width, height, sample: 'u8', bands: 3 } as const;
   const { writer, picture } = pictureInMemory(form);
-  await renderPicture(channels, settled, form, writer, { signal });
+  if (settled.stars === undefined || stars === undefined)
+    await renderPicture(channels, settled, form, writer, { signal });
+  else {
+    const over = box ? stars.map((source) => cropped(source, box)) : stars;
+    await renderWithStars(channels, settled, over, form, writer, { signal });
+  }
   return picture;
+};
+
+/** The part of a small copy that lies within a box of the full size; a pixel at least. */
+const inSmall = (box: Box, { full, source }: SmallMaster): Box => {
+  const along = (from: number, length: number, all: number, less: number): [number, number] => {
+    const first = Math.min(less - 1, Math.ceil((from * less) / all));
+    return [first, Math.max(1, Math.floor(((from + length) * less) / all) - first)];
+  };
+  const [x, width] = along(box.x, box.width, full.width, source.width);
+  const [y, height] = along(box.y, box.height, full.height, source.height);
+  return { x, y, width, height };
 };

@@ -21,7 +21,7 @@ export const checkBatch = (plan: BatchPlan): Finding[] => [
 const checkTarget = (plan: BatchPlan, target: TargetEntry, path: Finding['path']): Finding[] => {
   const findings: Finding[] = [];
   const say = (message: string, ...key: string[]) => findings.push({ path: [...path, ...key], message });
-  const { name, masters, pattern, folder, lines, only, stars } = target;
+  const { name, masters, pattern, folder, lines, only } = target;
   if ((masters === undefined) === (pattern === undefined))
     say('a target has either "name" and "masters", or a "pattern"');
   if (masters !== undefined && name === undefined) say('this key is missing', 'name');
@@ -29,16 +29,28 @@ const checkTarget = (plan: BatchPlan, target: TargetEntry, path: Finding['path']
   if (pattern === undefined)
     for (const [key, value] of Object.entries({ folder, lines, only }))
       if (value !== undefined) say('belongs to a "pattern"', key);
-  if (pattern !== undefined)
-    for (const [key, value] of Object.entries({ name, stars }))
-      if (value !== undefined) say('belongs to a target with "masters"', key);
+  if (pattern !== undefined) if (name !== undefined) say('belongs to a target with "masters"', 'name');
   const fault = pattern === undefined ? undefined : patternFault(pattern);
   if (fault !== undefined) say(fault, 'pattern');
   if (target.recipes === undefined && plan.recipes === undefined)
     say('there are no recipes, neither here nor in the plan', 'recipes');
   if (target.outputs === undefined && plan.outputs === undefined)
     say('there are no outputs, neither here nor in the plan', 'outputs');
-  return [...findings, ...checkOutputs(target.outputs, [...path, 'outputs'])];
+  return [
+    ...findings,
+    ...checkStars(target, [...path, 'stars']),
+    ...checkOutputs(target.outputs, [...path, 'outputs']),
+  ];
+};
+
+const checkStars = ({ stars = [], pattern }: TargetEntry, path: Finding['path']): Finding[] => {
+  const files = [stars].flat();
+  if (files.length === 2) return [{ path, message: 'one picture is wanted, or three: red, green and blue' }];
+  if (pattern === undefined) return [];
+  return files.flatMap((file) => {
+    const message = file.includes('{line}') ? '{line} stands for nothing here' : patternFault(file);
+    return message === undefined ? [] : [{ path, message }];
+  });
 };
 
 const checkOutputs = (outputs: Outputs, path: Finding['path']): Finding[] =>

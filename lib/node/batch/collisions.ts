@@ -1,7 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { LinewashError } from '../../plane/errors.ts';
-import { splitFiles } from '../spelling.ts';
+import { type FileChoice, splitFiles } from '../spelling.ts';
+import { starFiles } from '../star-files.ts';
 import type { BatchWork } from './jobs.ts';
 import { nameKey } from './safe-name.ts';
 
@@ -13,7 +14,7 @@ interface Claim {
 
 /**
  * Refuses work whose results would overwrite each other, on this file system or on one that takes `A` for `a` or does
- * not know Unicode forms apart, or would lie inside each other, or be one of the masters.
+ * not know Unicode forms apart, or would lie inside each other, or be one of the masters or of the pictures of stars.
  * @param others further files that will be written
  * @throws LinewashError 'input' naming both sides of each collision
  */
@@ -54,13 +55,17 @@ const meetings = (claims: readonly Claim[]): string[] => {
 
 /** Masters are compared by device and inode, so that links and other spellings are seen through. */
 const mastersAmong = async (claims: readonly Claim[], { jobs }: BatchWork): Promise<string[]> => {
-  const spellings = new Set(jobs.flatMap(({ pictures }) => pictures.flatMap(({ inputs }) => Object.values(inputs))));
+  const pictures = jobs.flatMap((job) => job.pictures);
+  const spellings = new Set(pictures.flatMap(({ inputs }) => Object.values(inputs)));
+  const starred = new Set(pictures.flatMap(({ stars }) => stars ?? []));
+  const files: FileChoice[] = [];
+  for (const spelling of spellings) files.push(...(await splitFiles(spelling)));
+  for (const spelling of starred) files.push(...(await starFiles(spelling)));
   const masters = new Map<string, string>();
-  for (const spelling of spellings)
-    for (const { path } of await splitFiles(spelling)) {
-      const id = await identityOf(path);
-      if (id !== undefined) masters.set(id, path);
-    }
+  for (const { path } of files) {
+    const id = await identityOf(path);
+    if (id !== undefined) masters.set(id, path);
+  }
   const found: string[] = [];
   for (const { path, owner } of claims) {
     const master = masters.get((await identityOf(path)) ?? '');

@@ -17,7 +17,7 @@ export const planOfJob = ({ target, recipe, outputs }: BatchJob, into: string): 
     {
       name: target.name,
       masters: mastersOf(target.masters),
-      ...(target.stars !== undefined && { stars: target.stars }),
+      ...(target.stars !== undefined && { stars: oneOrAll(target.stars) }),
     },
   ],
   recipes: [recipe.entry],
@@ -27,9 +27,17 @@ export const planOfJob = ({ target, recipe, outputs }: BatchJob, into: string): 
 });
 
 const mastersOf = (masters: BatchJob['target']['masters']): Record<string, string | string[]> =>
-  Object.fromEntries(
-    Object.entries(masters).map(([line, files]) => [line, files.length === 1 ? files[0]! : [...files]]),
-  );
+  Object.fromEntries(Object.entries(masters).map(([line, files]) => [line, oneOrAll(files)]));
+
+const oneOrAll = (files: readonly string[]): string | string[] => (files.length === 1 ? files[0]! : [...files]);
+
+/** The jobs with what can be made of them; those of which nothing can are left out. */
+export const soundJobs = (jobs: readonly BatchJob[]): BatchJob[] =>
+  jobs.flatMap((job) => {
+    const sound = (i: number) => job.pictures[i]!.fault === undefined;
+    const outputs = job.outputs.filter((_, i) => sound(i));
+    return outputs.length === 0 ? [] : [{ ...job, outputs, pictures: job.pictures.filter((_, i) => sound(i)) }];
+  });
 
 /**
  * One command line a job, for any program that runs lines of a list: each holds all it needs and does no harm when run

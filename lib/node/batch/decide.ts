@@ -8,6 +8,7 @@ import { fileIdentity } from '../file-identity.ts';
 import { openFile } from '../file-source.ts';
 import { hashFile, knownHash, rememberHash } from '../hash-file.ts';
 import { splitFiles } from '../spelling.ts';
+import { starFiles } from '../star-files.ts';
 import type { BatchPicture, BatchWork } from './jobs.ts';
 import { type Found, noteOf } from './note-of.ts';
 import { failedReport } from './picture-report.ts';
@@ -66,20 +67,29 @@ const canonicalText = async (recipe: unknown): Promise<string | undefined> => {
 const changedInputs = async (noted: unknown, picture: BatchPicture): Promise<string | undefined> => {
   const before = Array.isArray(noted) ? (noted as { channel?: unknown; sha256?: unknown }[]) : [];
   const now = await filesOf(picture);
-  const lines = (entries: readonly { channel?: unknown }[]) => entries.map(({ channel }) => channel).join();
+  const names = (entries: readonly { channel?: unknown }[]) => entries.map(({ channel }) => channel);
+  const lines = (entries: typeof before) =>
+    names(entries)
+      .filter((name) => name !== STARS)
+      .join();
   if (lines(before) !== lines(now)) return 'other masters';
+  if (names(before).join() !== names(now).join()) return 'other stars';
   for (const [i, { channel, path }] of now.entries())
     if (before[i]!.sha256 !== hashOf(path)) return `${channel} changed`;
   return undefined;
 };
 
+/** What a note calls the files of a picture of stars. */
+const STARS = 'stars';
+
 /** All files that go into a picture, in the order of its note. */
 const filesOf = async ({ inputs, stars }: BatchPicture) => {
   const files: { channel: string; path: string }[] = [];
-  const all = [...Object.entries(inputs), ...(stars === undefined ? [] : [['stars', stars] as const])];
-  for (const [channel, spelling] of all)
+  for (const [channel, spelling] of Object.entries(inputs))
     for (const { path } of await splitFiles(spelling)) files.push({ channel, path });
-  return files;
+  if (stars === undefined) return files;
+  const starred = await starFiles(stars);
+  return [...files, ...starred.map(({ path }) => ({ channel: STARS, path }))];
 };
 
 const hashOf = (path: string): string => {

@@ -1,27 +1,24 @@
-import { readdir, stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import { openPlane } from '../../formats/open.ts';
 import { lineIn } from '../../measure/filters.ts';
 import { inputError, LinewashError } from '../../plane/errors.ts';
 import { openFile } from '../file-source.ts';
-import { reasonOf } from '../reason.ts';
-import { isTemporary } from '../temporary.ts';
-import { type Match, matchPart, patternParts } from './pattern.ts';
+import { patternParts } from './pattern.ts';
 import type { TargetEntry } from './schema.ts';
+import { NO_STARS, type StarsFound, starsByTarget } from './stars.ts';
+import { walk } from './walk.ts';
 
 /** A target and its masters, as found or as written. */
 export interface FoundTarget {
   readonly name: string;
   /** Line → files, absolute, with their selectors. */
   readonly masters: Readonly<Record<string, readonly string[]>>;
-  /** A picture of its stars, absolute. */
-  readonly stars?: string;
+  /** A picture of its stars, or three, absolute, with their selectors. */
+  readonly stars?: readonly string[];
+  /** Why stars cannot be laid over, though they are asked for. */
+  readonly starsFault?: string;
   /** Why nothing can be made of it. */
   readonly fault?: string;
 }
-
-/** Folders below each other that are searched at most. */
-const MOST_FILES = 100_000;
 
 /**
  * The targets that a pattern finds, by name. Files that differ only in the Unicode form of the target's name belong to
@@ -52,14 +49,15 @@ export const findTargets = async (
   const missing = only?.find((name) => !targets.has(name));
   if (missing !== undefined)
     throw inputError(`no masters of ${missing} are found`, 'check "only" and "pattern"', folder);
-  return names.map((name) => asTarget(name, targets.get(name)!));
+  const stars = entry.stars === undefined ? undefined : await starsByTarget([entry.stars].flat(), folder);
+  return names.map((name) => asTarget(name, targets.get(name)!, stars?.(name) ?? NO_STARS));
 };
 
-const asTarget = (name: string, found: ReadonlyMap<string, readonly string[]>): FoundTarget => {
+const asTarget = (name: string, found: ReadonlyMap<string, readonly string[]>, stars: StarsFound): FoundTarget => {
   const masters = Object.fromEntries([...found].sort(([a], [b]) => (a < b ? -1 : 1)));
   const [line, files] = [...found].find(([, paths]) => paths.length > 1) ?? [];
-  if (line === undefined) return { name, masters };
-  return { name, masters, fault: `${files!.length} files stand for ${line}: ${files!.join(', ')}` };
+  if (line === undefined) return { name, masters, ...stars };
+  return { name, masters, ...stars, fault: `${files!.length} files stand for ${line}: ${files!.join(', ')}` };
 };
 
 /** The line that a master's header, else its name, speaks of; undefined for other files. */
@@ -84,36 +82,4 @@ export const headerOf = async (path: string) => {
     if (cause instanceof LinewashError) return undefined;
     throw cause;
   }
-};
-
-interface Found extends Match {
-  readonly path: string;
-}
-
-const walk = async (folder: string, parts: readonly string[], isLine: (text: string) => boolean): Promise<Found[]> => {
-  let at: Found[] = [{ path: folder }];
-  for (const [i, part] of parts.entries()) {
-    const last = i === parts.length - 1;
-    const next: Found[] = [];
-    for (const before of at)
-      for (const name of await namesIn(before.path, i === 0)) {
-        const match = matchPart(part, name, before, isLine);
-        if (match === undefined) continue;
-        const path = join(before.path, name);
-        const facts = await stat(path).catch(() => undefined);
-        if (last ? facts?.isFile() : facts?.isDirectory()) next.push({ ...match, path });
-      }
-    if (next.length > MOST_FILES) throw inputError(`more than ${MOST_FILES} files match`, 'narrow the pattern', folder);
-    at = next;
-  }
-  return at;
-};
-
-/** Names in a folder, sorted; those that start with a dot are not meant. A folder below that cannot be read is empty. */
-const namesIn = async (folder: string, top: boolean): Promise<string[]> => {
-  const names = await readdir(folder).catch((cause) => {
-    if (top) throw inputError(`cannot be read: ${reasonOf(cause)}`, 'check "folder"', folder);
-    return [] as string[];
-  });
-  return names.filter((name) => !name.startsWith('.') && !isTemporary(name)).sort();
 };

@@ -10,6 +10,7 @@ import { reasonOf } from '../reason.ts';
 import { isTemporary } from '../temporary.ts';
 import { headerOf } from './discover.ts';
 import { BATCH_VERSION, type BatchPlan } from './schema.ts';
+import { type Named, type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
 
 export interface InitOptions {
   /** Where the masters are; folders below are searched too. */
@@ -22,9 +23,17 @@ export interface InitOptions {
   readonly signal?: AbortSignal | undefined;
 }
 
+export interface InitTarget {
+  readonly name: string;
+  /** Line → files relative to the plan. */
+  readonly masters: Readonly<Record<string, string | string[]>>;
+  /** A picture of its stars, relative to the plan. */
+  readonly stars?: string;
+}
+
 export interface InitResult {
   readonly file: string;
-  readonly targets: readonly { readonly name: string; readonly masters: Readonly<Record<string, string | string[]>> }[];
+  readonly targets: readonly InitTarget[];
   /** What was left out and why. */
   readonly notes: readonly string[];
 }
@@ -45,17 +54,7 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   if (!options.force && (await stat(file).catch(() => undefined)))
     throw outputError(file, 'exists already', 'use --force to replace it, or another name');
   const notes: string[] = [];
-  const found = new Map<string, Map<string, string[]>>();
-  for (const path of await mastersBelow(folder)) {
-    throwIfCancelled(signal);
-    const master = await describeMaster(path, folder);
-    if (typeof master === 'string') notes.push(`${path}: ${master}; left out`);
-    else {
-      const lines = found.get(master.target) ?? new Map<string, string[]>();
-      lines.set(master.line, [...(lines.get(master.line) ?? []), path]);
-      found.set(master.target, lines);
-    }
-  }
+  const { found, stars } = await lookThrough(folder, notes, signal);
   if (found.size === 0)
     throw inputError('holds no masters whose line is known', 'name lines in the files, as Rim-Ha.fits', folder);
   const near = (path: string) => relative(resolve(dirname(file)), resolve(path)).replaceAll('\\', '/');
@@ -64,6 +63,7 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
     .map(([name, lines]) => ({
       name,
       masters: Object.fromEntries([...lines].map(([line, paths]) => [line, one(paths.map(near))])),
+      ...(stars.has(name) && { stars: near(stars.get(name)!) }),
     }));
   for (const { name, masters } of targets)
     for (const [line, files] of Object.entries(masters))
@@ -73,11 +73,43 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   return { file, targets, notes };
 };
 
+/** Masters by target and line, and pictures of stars by target; what is neither is noted. */
+const lookThrough = async (folder: string, notes: string[], signal: AbortSignal | undefined) => {
+  const found = new Map<string, Map<string, string[]>>();
+  const masters: Named[] = [];
+  const starred: StarPicture[] = [];
+  for (const path of await mastersBelow(folder)) {
+    throwIfCancelled(signal);
+    const ofStars = await starPicture(path);
+    if (ofStars !== undefined) {
+      starred.push(ofStars);
+      continue;
+    }
+    const master = await describeMaster(path, folder);
+    if (typeof master === 'string') notes.push(`${path}: ${master}; left out`);
+    else {
+      const { target, line } = master;
+      masters.push({ path, target, name: nameWithoutLine(path, line) });
+      const lines = found.get(target) ?? new Map<string, string[]>();
+      lines.set(line, [...(lines.get(line) ?? []), path]);
+      found.set(target, lines);
+    }
+  }
+  const stars = new Map<string, string>();
+  for (const picture of starred) {
+    const target = targetOfStars(picture, masters);
+    if (target === undefined) notes.push(`${picture.path}: shows stars, but not plainly whose; left out`);
+    else if (stars.has(target)) notes.push(`${picture.path}: a second picture of the stars of ${target}; left out`);
+    else stars.set(target, picture.path);
+  }
+  return { found, stars };
+};
+
 const one = (files: readonly string[]): string | string[] => (files.length === 1 ? files[0]! : [...files]);
 
 const planFor = (targets: InitResult['targets'], recipes: readonly string[]): BatchPlan => ({
   linewash: BATCH_VERSION,
-  targets: targets.map(({ name, masters }) => ({ name, masters })),
+  targets: targets.map((target) => ({ ...target })),
   recipes: [...recipes],
   into: 'pictures',
   outputs: ['{target}/{target} {recipe}.tif', { file: 'small/{target} {recipe}.png', size: 1600, bits: 8 }],
@@ -108,16 +140,17 @@ const mastersBelow = async (folder: string): Promise<string[]> => {
 const describeMaster = async (path: string, folder: string): Promise<{ target: string; line: string } | string> => {
   const facts = await headerOf(path);
   if (facts === undefined) return 'not a readable master';
-  const name = basename(path).replace(MASTER, '');
-  const line = (facts.filter === undefined ? undefined : lineIn(facts.filter)) ?? lineIn(name);
+  const line =
+    (facts.filter === undefined ? undefined : lineIn(facts.filter)) ?? lineIn(basename(path).replace(MASTER, ''));
   if (line === undefined) return `neither header nor name says which line it is`;
-  const target = facts.object?.trim() || nameWithoutLine(name, line) || folderName(path, folder);
+  const target = facts.object?.trim() || nameWithoutLine(path, line) || folderName(path, folder);
   return target === '' ? 'neither header nor name says which target it is' : { target: target.normalize('NFC'), line };
 };
 
-/** What is left of a name without the words that speak of its line. */
-const nameWithoutLine = (name: string, line: string): string =>
-  name
+/** What is left of a file's name without the words that speak of its line. */
+const nameWithoutLine = (path: string, line: string): string =>
+  basename(path)
+    .replace(MASTER, '')
     .split(/[\s_.-]+/)
     .filter((word) => word !== '' && lineIn(word) !== line && !/^(master|stack|stacked)$/i.test(word))
     .join(' ');

@@ -8,6 +8,7 @@ import { neededChannels } from '../../recipe/settle-channels.ts';
 import { type FoundTarget, findTargets } from './discover.ts';
 import { type BatchRecipe, channelsOfAll, readRecipes, withTargetKnobs } from './recipes.ts';
 import type { BatchPlan, OutputEntry, OutputForm, RecipeEntry, TargetEntry } from './schema.ts';
+import { NO_STARS } from './stars.ts';
 import { fillTemplate } from './template.ts';
 
 /** One picture to be made. Plain data. */
@@ -24,7 +25,7 @@ export interface BatchPicture {
   readonly space?: SpaceName;
   readonly alpha: boolean;
   readonly crop: boolean;
-  /** A picture of the stars to lay over, absolute. */
+  /** A picture of the stars to lay over, or three, as one spelling, absolute. */
   readonly stars?: string;
   /** Longest side; full size where absent. */
   readonly size?: number;
@@ -80,7 +81,7 @@ const targetsOf = async (
     line,
     [files].flat().map((file) => resolve(folder, file)),
   ]);
-  const stars = entry.stars === undefined ? {} : { stars: resolve(folder, entry.stars) };
+  const stars = entry.stars && { stars: [entry.stars].flat().map((file) => resolve(folder, file)) };
   return [{ name: entry.name!, masters: Object.fromEntries(masters), ...stars }];
 };
 
@@ -108,6 +109,8 @@ const jobFor = async (
   const words = { target: target.name, recipe: name, line: lines.join(lines.some((l) => l.length > 1) ? '-' : '') };
   const pictures = outputs.map((output): BatchPicture => {
     const { file, bits, space, alpha = false, crop = false, size } = output;
+    const { stars, starsFault } = output.stars === false ? NO_STARS : target;
+    const why = fault ?? starsFault;
     return {
       target: target.name,
       recipe: name,
@@ -117,10 +120,10 @@ const jobFor = async (
       sample: bits === undefined ? formatOf(file)!.samples[0]! : sampleOf(bits),
       alpha,
       crop,
-      ...(target.stars !== undefined && { stars: target.stars }),
+      ...(stars !== undefined && { stars: stars.join(',') }),
       ...(space !== undefined && { space }),
       ...(size !== undefined && { size }),
-      ...(fault !== undefined && { fault }),
+      ...(why !== undefined && { fault: why }),
     };
   });
   return { target, recipe: { name, entry }, outputs, pictures };

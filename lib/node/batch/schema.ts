@@ -35,6 +35,10 @@ const form = {
   space: about(v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])), "Colour space instead of the recipe's."),
   alpha: about(v.optional(v.boolean('true or false is wanted')), 'Whether pixels without data become transparent.'),
   crop: about(v.optional(v.boolean('true or false is wanted')), 'Whether to cut to what all masters cover.'),
+  stars: about(
+    v.optional(v.boolean('true or false is wanted')),
+    "Whether the target's stars are laid over, if it has any; true where absent.",
+  ),
 };
 
 const outputFull = v.strictObject({
@@ -69,7 +73,12 @@ const target = v.strictObject({
     ),
     'Line → file relative to the plan; several files of one line are combined.',
   ),
-  stars: about(v.optional(file), 'A picture of the stars to lay over, with `masters`.'),
+  stars: about(
+    v.optional(
+      v.union([file, list(file, 3, 'files are wanted')], 'a picture of the stars is wanted, or three in a list'),
+    ),
+    'A colour picture of the stars to lay over, or three: red, green and blue. With `pattern` a pattern as well, below `folder` and with `{target}`.',
+  ),
   pattern: about(
     v.optional(text(400)),
     'Instead: finds targets by name below `folder`. `{target}` and `{line}` stand for these, `*` for any characters, `?` for one.',

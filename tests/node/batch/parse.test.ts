@@ -28,12 +28,14 @@ describe('parseBatch', () => {
         about: 'all',
         targets: [
           { pattern: '{target}/{line}.fits', folder: 'stacks', lines: { red: 'H' }, only: ['Rim'], recipes: ['sho'] },
+          { pattern: '{target}/{line}.fits', stars: '{target}/stars*.tif' },
+          { ...good.targets[0], stars: ['r.fits', 'g.fits', 'b.fits'] },
           { ...good.targets[0], knobs: { share: 0.3 }, outputs: [{ file: 'x.png', bits: 8, size: 800, alpha: true }] },
         ],
         recipes: ['hoo', { recipe: 'ember', name: 'warm', knobs: { share: 0.4 } }, { recipe: { matrix: [] } }],
         into: 'pictures',
         outputs: ['{target}.tif', { file: '{target}.fits', bits: 32, space: 'srgb-linear' }],
-        defaults: { bits: 16, size: 4000 },
+        defaults: { bits: 16, size: 4000, stars: false, crop: true },
         sheet: { file: 'all.png', size: 200 },
       }),
     ).toEqual([]);
@@ -58,6 +60,14 @@ describe('parseBatch', () => {
     [{ ...good, outputs: [{ file: '{target}.png', size: 3 }] }, /at least 16/],
     [{ ...good, outputs: [7] }, /\$\.outputs\[0\]/],
     [{ ...good, sheet: { file: 'x.fits' } }, /\.file: a sheet is written as/],
+    [{ ...good, targets: [{ ...good.targets[0], stars: ['r', 'g'] }] }, /\.stars: one picture is wanted, or three/],
+    [{ ...good, targets: [{ ...good.targets[0], stars: 7 }] }, /\.stars: a picture of the stars is wanted/],
+    [{ ...good, targets: [{ pattern: '{target}', stars: 's.tif' }] }, /\.stars: the pattern does not say where/],
+    [
+      { ...good, targets: [{ pattern: '{target}', stars: '{target}-{line}.tif' }] },
+      /\.stars: \{line\} stands for nothing/,
+    ],
+    [{ ...good, outputs: [{ file: '{target}.png', stars: 'no' }] }, /\.stars: true or false is wanted/],
     [{ ...good, linewash: 2 }, /plans of version 1/],
     [{ ...good, recipes: [{ recipe: 'x', knobs: { a: 'b' } }] }, /\.knobs\.a: a number is wanted/],
   ])('%j', (value, message) => {
