@@ -19,7 +19,7 @@ const inodes = (stage, into) =>
   );
 
 /** A run to the end after one or more kills: what was there stays, the rest is made, nothing else lies about. */
-const finish = async (stage, into, faults) => {
+export const finish = async (stage, into, faults) => {
   const before = inodes(stage, into);
   const ran = await runBatch(stage, into);
   const { made, kept } = statusesOf(ran);

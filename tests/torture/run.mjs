@@ -33,7 +33,7 @@ const TRIALS = {
   random: async () =>
     inLanes([killAtRandom(one, 200, 0), killAtRandom(six, 200, 1), killAtRandom(await full(), 100, 2)]),
   calls: () => inLanes([killAtCalls(one, 250, { lane: 0 }), killAtCalls(six, 250, { lane: 1 })]),
-  strace: () => (hasStrace() ? killBySystem(one, 150) : 'skipped: strace cannot be used here'),
+  strace: () => (hasStrace() ? killBySystem(six, 500) : 'skipped: strace cannot be used here'),
   signals: () => signals(six, 100),
   full: () => (canMount(six) ? diskFull(six, 200) : 'skipped: mounting a small disk is not allowed here'),
   faults: () => faultSweep(one, 1),

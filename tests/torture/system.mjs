@@ -3,45 +3,47 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { hashesBelow } from './hashes.mjs';
+import { finish } from './kills.mjs';
 import { clear, faultsIn, runBatch, statusesOf } from './stage.mjs';
 
 export const hasStrace = () =>
   spawnSync('strace', ['-f', '-e', 'trace=none', 'true'], { stdio: 'ignore' }).status === 0;
 
-/** System calls that a batch makes only on its results. */
-const CALLS = ['pwrite64', 'fsync', 'link', 'rename', 'unlink', 'mkdir'];
+/** System calls that a batch makes on its results; new pictures are linked to their names, old ones replaced by rename. */
+const CALLS = ['openat', 'pwrite64', 'fsync', 'link', 'rename', 'unlink', 'mkdir'];
 
-/** Kills at the n-th of each of these calls, `count` times in all. */
+/** Node opens files of its own, and our modules, before it opens any of the batch. */
+const FIRST = { openat: 26 };
+
+const killAt = (stage, into, call, nth, words) => {
+  const inject = `inject=${call}:signal=KILL:when=${nth}`;
+  const wrap = ['strace', '-f', '-qq', '-o', '/dev/null', '-e', `trace=${call}`, '-e', inject];
+  // One thread for file-system work, so that its calls are counted together.
+  return runBatch(stage, into, { wrap, words, env: { UV_THREADPOOL_SIZE: '1' } });
+};
+
+/**
+ * `count` kills at the n-th of each of these calls, n = 1, 2 … until a run gets to its end; every other time over
+ * pictures that are there and are made anew.
+ */
 export const killBySystem = async (stage, count) => {
   const faults = [];
   const killed = {};
-  for (let i = 0; i < count; i++) {
-    const call = CALLS[i % CALLS.length];
-    const nth = 1 + (Math.floor(i / CALLS.length) % 5);
-    const into = 'traced';
-    const wrap = [
-      'strace',
-      '-f',
-      '-qq',
-      '-o',
-      '/dev/null',
-      '-e',
-      `trace=${call}`,
-      '-e',
-      `inject=${call}:signal=KILL:when=${nth}`,
-    ];
-    // One thread for file-system work, so that its calls are counted together.
-    const { signal, code } = await runBatch(stage, into, { wrap, env: { UV_THREADPOOL_SIZE: '1' } });
-    if (signal === 'SIGKILL' || code === 137) killed[call] = (killed[call] ?? 0) + 1;
-    faults.push(...faultsIn(stage, into));
-    const before = Object.keys(hashesBelow(join(stage.folder, into))).length;
-    const ran = await runBatch(stage, into);
-    const { made, kept } = statusesOf(ran);
-    if (ran.code !== 0 || kept !== before || made + kept !== stage.pictures)
-      faults.push(`${call} ${nth}: ${before} were there, then ${kept} kept, ${made} made, exit ${ran.code}`);
-    faults.push(...faultsIn(stage, into, { complete: true }));
-    clear(stage, into);
+  const into = 'traced';
+  let all = 0;
+  for (let replacing = false; all < count; replacing = !replacing) {
+    const before = all;
+    for (const call of CALLS)
+      for (let nth = FIRST[call] ?? 1; all < count; nth++) {
+        if (replacing) await runBatch(stage, into);
+        const { signal, code } = await killAt(stage, into, call, nth, replacing ? ['--force'] : []);
+        faults.push(...faultsIn(stage, into, { complete: replacing, orphans: false }));
+        await finish(stage, into, faults);
+        if (signal !== 'SIGKILL' && code !== 137) break;
+        killed[call] = (killed[call] ?? 0) + 1;
+        all++;
+      }
+    if (all === before) throw new Error('nothing is killed');
   }
   return { killed, faults };
 };
