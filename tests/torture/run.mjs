@@ -1,6 +1,6 @@
 // npm run torture [WORD…]: everything a batch, and the page, must survive, in full counts; with words, only trials so named.
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { canMount, diskFull } from './disk-full.mjs';
 import { faultSweep } from './faults.mjs';
@@ -59,7 +59,8 @@ const TRIALS = {
     const large = { width: 1200, height: 800, oneNebula: true };
     const stage = await prepareStage(join(folder, 'large'), { names: TARGET_NAMES, size: large, compiledIn });
     const [small, whole] = [await throughput(await full()), await throughput(stage)];
-    return { small, large: whole, faults: whole.ratio < 0.9 ? [`ratio ${whole.ratio}`] : [] };
+    const load = loadavg()[0].toFixed(1);
+    return { small, large: whole, load, faults: whole.ratio < 0.9 ? [`ratio ${whole.ratio}`] : [] };
   },
 };
 

@@ -49,18 +49,39 @@ for (const { written, inputs, output, sample } of jobs.flatMap(({ pictures }) =>
 }
 console.log(sum / 1000);`;
 
-/** Seconds: the sum of the mixes' times in one process, that whole process, and a batch as a process. */
-export const throughput = async (stage) => {
-  const whole = async (work) => {
-    const began = performance.now();
-    const result = await work();
-    return [(performance.now() - began) / 1000, result];
-  };
+const seconds = async (work) => {
+  const began = performance.now();
+  const result = await work();
+  return [(performance.now() - began) / 1000, result];
+};
+
+/** One after the other, then as a batch; seconds. */
+const compareOnce = async (stage) => {
   const words = ['--input-type=module', '-e', ONE_BY_ONE, join(stage.built, 'index.js'), planFor(stage, 'single')];
-  const [single, ran] = await whole(() => spawnSync(process.execPath, words, { encoding: 'utf8' }));
-  const [batch, { code }] = await whole(() => runBatch(stage, 'whole'));
+  const [single, ran] = await seconds(() => spawnSync(process.execPath, words, { encoding: 'utf8' }));
+  const [batch, { code }] = await seconds(() => runBatch(stage, 'whole'));
   if (ran.status !== 0 || code !== 0) throw new Error(`a run failed: ${ran.stderr}`);
   for (const into of ['single', 'whole']) clear(stage, into);
-  const sum = Number(ran.stdout);
-  return { sum, single, batch, ratio: sum / batch };
+  return { sum: Number(ran.stdout), single, batch };
+};
+
+const middle = (values) => values.toSorted((a, b) => a - b)[values.length >> 1];
+
+/**
+ * Medians over rounds, by turns, in seconds: the sum of the mixes' times in one process, that whole process, and a batch
+ * as a process. Others on the machine disturb both; the load that they make is given.
+ */
+export const throughput = async (stage, rounds = 5) => {
+  const runs = [];
+  for (let i = 0; i < rounds; i++) runs.push(await compareOnce(stage));
+  const of = (name) => Number(middle(runs.map((run) => run[name])).toFixed(2));
+  const ratios = runs.map(({ sum, batch }) => Number((sum / batch).toFixed(2)));
+  return {
+    jobs: stage.pictures,
+    sum: of('sum'),
+    single: of('single'),
+    batch: of('batch'),
+    ratio: middle(ratios),
+    ratios,
+  };
 };
