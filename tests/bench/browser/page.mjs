@@ -53,6 +53,14 @@ export const openPage = async ({ browser, address }, viewport = { width: 1440, h
   return { page, close: () => context.close() };
 };
 
+/** Milliseconds of processor time that the browser's processes have taken so far; none is counted that ended. */
+export const processorTime = async ({ browser }) => {
+  const session = await browser.newBrowserCDPSession();
+  const { processInfo } = await session.send('SystemInfo.getProcessInfo');
+  await session.detach();
+  return 1000 * processInfo.reduce((sum, { cpuTime }) => sum + cpuTime, 0);
+};
+
 /** Milliseconds since the page was asked for. */
 export const now = (page) => page.evaluate(() => performance.now());
 

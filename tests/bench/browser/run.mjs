@@ -49,10 +49,12 @@ function report({ load, wall, drop, drag }) {
     ['longest task while loading', task(load.blocked), 'at most 50 ms'],
     ['wall of 12 on measured masters', ms(wall), 'at most 120 ms'],
     ['three masters chosen → their first picture', ms(drop.first), 'at most 3000 ms'],
+    ['processor time of all the browser for it', ms(drop.processor), ''],
     ['three masters chosen → all numbers and histograms', ms(drop.measured), ''],
     ['longest task meanwhile', task(drop.blocked), 'at most 50 ms'],
     ['weight dragged: pictures of 1600 pixels a second', drag.fine.toFixed(1), 'at least 30'],
     ['weight dragged: pictures a second, drafts of 480 pixels included', drag.all.toFixed(1), ''],
+    ['processor time of all the browser for each', ms(drag.processor), ''],
     ['longest task meanwhile', task(drag.blocked), 'at most 50 ms'],
   ];
   const load3 = loadavg().map((l) => l.toFixed(1));
