@@ -78,7 +78,8 @@ export const text = {
   limits: {
     title: 'Nights and limits',
     nights: 'Nights to come',
-    nightsOf: 'nights of',
+    nightsWord: 'Nights',
+    nightsOf: 'of',
     each: 'Hours a night',
     change: 'Lost for each line, every night',
     changeLabel: 'Minutes lost for each line, every night',

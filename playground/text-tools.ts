@@ -91,12 +91,11 @@ export const toolsText = {
     numbers: (line: string, used: number, blocks: number, rms: string, noise: string) =>
       `${line}: ${used} of ${blocks} blocks used; they scatter by ${rms} about the surface, one pixel by ${noise} from the next.`,
     about: {
-      line: 'The line as it is.',
+      line: 'The line as it is. Dots are blocks that the surface rests on; crosses are rejected: they hold nebula or stars.',
       surface:
-        'The surface from dark to bright; squares hold the level that was measured. Where the squares vanish, both agree.',
-      rest: 'The line with its surface taken off: an even sky is what is wanted.',
+        'The surface from dark to bright; squares hold the level that was measured. Where they vanish, both agree; those with a frame are rejected: they hold nebula or stars.',
+      rest: 'The line with its surface taken off: an even sky is what is wanted. Dots are blocks it rests on, crosses are rejected.',
     },
-    marks: 'Dots are blocks that the surface rests on, crosses are rejected: they hold nebula or stars.',
   },
   box: {
     label: 'Boxes',

@@ -14,4 +14,10 @@ export const wallText = {
     outside: 'Share of all strengths of the lines whose mix leaves the range.',
   },
   crop: 'Show the part that the picture shows',
+  sheet: 'Save as a sheet',
+  sheetName: 'wall',
+  print: 'Print',
+  pinnedOnly: 'Only what is pinned on the sheet',
+  drawing: 'Drawing the sheet',
+  cancel: 'Cancel',
 } as const;

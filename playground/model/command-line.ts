@@ -2,16 +2,18 @@ import { fileStem } from './file-name.ts';
 
 /** A word for a POSIX shell: as it is where every character is harmless, else in single quotes. */
 export const shellWord = (word: string): string =>
-  /^[\w./=:@%+-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;
+  /^[\w./=:@%+,-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;
 
 /** The command that makes this picture at full size from these masters. */
 export const commandLine = (
   recipe: string,
   masters: readonly { readonly line: string; readonly file: string }[],
   name: string,
+  { crop, stars = [] }: { readonly crop?: boolean; readonly stars?: readonly string[] } = {},
 ): string => {
   const files = new Map<string, string[]>();
   for (const { line, file } of masters) if (line !== '') files.set(line, [...(files.get(line) ?? []), file]);
   const lines = [...files].map(([line, names]) => `${line}=${names.join(',')}`);
-  return ['linewash', 'mix', recipe, ...lines, '-o', `${fileStem(name)}.tif`].map(shellWord).join(' ');
+  const more = [...(stars.length > 0 ? ['--stars', stars.join(',')] : []), ...(crop ? ['--crop'] : [])];
+  return ['linewash', 'mix', recipe, ...lines, ...more, '-o', `${fileStem(name)}.tif`].map(shellWord).join(' ');
 };

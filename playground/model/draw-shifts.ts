@@ -83,6 +83,7 @@ export const drawShifts = (
       }
       const to = toView(camera, view, { x: x + dx * factor, y: y + dy * factor });
       strokeArrow(context, from, to, dash);
-      nameAt(context, line, to);
+      // A name beside an arrow too short to be seen would stand for something that is not there.
+      if (Math.hypot(to.x - from.x, to.y - from.y) > 2 * HEAD) nameAt(context, line, to);
     }
 };

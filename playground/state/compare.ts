@@ -5,11 +5,12 @@ import type { Layer } from '../model/draw-picture.ts';
 import { latest } from '../model/latest.ts';
 import { $candidates, type Candidate } from './candidates.ts';
 import { $detail } from './detail.ts';
-import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report } from './messages.ts';
+import { mixPart, mixWhole } from './mixing.ts';
 import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
+import { $stars } from './stars.ts';
 
 /** The candidate that was chosen to stand against the mix on screen. */
 export const $chosen = atom<string | undefined>(undefined);
@@ -50,7 +51,7 @@ const mix = async (): Promise<void> => {
   if (other === undefined) return;
   try {
     const wish = { lines: $lines.get(), recipe: other.recipe, longest: FINE };
-    const picture = await engine().call('preview', wish, { signal: control.signal });
+    const picture = await mixWhole(wish, { signal: control.signal });
     if (control.signal.aborted) return;
     whole = picture;
     $other.set([wholeLayer(picture)]);
@@ -70,8 +71,8 @@ const sharpen = async (): Promise<void> => {
   if (detail === undefined) return void $other.set([wholeLayer(base)]);
   const { box } = detail;
   try {
-    const wish = { lines: $lines.get(), recipe: other.recipe, box };
-    const picture = await engine().call('detail', wish, { signal: control.signal });
+    const wish = { lines: $lines.get(), recipe: other.recipe, longest: FINE, box };
+    const picture = await mixPart(wish, { signal: control.signal });
     if (!control.signal.aborted && whole === base) $other.set([wholeLayer(base), { picture, box }]);
   } catch (error) {
     if (!control.signal.aborted) report('compare', error);
@@ -86,7 +87,12 @@ onMount($other, () => {
     last = key();
     void mix();
   };
-  const stops = [$against.listen(mixAnew), $lines.listen(mixAnew), $detail.listen(() => void sharpen())];
+  const stops = [
+    $against.listen(mixAnew),
+    $lines.listen(mixAnew),
+    $stars.listen(() => void mix()),
+    $detail.listen(() => void sharpen()),
+  ];
   void mix();
   return () => {
     for (const stop of stops) stop();

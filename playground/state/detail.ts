@@ -2,9 +2,10 @@ import { atom } from 'nanostores';
 import type { Box } from '../../lib/web/crop.ts';
 import type { Preview } from '../../lib/web/service.ts';
 import { latest } from '../model/latest.ts';
-import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report } from './messages.ts';
+import { mixPart } from './mixing.ts';
+import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 
 /** The visible part from the full-size masters, where the picture on screen is smaller than they are. */
@@ -31,8 +32,8 @@ export const wantDetail = (box: Box | undefined): void => {
 const fetchDetail = async (box: Box): Promise<void> => {
   const control = running.begin();
   try {
-    const wish = { lines: $lines.get(), recipe: $recipe.get(), box };
-    const picture = await engine().call('detail', wish, { signal: control.signal });
+    const wish = { lines: $lines.get(), recipe: $recipe.get(), longest: FINE, box };
+    const picture = await mixPart(wish, { signal: control.signal });
     if (!control.signal.aborted) $detail.set({ box, picture });
   } catch (error) {
     if (!control.signal.aborted) report('detail', error);

@@ -4,13 +4,20 @@ import { adaptToMasters } from './adapt.ts';
 import { openMasters } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { changeRecipe } from './recipe.ts';
+import { isColour, layStars } from './stars.ts';
 
-/** Opens what was dropped or chosen: recipes, and pictures that carry one, become the mix; the rest are masters. */
+/**
+ * Opens what was dropped or chosen: recipes, and pictures that carry one, become the mix; pictures in colour are stars;
+ * the rest are masters.
+ */
 export const openFiles = async (files: readonly File[]): Promise<void> => {
   const carries = await Promise.all(files.map(carriesRecipe));
-  const masters = files.filter((_, i) => !carries[i]);
+  const plain = files.filter((_, i) => !carries[i]);
+  const colour = await Promise.all(plain.map(isColour));
+  const masters = plain.filter((_, i) => !colour[i]);
   if (masters.length > 0) await openMasters(masters.map((file) => ({ name: file.name, from: file })));
   for (const file of files.filter((_, i) => carries[i])) await useRecipe(file);
+  for (const file of plain.filter((_, i) => colour[i])) await layStars([file]);
   if (masters.length > 0) adaptToMasters();
 };
 
@@ -21,7 +28,8 @@ const carriesRecipe = async (file: File): Promise<boolean> => {
   if (file.type === 'application/json' || file.name.toLowerCase().endsWith('.json')) return true;
   // Whatever is wrong with a picture is said when it is opened as a master.
   const note = await (await recipes()).pictureNote(blobSource(file.name, file)).catch(() => undefined);
-  return note !== undefined;
+  // Other programs keep texts of their own in pictures.
+  return note?.includes('"linewash"') ?? false;
 };
 
 const useRecipe = async (file: File): Promise<void> => {

@@ -4,10 +4,11 @@ import type { Preview } from '../../lib/web/service.ts';
 import { missingLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';
 import { text } from '../text.ts';
-import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
+import { mixWhole } from './mixing.ts';
 import { $recipe } from './recipe.ts';
+import { $stars } from './stars.ts';
 
 /** Longest side of the picture on screen, and of the draft that comes first while something is dragged. */
 export const FINE = 1600;
@@ -75,18 +76,18 @@ const renderOnce = async (): Promise<void> => {
   }
   try {
     if (isSlow()) {
-      show(await engine().call('preview', { lines, recipe, longest: DRAFT }));
+      show(await mixWhole({ lines, recipe, longest: DRAFT }));
       if (asked) return;
     }
     fine = new AbortController();
-    show(await engine().call('preview', { lines, recipe, longest: FINE }, { signal: fine.signal }));
+    show(await mixWhole({ lines, recipe, longest: FINE }, { signal: fine.signal }));
     unsay('mix');
   } catch (error) {
     report('mix', error);
   }
 };
 
-$recipe.listen(() => void refresh());
+for (const store of [$recipe, $stars]) store.listen(() => void refresh());
 $lines.listen((lines, before) => {
   if (JSON.stringify(lines) === JSON.stringify(before)) return;
   // A picture of other masters must not stand for these.

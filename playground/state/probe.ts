@@ -7,6 +7,7 @@ import { $engineRun, engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
+import { $stars } from './stars.ts';
 
 /** The full-size pixel that is looked at. */
 export const $spot = atom<{ readonly x: number; readonly y: number } | undefined>(undefined);
@@ -29,7 +30,8 @@ const lookOnce = async (signal: AbortSignal): Promise<void> => {
   const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
   try {
     const mix = { lines, recipe };
-    const answer = await engine().call('probe', { ...mix, ...spot, others, waits: isLearned(mix) }, { signal });
+    const stars = $stars.get() !== undefined;
+    const answer = await engine().call('probe', { ...mix, ...spot, others, stars, waits: isLearned(mix) }, { signal });
     if (signal.aborted) return;
     unsay('probe');
     $probe.set(answer);
@@ -63,7 +65,9 @@ const learnNoise = (mix: Mix): void => {
 };
 
 onMount($probe, () => {
-  const stops = [$spot, $recipe, $lines, $linked, $candidates].map((store) => store.listen(() => looking.ask()));
+  const stops = [$spot, $recipe, $lines, $linked, $candidates, $stars].map((store) =>
+    store.listen(() => looking.ask()),
+  );
   looking.ask();
   return () => {
     for (const stop of stops) stop();

@@ -5,10 +5,12 @@ import type { WritableHandle } from '../../lib/web/handle-sink.ts';
 import { fileStem } from '../model/file-name.ts';
 import { bytesOf, pictureBytes } from '../model/picture-bytes.ts';
 import { text } from '../text.ts';
+import { $crop } from './crop.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
+import { $stars } from './stars.ts';
 
 /** What can be saved. */
 export interface SaveKind {
@@ -52,7 +54,8 @@ export const save = async (kind: SaveKind, pixels: number, boldly = false): Prom
     if (handle === null) return;
     if (handle === undefined && !boldly && bytesOf(pixels, kind) > LARGEST_HELD) return warn(kind, pixels);
     show(0);
-    const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle };
+    const more = { crop: $crop.get(), stars: $stars.get() !== undefined };
+    const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle, ...more };
     const blob = await engine().call('export', wish, { signal: control.signal, progress: show });
     if (blob !== undefined) download(blob, file);
     say({ topic: 'save', kind: 'note', words: text.save.saved(handle?.name ?? file) });

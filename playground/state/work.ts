@@ -2,11 +2,14 @@ import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import type { History, Step } from '../model/history.ts';
 import type { Plan } from '../model/plan.ts';
 import { text } from '../text-keeping.ts';
+import { $hung, $pinned } from './candidates.ts';
 import { $history, type Undoable } from './history.ts';
 import { keep, kept } from './kept.ts';
+import type { KeptWall } from './kept-wall.ts';
 import { $masters, $onSamples } from './masters.ts';
 import { say } from './messages.ts';
 import { $recipe } from './recipe.ts';
+import { $computedFrom, $suggestions } from './suggestions.ts';
 import { $camera, $drawer, DRAWERS, type Drawer } from './view.ts';
 
 /** So many steps back survive a reload. */
@@ -26,6 +29,7 @@ interface Work {
   readonly at: number;
   readonly drawer: Drawer;
   readonly camera: unknown;
+  readonly wall?: KeptWall;
   /** Names of the user's own masters; their pixels are not kept. */
   readonly files: readonly string[];
 }
@@ -48,6 +52,17 @@ const now = (): Work => {
     drawer: $drawer.get(),
     camera: $camera.get() ?? null,
     files,
+    wall: {
+      hung: $hung.get(),
+      pinned: $pinned.get(),
+      suggestions: ($suggestions.get()?.suggestions ?? []).map(({ id, why, gain, screenNoise }) => ({
+        id,
+        why,
+        gain,
+        screenNoise,
+      })),
+      computedFrom: $computedFrom.get(),
+    },
   };
 };
 
@@ -64,7 +79,7 @@ const keepNow = (): void => {
 
 /** Keeps the mix with its steps, the view and the drawer in the browser from now on. */
 const keepFromNow = (): void => {
-  for (const store of [$history, $camera, $drawer, $masters]) store.listen(keepSoon);
+  for (const store of [$history, $camera, $drawer, $masters, $hung, $pinned, $suggestions]) store.listen(keepSoon);
   // Whoever leaves within the quiet moment loses nothing.
   addEventListener('pagehide', () => {
     if (timer !== undefined) keepNow();
@@ -109,6 +124,7 @@ export const restoreWork = async (): Promise<void> => {
     const history = await historyOf(work).catch(() => undefined);
     // Whoever began to work meanwhile goes on with that.
     if (history !== undefined && $recipe.get() === first) bringBack(work, history);
+    if (work.wall !== undefined) await import('./kept-wall.ts').then((k) => k.hangAgain(work.wall)).catch(() => {});
   }
   keepFromNow();
 };

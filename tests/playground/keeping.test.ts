@@ -3,18 +3,23 @@ import '../../playground/elements/save/save.ts';
 import { recipeLink } from '../../lib/recipe/link.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { commandLine } from '../../playground/model/command-line.ts';
+import { NO_PLAN } from '../../playground/model/plan.ts';
 import { readCommand, shellWords } from '../../playground/model/read-command.ts';
+import { $hung, $pinned } from '../../playground/state/candidates.ts';
 import { $history, undoChange } from '../../playground/state/history.ts';
+import { $plan } from '../../playground/state/hours.ts';
 import { keep, kept } from '../../playground/state/kept.ts';
 import { $library, keepInLibrary, openLibrary } from '../../playground/state/library.ts';
+import { $masters, $onSamples } from '../../playground/state/masters.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { pasteText } from '../../playground/state/pasting.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith, changeRecipe } from '../../playground/state/recipe.ts';
 import { $saving } from '../../playground/state/saving.ts';
+import { $suggestions } from '../../playground/state/suggestions.ts';
 import { restoreWork } from '../../playground/state/work.ts';
 import { equal, ok } from './assert.ts';
-import { clean, find, mount, names, preview, settled, spoken, until } from './support.ts';
+import { clean, find, master, mount, names, preview, settled, spoken, until } from './support.ts';
 
 const own: WrittenRecipe = {
   name: "it's mine",
@@ -58,6 +63,50 @@ describe('what the browser keeps', () => {
     undoChange();
     equal($recipe.get(), own);
     ok($messages.get()[0]!.advice!.includes('H.fits, <b>O</b>.fits'), 'the masters of last time are named');
+  });
+
+  it('hangs up again what hung on the wall, without what is no good', async () => {
+    const hung = [
+      { id: 'own-1', recipe: own },
+      { id: 'suggested-wide', recipe: { ...own, name: 'Wide' } },
+      { id: 'own-2', recipe: { matrix: 'evil' } },
+      7,
+    ];
+    const told = { why: 'Spreads.', gain: 1.3, screenNoise: 1.1 };
+    const suggestions = [{ id: 'wide', ...told }, { id: 'gone', ...told }, { id: 'wide', why: 3 }, null];
+    const steps = [{ value: own, label: '', plan: { ...NO_PLAN, more: 24, caps: { O: 20, x: 'evil' } } }];
+    keep('work', { steps, at: 0, wall: { hung, pinned: ['own-1', 4], suggestions, computedFrom: '[]' } });
+    await restoreWork();
+    equal(
+      $hung.get().map(({ id }) => id),
+      ['own-1', 'suggested-wide'],
+    );
+    equal($pinned.get(), ['own-1']);
+    equal(
+      $suggestions.get()!.suggestions.map(({ id, recipe, gain }) => [id, recipe.name, gain]),
+      [['wide', 'Wide', 1.3]],
+    );
+    equal($plan.get(), { ...NO_PLAN, more: 24, caps: { O: 20 } });
+    // Samples stand where the masters of last time stood; other masters of one's own take the suggestions down.
+    $onSamples.set(true);
+    $masters.set([master('H')]);
+    equal($hung.get().length, 2);
+    $onSamples.set(false);
+    $masters.set([master('H', { id: 'own' })]);
+    equal(
+      $hung.get().map(({ id }) => id),
+      ['own-1'],
+    );
+    for (const wall of [3, null, { hung: 'x', pinned: 2 }]) {
+      $hung.set([]);
+      keep('work', { steps, at: 0, wall });
+      await restoreWork();
+      equal($hung.get(), []);
+    }
+    $pinned.set([]);
+    $masters.set([]);
+    // Whatever is said of masters that came and went is said by then.
+    await new Promise((resolve) => setTimeout(resolve, 30));
   });
 
   it('begins anew where what was kept is no good', async () => {

@@ -169,7 +169,7 @@ describe('the background of a line', () => {
     for (const part of [
       'S: 1 of 2 blocks used; they scatter by 3.123',
       'it may follow the nebula',
-      'crosses are rejected',
+      'those with a frame are rejected',
     ])
       ok(words.includes(part), part);
     const canvas = find<HTMLCanvasElement>(element, 'lw-sky-over', 'canvas');

@@ -17,6 +17,7 @@ describe('lw-tools', () => {
     $tools.set([]);
     element = await mount('lw-picture');
     await frame();
+    find<HTMLButtonElement>(element, 'button.tools').click();
     await settled(element);
   });
   afterEach(async () => {

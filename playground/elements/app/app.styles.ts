@@ -179,4 +179,41 @@ export const styles = css`
   .away {
     display: none;
   }
+  .sheet {
+    display: none;
+  }
+  /* On paper: the picture, its name and its weights; or the wall alone where that is printed. */
+  @media print {
+    :host {
+      display: block;
+      height: auto;
+      overflow: visible;
+    }
+    lw-surround,
+    lw-messages,
+    nav,
+    .lines,
+    .wall,
+    .hours,
+    lw-save {
+      display: none;
+    }
+    .bench,
+    .bench.away,
+    .mix.away {
+      display: block;
+      padding-inline: 20px;
+      max-height: none;
+      overflow: visible;
+    }
+    .sheet {
+      display: block;
+      width: 100%;
+      max-height: 96vh;
+      object-fit: contain;
+    }
+    :host([paper]) > :not(.sheet) {
+      display: none;
+    }
+  }
 `;

@@ -4,6 +4,7 @@ import { watch } from '../../controllers/watch.ts';
 import { openFiles } from '../../state/files.ts';
 import { redoChange, undoChange } from '../../state/history.ts';
 import { say } from '../../state/messages.ts';
+import { $printed } from '../../state/printing.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
 import '../choices/more.ts';
@@ -29,7 +30,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer);
+    watch(this, $drawer, $printed);
   }
 
   override connectedCallback(): void {
@@ -48,6 +49,7 @@ export class App extends LitElement {
   }
 
   override render() {
+    const sheet = $printed.get();
     return html`<header>
         <h1>${text.app.title}</h1>
         <lw-surround></lw-surround>
@@ -77,7 +79,8 @@ export class App extends LitElement {
         <lw-suggestions></lw-suggestions>
         <lw-wall></lw-wall>
       </section>
-      ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}`;
+      ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
+      ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
   }
 
   /** A narrow page shows one of all its parts below the picture, a wide one the mix or the hours. */
@@ -102,6 +105,7 @@ export class App extends LitElement {
   }
 
   override updated(): void {
+    this.toggleAttribute('paper', $printed.get() !== undefined);
     if ($drawer.get() === 'hours') void loadHours();
   }
 
@@ -136,3 +140,11 @@ const loadHours = (): Promise<unknown> =>
   import('../hours/hours.ts').catch(() =>
     say({ topic: 'hours', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice }),
   );
+
+/** Prints once the sheet is there, and then lets go of it. */
+const printed = (): void => {
+  window.print();
+  const address = $printed.get();
+  $printed.set(undefined);
+  if (address !== undefined) URL.revokeObjectURL(address);
+};

@@ -54,8 +54,9 @@ export class HoursLimits extends LitElement {
     const { nights, more, change } = $plan.get();
     const most = MOST.hours / nights;
     return html`<div class="row">
+        <span class="soft">${text.limits.nightsWord}</span>
         ${number(text.limits.nights, nights, [1, MOST.nights, 1, 0], (n) => setNights(Math.round(n)))}
-        <span>${text.limits.nightsOf}</span>
+        <span class="soft">${text.limits.nightsOf}</span>
         ${number(text.limits.each, more / nights, [0, most, 0.5, 1], (hours) => setMore(hours * $plan.get().nights))}
         <span>${text.hours.unit}</span>
       </div>

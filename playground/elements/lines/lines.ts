@@ -3,10 +3,12 @@ import { customElement } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { watch } from '../../controllers/watch.ts';
 import { $masters, $onSamples, $opening } from '../../state/masters.ts';
+import { $stars } from '../../state/stars.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../line/line.ts';
 import '../open/open.ts';
+import { notLoaded } from '../tools/take.ts';
 
 /** The open masters, the way to open others, and what is being read. */
 @customElement('lw-lines')
@@ -23,6 +25,20 @@ export class LinesPanel extends LitElement {
       lw-line {
         border-top: 1px solid var(--line);
       }
+      .stars {
+        padding-block: 10px;
+        border-top: 1px solid var(--line);
+      }
+      summary {
+        min-height: 24px;
+        font-weight: 600;
+        cursor: pointer;
+      }
+      @media (pointer: coarse) {
+        summary {
+          min-height: 40px;
+        }
+      }
       .work {
         display: grid;
         gap: 6px;
@@ -36,7 +52,7 @@ export class LinesPanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $masters, $onSamples, $opening);
+    watch(this, $masters, $onSamples, $opening, $stars);
   }
 
   override render() {
@@ -60,7 +76,11 @@ export class LinesPanel extends LitElement {
         masters,
         ({ id }) => id,
         (master) => html`<lw-line .master=${master}></lw-line>`,
-      )}`;
+      )}
+      <details class="stars" ?open=${$stars.get() !== undefined} @toggle=${() => void import('../stars/stars.ts').catch(notLoaded)}>
+        <summary>${text.stars.title}</summary>
+        <lw-stars></lw-stars>
+      </details>`;
   }
 
   /** The samples are known to fit; what looks at other masters is loaded with the first of them. */

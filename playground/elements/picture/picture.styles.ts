@@ -40,12 +40,17 @@ export const styles = css`
     align-items: center;
     padding: 6px 0;
   }
+  .bar button.tools {
+    display: none;
+  }
   .bar output {
     min-width: 5ch;
     text-align: end;
   }
   .bar .name {
-    margin-inline-start: auto;
+    flex: 1 1 0;
+    min-width: 0;
+    text-align: end;
     overflow: hidden;
     text-overflow: ellipsis;
     white-space: nowrap;
@@ -57,16 +62,35 @@ export const styles = css`
   .strips > * {
     border-top: 1px solid var(--line);
   }
-  @media (max-width: 800px) {
-    /* One row that is pushed sideways: the picture keeps its height. */
-    .bar {
-      flex-wrap: nowrap;
-      padding: 6px 14px;
-      overflow-x: auto;
-      scrollbar-width: none;
+  @media print {
+    .view {
+      height: 58vh;
     }
-    .bar > * {
-      flex: none;
+    canvas {
+      object-fit: contain;
+    }
+    .bar > :not(.name),
+    .strips {
+      display: none;
+    }
+  }
+  @media (max-width: 800px) {
+    .bar {
+      padding: 6px 14px;
+    }
+    .bar output {
+      margin-inline-end: auto;
+    }
+    /* The tools have a row of their own, which is out only where it is asked for: the picture keeps its height. */
+    .bar button.tools {
+      display: block;
+    }
+    .bar lw-tools {
+      order: 1;
+      width: 100%;
+    }
+    .bar.shut lw-tools {
+      display: none;
     }
     .view {
       min-height: 30dvh;

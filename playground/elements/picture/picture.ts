@@ -1,10 +1,11 @@
 import { html, LitElement } from 'lit';
-import { customElement, query } from 'lit/decorators.js';
+import { customElement, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { gestures } from '../../controllers/gestures.ts';
 import { watch } from '../../controllers/watch.ts';
 import { type Camera, fitCamera, limit, type Point, panBy, type Size, visibleBox, zoomAt } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
+import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $opening } from '../../state/masters.ts';
@@ -28,6 +29,9 @@ export class PictureView extends LitElement {
   @query('.view') private view!: HTMLElement;
   @query('canvas') private canvas!: HTMLCanvasElement;
 
+  /** Whether a narrow page shows the row of tools. */
+  @state() private open = false;
+
   private moves = gestures(this, {
     pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
     zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full)),
@@ -36,7 +40,7 @@ export class PictureView extends LitElement {
 
   constructor() {
     super();
-    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools);
+    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools, $crop);
   }
 
   override render() {
@@ -45,18 +49,25 @@ export class PictureView extends LitElement {
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${this.press}>
         <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
-        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : this.parts('-over')}
+        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
-      <div class="bar">
+      <div class="bar ${this.open ? '' : 'shut'}">
         <button type="button" @click=${() => $camera.set(undefined)}>${text.picture.fit}</button>
         <button type="button" @click=${() => this.oneToOne()}>${text.picture.pixels}</button>
         <button type="button" @click=${() => this.zoom(1 / ZOOM_STEP)}>${text.picture.farther}</button>
         <button type="button" @click=${() => this.zoom(ZOOM_STEP)}>${text.picture.closer}</button>
         <output aria-label=${text.picture.zoomLabel}>${this.percent()}</output>
+        <button type="button" class="tools" aria-expanded=${this.open} @click=${this.toggle}>
+          ${text.picture.tools}
+        </button>
         <lw-tools></lw-tools>
-        <span class="name soft">${label}</span>
+        <span class="name soft">${full ? text.picture.size(full.width, full.height) : label}</span>
       </div>
       <div class="strips">${this.parts('')}</div>`;
+  }
+
+  private toggle(): void {
+    this.open = !this.open;
   }
 
   private get viewLabel(): string {

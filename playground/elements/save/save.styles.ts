@@ -12,7 +12,15 @@ export const styles = css`
     gap: 8px;
     align-items: center;
   }
-  input {
+  input[type='checkbox'] {
+    flex: none;
+    width: 14px;
+    height: 14px;
+    min-height: 0;
+    margin: 0;
+    accent-color: var(--accent);
+  }
+  input[type='text'] {
     width: 100%;
     min-width: 0;
     min-height: 28px;
@@ -28,7 +36,8 @@ export const styles = css`
     opacity: 1;
   }
   @media (pointer: coarse) {
-    input {
+    input[type='text'],
+    label {
       min-height: 40px;
     }
   }

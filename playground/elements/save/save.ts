@@ -2,6 +2,7 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { pictureBytes } from '../../model/picture-bytes.ts';
+import { $cover, $crop } from '../../state/crop.ts';
 import { $inLibrary, $library, keepInLibrary, removeFromLibrary } from '../../state/library.ts';
 import { copyCommand, copyLink } from '../../state/link.ts';
 import { $picture } from '../../state/picture.ts';
@@ -10,7 +11,14 @@ import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts'
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import { text as keeping } from '../../text-keeping.ts';
+import { notLoaded } from '../tools/take.ts';
 import { styles } from './save.styles.ts';
+
+/** The frame over the picture is loaded with the first crop. */
+const toggleCrop = (crop: boolean): void => {
+  $crop.set(crop);
+  if (crop) import('../crop/over.ts').catch(notLoaded);
+};
 
 /** Saves the full-size picture, or the recipe alone. */
 @customElement('lw-save')
@@ -21,12 +29,14 @@ export class SavePanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $saving, $picture, $recipe, $library);
+    watch(this, $saving, $picture, $recipe, $library, $crop, $cover);
   }
 
   override render() {
     const saving = $saving.get();
-    const full = $picture.get()?.full;
+    const whole = $picture.get()?.full;
+    // What is cut away needs no room.
+    const full = ($crop.get() ? $cover.get()?.box : undefined) ?? whole;
     const { kind } = this;
     const own = $inLibrary.get();
     const picture = kind.sample !== undefined;
@@ -61,6 +71,7 @@ export class SavePanel extends LitElement {
             </p>`
           : ''
       }
+      ${picture ? this.crop() : ''}
       <button type="button" class="main" ?disabled=${!possible} @click=${() => save(kind, pixels)}>
         ${picture ? text.save.button : text.save.recipeButton}
       </button>
@@ -82,6 +93,15 @@ export class SavePanel extends LitElement {
               <button type="button" @click=${() => saving.cancel()}>${text.save.cancel}</button>
             </div>`
       }`;
+  }
+
+  private crop() {
+    const cropped = $crop.get();
+    const cover = $cover.get();
+    return html`<label
+        ><input type="checkbox" .checked=${cropped} @change=${() => toggleCrop(!cropped)} />${text.save.crop}</label
+      >
+      ${cropped && cover ? html`<p class="soft">${cover.box ? cover.warnings.join(' ') : text.save.cropWhole}</p>` : ''}`;
   }
 
   private rename(event: Event): void {

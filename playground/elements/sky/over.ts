@@ -41,6 +41,7 @@ export class SkyOver extends LitElement {
     if (sky === undefined) return;
     const context = canvas.getContext('2d')!;
     drawPicture(context, ratio, frame.view, frame.camera, [sky.layer]);
-    drawBlocks(context, ratio, frame, sky.view);
+    // The picture of a surface shows its blocks itself.
+    if (sky.layer.picture !== sky.view.picture) drawBlocks(context, ratio, frame, sky.view);
   }
 }

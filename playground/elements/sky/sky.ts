@@ -76,6 +76,6 @@ export class Sky extends LitElement {
     const scatter = [showMeasured(view.rms), showMeasured(view.pixelNoise)] as const;
     return html`<p class="about" role="status">${text.numbers(view.line, used, view.blocks.length, ...scatter)}</p>
       ${view.warnings.map((warning) => html`<p class="about">${warning}</p>`)}
-      <p class="about soft">${text.about[$skyView.get()]} ${text.marks}</p>`;
+      <p class="about soft">${text.about[$skyView.get()]}</p>`;
   }
 }

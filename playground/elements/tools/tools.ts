@@ -20,13 +20,8 @@ export class Tools extends LitElement {
         gap: 6px;
         align-items: center;
       }
-      @media (max-width: 800px) {
-        :host {
-          flex-wrap: nowrap;
-        }
-        :host > * {
-          flex: none;
-        }
+      select {
+        max-width: 13ch;
       }
       button[aria-pressed='true'] {
         color: var(--on-accent);

@@ -1,6 +1,8 @@
 import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
+import { $pinned } from '../../state/candidates.ts';
+import { $drawingSheet, $pinnedOnly, printSheet, saveSheet } from '../../state/sheet.ts';
 import { $order, ORDERS, type Order } from '../../state/wall.ts';
 import { $cropped } from '../../state/wall-crop.ts';
 import { orderBy } from '../../state/wall-figures.ts';
@@ -21,6 +23,11 @@ export class WallArrange extends LitElement {
       select {
         width: 100%;
       }
+      .sheet {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 6px;
+      }
       label.crop {
         display: flex;
         gap: 7px;
@@ -38,7 +45,7 @@ export class WallArrange extends LitElement {
 
   constructor() {
     super();
-    watch(this, $order, $cropped);
+    watch(this, $order, $cropped, $drawingSheet, $pinnedOnly, $pinned);
   }
 
   override render() {
@@ -54,6 +61,31 @@ export class WallArrange extends LitElement {
       <label class="crop"
         ><input type="checkbox" .checked=${$cropped.get()} @change=${() => $cropped.set(!$cropped.get())} />
         ${text.crop}</label
-      >`;
+      >
+      ${
+        $pinned.get().length === 0
+          ? ''
+          : html`<label class="crop"
+              ><input
+                type="checkbox"
+                .checked=${$pinnedOnly.get()}
+                @change=${() => $pinnedOnly.set(!$pinnedOnly.get())}
+              />
+              ${text.pinnedOnly}</label
+            >`
+      }
+      ${this.sheet()}`;
+  }
+
+  private sheet() {
+    const drawing = $drawingSheet.get();
+    if (drawing !== undefined)
+      return html`<span id="drawing">${text.drawing}</span>
+        <progress aria-labelledby="drawing" max="1" .value=${drawing.done}></progress>
+        <button type="button" @click=${() => drawing.cancel()}>${text.cancel}</button>`;
+    return html`<div class="sheet">
+      <button type="button" @click=${saveSheet}>${text.sheet}</button>
+      <button type="button" @click=${printSheet}>${text.print}</button>
+    </div>`;
   }
 }

@@ -1,0 +1,50 @@
+import { atom } from 'nanostores';
+import { text } from '../text.ts';
+import { $engineRun, engine } from './engine.ts';
+import { report, say, unsay } from './messages.ts';
+
+/** An open picture of the stars: one colour picture, or three masters for red, green and blue. */
+export interface OpenStars {
+  readonly files: readonly File[];
+  readonly width: number;
+  readonly height: number;
+}
+
+/** The picture of the stars that is laid over the mix. */
+export const $stars = atom<OpenStars | undefined>(undefined);
+
+const handed = (files: readonly File[]) => files.map((file) => ({ name: file.name, blob: file }));
+
+/** Lays a picture of the stars over the mix, in the place of the one before. */
+export const layStars = async (files: readonly File[]): Promise<void> => {
+  unsay('stars');
+  try {
+    const size = await engine().call('openStars', { files: handed(files) });
+    $stars.set({ files, ...size });
+    const words = text.stars.laid(files.map(({ name }) => name));
+    say({ topic: 'stars', kind: 'note', words, action: { words: text.stars.remove, act: removeStars } });
+  } catch (error) {
+    report('stars', error);
+  }
+};
+
+export const removeStars = (): void => {
+  unsay('stars');
+  $stars.set(undefined);
+};
+
+/** Whether a file is a colour picture, which can only be stars. */
+export const isColour = (file: File): Promise<boolean> =>
+  engine()
+    .call('isColour', { name: file.name, blob: file })
+    // Whatever is wrong with it is said when it is opened as a master.
+    .catch(() => false);
+
+// A worker that broke down takes the stars with it.
+$engineRun.listen(() => {
+  const stars = $stars.get();
+  if (stars !== undefined)
+    void engine()
+      .call('openStars', { files: handed(stars.files) })
+      .catch(removeStars);
+});
