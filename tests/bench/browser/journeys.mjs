@@ -53,7 +53,7 @@ export const dropping = async (started, files, width, rounds) => {
 const DRAG_MS = 4000;
 
 /** Runs in the page: moves the pointer over the field that holds it, to and fro. */
-export const dragWithin = ({ x, y, reach, lasting }) =>
+const dragWithin = ({ x, y, reach, lasting }) =>
   new Promise((resolve) => {
     const deepest = (root) => {
       const found = root.elementFromPoint(x, y);
