@@ -29,7 +29,7 @@ const carriesRecipe = async (file: File): Promise<boolean> => {
   // Whatever is wrong with a picture is said when it is opened as a master.
   const note = await (await recipes()).pictureNote(blobSource(file.name, file)).catch(() => undefined);
   // Other programs keep texts of their own in pictures.
-  return note?.includes('"linewash"') ?? false;
+  return note !== undefined && /^\s*\{\s*"linewash"/.test(note);
 };
 
 const useRecipe = async (file: File): Promise<void> => {

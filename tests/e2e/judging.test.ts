@@ -147,7 +147,7 @@ describe('judging a mix', () => {
 
   it('on a wall in the order that was asked for', async () => {
     const wall = open.page.locator('lw-wall');
-    await wall.getByText('Order and crop').click();
+    await wall.getByText('Order, part and sheet').click();
     await wall.getByRole('combobox', { name: 'Order by' }).selectOption('noise');
     const count = await wall.locator('.figure').count();
     /** The numbers below the candidates, once all are known. */
@@ -165,7 +165,7 @@ describe('judging a mix', () => {
     expect(apart[0]!).toBeGreaterThan(apart.at(-1)!);
     await wall.getByRole('button', { name: 'Pin the mix on screen' }).click();
     expect(await wall.locator('li .name').first().textContent()).toContain('Ember, variant 1');
-    await wall.getByRole('checkbox').check();
+    await wall.getByRole('checkbox', { name: 'Show the part' }).check();
     await button('1:1').click();
     await open.page.waitForTimeout(1500);
     await button('Fit').click();
@@ -189,6 +189,7 @@ describe('judging on a phone', () => {
   it('keeps the picture in sight and scrolls nothing sideways', async () => {
     const open = await visit({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
     open.page.setDefaultTimeout(6000);
+    await open.page.getByRole('button', { name: 'Tools', exact: true }).tap();
     for (const tool of ['Probe', 'Compare']) await open.page.getByRole('button', { name: tool, exact: true }).tap();
     await open.page.locator('lw-probe table').waitFor();
     const box = (await open.page.locator('lw-picture .view').boundingBox())!;

@@ -42,6 +42,24 @@ describe('what stays for the next visit', () => {
     expect(await open.page.locator('lw-app i').count()).toBe(0);
   });
 
+  it('is the wall with its suggestions, and the plan of hours', async () => {
+    await open.page.getByRole('button', { name: 'Suggest from these masters' }).click();
+    const suggested = open.page.locator('lw-wall li[data-id^=suggested]');
+    await expect.poll(() => suggested.count(), { timeout: 30_000 }).toBeGreaterThan(2);
+    const count = await suggested.count();
+    await open.page.getByRole('navigation').getByRole('button', { name: 'Hours' }).click();
+    await open.page.getByRole('spinbutton', { name: 'Hours of O so far' }).fill('7.5');
+    await open.page.waitForTimeout(700);
+    await reload();
+    expect(await suggested.count()).toBe(count);
+    await open.page.getByText(`${count} suggested`).waitFor();
+    const spent = open.page.getByRole('spinbutton', { name: 'Hours of O so far' });
+    expect(await spent.getAttribute('aria-valuenow')).toBe('7.5');
+    await open.page.keyboard.press('Control+z');
+    await expect.poll(() => spent.getAttribute('aria-valuenow')).toBe('5');
+    await open.page.getByRole('navigation').getByRole('button', { name: 'Mix' }).click();
+  });
+
   it('is not what someone else wrote there', async () => {
     // The page keeps its last change a moment after it.
     await open.page.waitForTimeout(700);

@@ -57,7 +57,9 @@ export class HoursPanel extends LitElement {
 
   /** Hours on the clock that the plan comes to. */
   private get planned(): number {
-    return $answer.get()?.plan?.advice.allocation?.clock ?? $plan.get().more;
+    const { goal, more } = $plan.get();
+    const clock = $answer.get()?.plan?.advice.allocation?.clock;
+    return goal === 'snr' ? (clock ?? more) : more;
   }
 
   private waiting() {

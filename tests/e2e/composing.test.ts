@@ -1,0 +1,113 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { mixFiles } from '../../lib/node/mix-files.ts';
+import { sheetFiles } from '../../lib/node/sheet-files.ts';
+import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
+import { plainRecipe } from '../../lib/recipe/plain.ts';
+import { missingLines } from '../../playground/model/columns.ts';
+import { changed, drop, fingerprint, picture, saved, type Visit, visit } from './support.ts';
+
+const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
+const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
+
+describe('what is added to a mix', () => {
+  let open: Visit;
+  let folder: string;
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'linewash-composing-'));
+    open = await visit();
+  });
+  afterAll(async () => {
+    await open.close();
+    rmSync(folder, { recursive: true });
+  });
+  const path = (name: string) => join(folder, name);
+  const recipe = () => catalogueRecipe('ember')!;
+
+  it('is a crop, framed in the picture and saved as the command line saves it', async () => {
+    await open.page.getByText('Crop to what all lines cover').click();
+    await open.page.locator('lw-crop-over div').waitFor();
+    const { bytes } = await saved(open.page, 'Save picture');
+    const { width } = await mixFiles({ recipe: recipe(), inputs, output: path('crop.tif'), crop: true });
+    expect(width).toBeLessThan(1200);
+    expect(Buffer.compare(bytes, readFileSync(path('crop.tif')))).toBe(0);
+    await open.page.getByText('Crop to what all lines cover').click();
+  });
+
+  it('are stars: a dropped colour picture, saved as the command line lays it over', async () => {
+    // Any colour picture of this size will do: a mix of the same masters, without the note that makes it a recipe.
+    await mixFiles({ recipe: catalogueRecipe('hoo')!, inputs, output: path('plain.tif'), sample: 'u8' });
+    const stars = readFileSync(path('plain.tif'));
+    stars.write('{"linework"', stars.indexOf('{"linewash"'), 'latin1');
+    writeFileSync(path('stars.tif'), stars);
+    const before = await fingerprint(open.page);
+    await drop(open.page, [path('stars.tif')]);
+    await open.page.getByText('stars.tif: laid over the mix as stars.').waitFor();
+    await changed(open.page, before);
+    const strength = open.page.getByRole('spinbutton', { name: 'Strength' });
+    await strength.fill('0.5');
+    await picture(open.page);
+    const { bytes } = await saved(open.page, 'Save picture');
+    const output = path('starry.tif');
+    await mixFiles({ recipe: { ...recipe(), stars: { strength: 0.5 } }, inputs, stars: path('stars.tif'), output });
+    expect(Buffer.compare(bytes, readFileSync(output))).toBe(0);
+    await open.page.getByRole('button', { name: 'Undo: stars: strength' }).click();
+    await open.page.locator('lw-stars').getByRole('button', { name: 'Take them off' }).click();
+    await expect.poll(() => fingerprint(open.page), { timeout: 20_000 }).toBe(before);
+  });
+
+  it('is the wall as a sheet, as the command line draws it', async () => {
+    await open.page.getByText('Order, part and sheet').click();
+    const { name, bytes } = await saved(open.page, 'Save as a sheet');
+    expect(name).toBe('wall.png');
+    const fitting = CATALOGUE.filter((entry) => missingLines(entry.recipe, Object.keys(inputs)).length === 0);
+    const recipes = await Promise.all(
+      fitting.map(async (entry) => ({ caption: entry.recipe.name!, recipe: await plainRecipe(entry.recipe) })),
+    );
+    const { width, height } = await sheetFiles({ recipes, inputs, output: path('wall.png'), size: 800 });
+    expect([bytes.readUInt32BE(16), bytes.readUInt32BE(20)]).toEqual([width, height]);
+    expect(Buffer.compare(bytes, readFileSync(path('wall.png')))).toBe(0);
+    expect(open.problems).toEqual([]);
+  });
+
+  it('prints the wall in the place of the page', async () => {
+    await open.page.evaluate(() => {
+      window.print = () => {
+        document.title = `printed ${document.querySelector('lw-app')!.hasAttribute('paper')}`;
+      };
+    });
+    await open.page.locator('lw-wall-arrange').getByRole('button', { name: 'Print' }).click();
+    await expect.poll(() => open.page.title(), { timeout: 30_000 }).toBe('printed true');
+    expect(await open.page.locator('img.sheet').count()).toBe(0);
+    expect(open.problems).toEqual([]);
+  });
+});
+
+describe('a further master of a line', () => {
+  it('is combined with the first, and the gain is told', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'linewash-nights-'));
+    const open = await visit();
+    // Another night of H: the same field in noise of its own, put on in counts.
+    const bytes = readFileSync(sample('H'));
+    const start = Math.ceil((bytes.indexOf('END     ') + 80) / 2880) * 2880;
+    let state = 7;
+    for (let i = start; i + 1 < start + 2 * 1200 * 800; i += 2) {
+      state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+      const value = bytes.readInt16BE(i);
+      // The marker of missing data at the border stays.
+      if (value > -32000 && value < 32000) bytes.writeInt16BE(value + Math.round((state / 2 ** 32 - 0.5) * 300), i);
+    }
+    writeFileSync(join(folder, 'emberwing-H-new.fits'), bytes);
+    await drop(open.page, [...Object.values(inputs), join(folder, 'emberwing-H-new.fits')]);
+    await open.page
+      .getByText(/^2 masters combined \(\d+ % \+ \d+ %\): 1\.\d\d × less noise/)
+      .waitFor({ timeout: 30_000 });
+    await open.page.getByText('combined with the other of its line').waitFor();
+    await picture(open.page);
+    expect(open.problems).toEqual([]);
+    await open.close();
+    rmSync(folder, { recursive: true });
+  });
+});
