@@ -1,4 +1,5 @@
-// Pictures of the page as it opens on its sample masters: on a desk and on a phone, in a light surround and at night.
+// Pictures of the page on its sample masters: as it opens, on a desk and on a phone, in a light surround and at night; and
+// with its parts in use.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -12,6 +13,35 @@ const DEVICES = {
   phone: { viewport: { width: 400, height: 800 }, deviceScaleFactor: 2, hasTouch: true, isMobile: true },
 };
 const SURROUNDS = ['light', 'night'];
+
+const press = (page, name) => page.getByRole('button', { name, exact: true }).click();
+
+/** Parts in use, each with what it takes to get there. */
+const STATES = [
+  { name: 'desk-shifts', device: 'desk', surround: 'dark', act: (page) => press(page, 'Shifts') },
+  { name: 'desk-background', device: 'desk', surround: 'dark', act: (page) => press(page, 'Background') },
+  {
+    name: 'desk-hours',
+    device: 'desk',
+    surround: 'light',
+    async act(page) {
+      await press(page, 'Hours');
+      await page.getByText('Nights and limits').click();
+      await page.getByRole('spinbutton', { name: 'Nights to come' }).fill('3');
+    },
+  },
+  {
+    name: 'desk-crop',
+    device: 'desk',
+    surround: 'dark',
+    async act(page) {
+      await page.getByText('Crop to what all lines cover').click();
+      await page.getByText('Order, part and sheet').click();
+    },
+  },
+  { name: 'phone-tools', device: 'phone', surround: 'light', act: (page) => press(page, 'Tools') },
+  { name: 'phone-lines', device: 'phone', surround: 'night', act: (page) => press(page, 'Lines') },
+];
 const QUALITY = 80;
 /** Larger pictures would make the documentation slow to read. */
 const MOST_BYTES = 250_000;
@@ -25,8 +55,10 @@ export const pages = async ({ root }) => {
     const server = await serveFolder(folder);
     const browser = await chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
     const files = [];
-    for (const [device, options] of Object.entries(DEVICES))
-      for (const surround of SURROUNDS) files.push(await shot(browser, server.address, device, options, surround));
+    for (const device of Object.keys(DEVICES))
+      for (const surround of SURROUNDS)
+        files.push(await shot(browser, server.address, { name: `${device}-${surround}`, device, surround }));
+    for (const state of STATES) files.push(await shot(browser, server.address, state));
     await browser.close();
     await server.close();
     return files;
@@ -35,8 +67,8 @@ export const pages = async ({ root }) => {
   }
 };
 
-const shot = async (browser, address, device, options, surround) => {
-  const context = await browser.newContext(options);
+const shot = async (browser, address, { name, device, surround, act }) => {
+  const context = await browser.newContext(DEVICES[device]);
   const page = await context.newPage();
   await page.addInitScript((name) => localStorage.setItem('linewash.surround', name), surround);
   await page.goto(address);
@@ -44,8 +76,12 @@ const shot = async (browser, address, device, options, surround) => {
   // The wall is filled last; it is done when the page stops asking for anything.
   await page.waitForLoadState('networkidle');
   await page.waitForTimeout(3000);
+  if (act !== undefined) {
+    await act(page);
+    await page.waitForTimeout(4000);
+  }
   const content = await page.screenshot({ type: 'jpeg', quality: QUALITY });
   await context.close();
-  if (content.length > MOST_BYTES) throw new Error(`page-${device}-${surround}.jpg has ${content.length} bytes`);
-  return { path: `docs/pictures/page-${device}-${surround}.jpg`, content };
+  if (content.length > MOST_BYTES) throw new Error(`page-${name}.jpg has ${content.length} bytes`);
+  return { path: `docs/pictures/page-${name}.jpg`, content };
 };

@@ -86,5 +86,6 @@ export class BoxTool extends LitElement {
     const { view, camera, full } = frame;
     const corner = (share: number) => toPicture(camera, view, { x: view.width * share, y: view.height * share });
     setBox($boxKind.get(), boxBetween(corner(0.4), corner(0.6), full, SMALLEST));
+    $drawing.set(false);
   }
 }

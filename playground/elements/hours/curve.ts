@@ -24,7 +24,7 @@ export class HoursCurves extends LitElement {
         width: 100%;
         height: 168px;
       }
-      .more {
+      .more:not([hidden]) {
         display: grid;
         grid-template-columns: minmax(0, 1fr) ${ROOM.right - THUMB / 2}px;
         align-items: center;
@@ -88,8 +88,10 @@ export class HoursCurves extends LitElement {
     if (answer?.plan === undefined) return nothing;
     const until = $until.get();
     const { more } = $plan.get();
+    // How many hours an SNR takes is found, not chosen.
+    const chosen = answer.plan.advice.goal !== 'snr';
     return html`<canvas role="img" aria-label=${tell(answer)}></canvas>
-      <div class="more">
+      <div class="more" ?hidden=${!chosen}>
         <input
           type="range"
           aria-label=${text.hours.more}
@@ -112,7 +114,7 @@ export class HoursCurves extends LitElement {
           >${text.hours.unit}</span
         >
       </div>
-      <output>${gain(answer)}</output>`;
+      <output>${chosen || answer.plan.advice.allocation?.clock ? gain(answer) : ''}</output>`;
   }
 
   override updated(): void {

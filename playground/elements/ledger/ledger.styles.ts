@@ -17,6 +17,10 @@ export const styles = css`
     text-align: end;
     white-space: nowrap;
   }
+  td + td,
+  th + th {
+    padding-inline-start: 10px;
+  }
   th[scope='row'] {
     text-align: start;
     color: var(--soft);

@@ -41,6 +41,11 @@ export class LedgerTable extends LitElement {
     this.resized.disconnect();
   }
 
+  /** Columns that come and go change the width of the bars, not of the element. */
+  override updated(): void {
+    this.measure();
+  }
+
   private measure(): void {
     this.width = this.renderRoot.querySelector('svg')?.getBoundingClientRect().width ?? 0;
   }

@@ -15,7 +15,7 @@ export const styles = css`
     overflow-wrap: anywhere;
   }
   select {
-    min-width: 92px;
+    width: 92px;
     font-size: 14px;
     font-weight: 600;
   }
