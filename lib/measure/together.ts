@@ -9,13 +9,13 @@ import {
   registrationFaults,
 } from './registration/channels.ts';
 
-/** How masters lie on one another, and what does not fit. */
 /** Something that does not fit, of whichever kind. */
 export type Misfit =
   | ({ readonly kind: 'filter' } & FilterFault)
   | ({ readonly kind: 'copy' } & CopyFault)
   | ({ readonly kind: 'registration' } & RegistrationFault);
 
+/** How masters lie on one another, and what does not fit. */
 export interface Together {
   readonly registration: readonly ChannelRegistration[];
   readonly misfits: readonly Misfit[];

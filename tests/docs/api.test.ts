@@ -1,0 +1,21 @@
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { expect, it } from 'vitest';
+import * as api from '../../lib/index.ts';
+import * as nodeApi from '../../lib/node/index.ts';
+import { pages } from '../tools/docs-api.mjs';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+
+it('docs/api.md is what typedoc reads in the library, without a warning', { timeout: 120_000 }, async () => {
+  // Throws where a public name has no docstring, or speaks of a type that is not public.
+  const [{ path, content }] = await pages({ root });
+  expect(readFileSync(`${root}${path}`, 'utf8'), 'npm run docs -- api').toBe(content);
+});
+
+it('docs/api.md names all that can be imported', () => {
+  const page = readFileSync(`${root}docs/api.md`, 'utf8');
+  const names = [...Object.keys(api), ...Object.keys(nodeApi)];
+  expect(names.length).toBeGreaterThan(50);
+  expect(names.filter((name) => !page.includes(`\n### ${name}\n`))).toEqual([]);
+});

@@ -1,0 +1,1 @@
+export const pages: (place: { root: string }) => Promise<[{ path: string; content: string }]>;
