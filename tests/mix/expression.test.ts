@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type ExpressionResult, evaluateExpression } from '../../lib/mix/expression.ts';
 import { plainNumber } from '../../lib/mix/expression-tokens.ts';
+import { processorTime } from '../processor-time.ts';
 
 const knobs = new Map([
   ['share', 0.25],
@@ -165,9 +166,9 @@ describe('an expression', () => {
     ['nested calls', `${'min('.repeat(120)}1${')'.repeat(120)}`],
     ['a long range', '1:10000000'],
   ])('%s are over within 50 ms', async (_, text) => {
-    const start = performance.now();
+    const start = processorTime();
     const result = await evaluate(text);
-    expect(performance.now() - start).toBeLessThan(50);
+    expect(processorTime() - start).toBeLessThan(50);
     expect('fault' in result).toBe(true);
   });
 

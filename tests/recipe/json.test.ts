@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LinewashError } from '../../lib/plane/errors.ts';
 import { jsonPath, parseJson } from '../../lib/recipe/json.ts';
+import { processorTime } from '../processor-time.ts';
 
 const faultsOf = (text: string) => {
   try {
@@ -72,10 +73,10 @@ describe('JSON', () => {
       message: 'nested more than 32 deep',
       column: 33,
     });
-    const start = performance.now();
+    const start = processorTime();
     expect(faultsOf('['.repeat(1_000_000)).faults![0]!.message).toMatch(/nested/);
     expect(faultsOf(`"${'x'.repeat(1 << 20)}"`).faults![0]!.message).toMatch(/longer than/);
-    expect(performance.now() - start).toBeLessThan(200);
+    expect(processorTime() - start).toBeLessThan(200);
     // Brackets inside text are not depth.
     expect(parseJson(`["${'['.repeat(100)}\\"${'['.repeat(100)}"]`).value).toHaveLength(1);
   });

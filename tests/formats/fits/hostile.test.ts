@@ -2,6 +2,7 @@ import { deflateRawSync, gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { openFits } from '../../../lib/formats/fits/open.ts';
 import { memorySource } from '../../../lib/plane/bytes.ts';
+import { processorTime } from '../../processor-time.ts';
 import { card, data, extension, failure, header, image, join } from './build.ts';
 
 const MEGABYTE = 2 ** 20;
@@ -123,13 +124,13 @@ describe('hostile files end in an error within a second and in little memory', (
         return source.read(offset, length);
       },
     };
-    const start = performance.now();
+    const start = processorTime();
     const error = await failure(
       openFits(watched).then(async (plane) => {
         await plane.readRows(0, 1, new Float32Array(plane.width));
       }),
     );
-    expect(performance.now() - start).toBeLessThan(1000);
+    expect(processorTime() - start).toBeLessThan(1000);
     expect(Math.max(most, process.memoryUsage().arrayBuffers) - before).toBeLessThan(64 * MEGABYTE);
     expect(error.tag).toBe('format');
   });
