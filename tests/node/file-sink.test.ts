@@ -66,7 +66,7 @@ describe('fileSink', () => {
 
   it.each([
     ['closed', { close: 2, sync: 1, 'sync folder': 1, 'open folder': 1 }],
-    ['aborted', { close: 1, unlink: 1 }],
+    ['aborted', { close: 1, unlink: 2 }],
     ['closed and aborted', { close: 2, sync: 1, 'sync folder': 1 }],
   ] as const)('lets go of its file once, and syncs, when %s', (end, calls) =>
     inFolder(async (folder) => {
@@ -74,7 +74,8 @@ describe('fileSink', () => {
       const sink = await fileSink(join(folder, 'a.tif'), true, system);
       await sink.writeAt(0, bytes);
       if (end !== 'aborted') await sink.close();
-      if (end !== 'closed') await sink.abort();
+      // Whoever is unsure whether it was done does it again.
+      if (end !== 'closed') for (let i = 0; i < 2; i++) await sink.abort();
       expect(Object.fromEntries(counts)).toMatchObject({ open: 1, ...calls });
     }),
   );

@@ -76,6 +76,12 @@ describe('temporaryFor', () => {
       expect(Buffer.byteLength(basename(temporary))).toBeLessThanOrEqual(255);
     }
   });
+
+  it('is known by its whole name', () => {
+    const name = basename(temporaryFor('/x/a.tif'));
+    expect([name, `x${name}`, `${name}.bak`, name.slice(1)].map(isTemporary)).toEqual([true, false, false, false]);
+  });
+
   it('cuts between characters', () => {
     expect(cutBytes('abc', 3)).toBe('abc');
     expect(cutBytes('a星星', 5)).toBe('a星');
