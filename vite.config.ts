@@ -33,7 +33,22 @@ export default defineConfig({
     exclude: ['tests/e2e/**', 'tests/playground/**'],
     environment: 'node',
     testTimeout: 60_000,
+    hookTimeout: 60_000,
     maxWorkers: '100%',
-    coverage: { provider: 'v8', include: ['lib/**/*.ts'], exclude: ['lib/render/wasm/assembly/**'] },
+    coverage: {
+      provider: 'v8',
+      include: ['lib/**/*.ts'],
+      // Compiled to WebAssembly, or run in processes and threads of their own that are tested from outside.
+      exclude: ['lib/render/wasm/assembly/**', 'lib/**/*-worker.ts', 'lib/cli/main.ts'],
+      reporter: ['text-summary', 'json-summary'],
+      reportOnFailure: true,
+      thresholds: {
+        lines: 95,
+        branches: 90,
+        'lib/formats/**': { branches: 99 },
+        'lib/recipe/{check,check-preparation,json,link,migrate,shape,complete}.ts': { branches: 100 },
+        'lib/node/{file-sink,temporary}.ts': { branches: 100 },
+      },
+    },
   },
 });

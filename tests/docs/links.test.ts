@@ -7,7 +7,7 @@ const pages = [
   'DEVELOPERS.md',
   'samples/README.md',
   ...readdirSync('docs', { recursive: true, encoding: 'utf8' })
-    .filter((name) => name.endsWith('.md') && !name.startsWith('api'))
+    .filter((name) => name.endsWith('.md'))
     .map((name) => join('docs', name)),
 ];
 
