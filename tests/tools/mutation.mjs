@@ -18,11 +18,11 @@ const PARTS = {
   mix: { mutate: ['lib/mix/*.ts'], tests: ['tests/mix/*', ...READING] },
   recipe: {
     mutate: at('lib/recipe', '{json,parse,check,check-preparation,migrate,shape,weights,link,limits,complete}.ts'),
-    tests: [...READING, ...at('tests/recipe', 'link', 'shape', 'weights', 'complete', 'open', 'line-colours')],
+    tests: [...READING, ...at('tests/recipe', 'link', 'shape', 'weights', 'complete', 'edges', 'open', 'line-colours')],
   },
   fits: {
     mutate: at('lib/formats/fits', '{card,header,header-text}.ts'),
-    tests: at('tests/formats/fits', 'card', 'header', 'facts', 'open', 'faults', 'write'),
+    tests: at('tests/formats/fits', 'card', 'header', 'header-limits', 'facts', 'open', 'faults', 'write'),
   },
   sink: {
     mutate: at('lib/node', '{file-sink,temporary,reason}.ts'),
