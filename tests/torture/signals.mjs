@@ -22,7 +22,8 @@ export const signals = async (stage, trials) => {
     const before = statusesOf(ran);
     if (ran.code === CODES[name]) stopped++;
     // A signal that comes when all is made, while Node itself is ending, ends it without a code.
-    else if ((ran.code !== 0 && ran.code !== null) || before.made !== stage.pictures) faults.push(`${name}: exit ${ran.code}: ${ran.err}`);
+    else if ((ran.code !== 0 && ran.code !== null) || before.made !== stage.pictures)
+      faults.push(`${name}: exit ${ran.code}: ${ran.err}`);
     faults.push(...faultsIn(stage, into, { orphans: true }));
     const { made, kept } = statusesOf(await runBatch(stage, into));
     if (kept !== before.made || made + kept !== stage.pictures)
