@@ -32,7 +32,7 @@ export interface Master extends Channel {
 
 /** How masters are opened. */
 export interface OpenOptions extends StripOptions {
-  /** Whether exact zeros that hang together with the border are missing data; default 'undefined'. */
+  /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
 }
 

@@ -11,7 +11,7 @@ import type { Crew } from './crew.ts';
 import { openSource } from './open-source.ts';
 import { countTogether, sharedWorkOf, shareWork } from './shared-work.ts';
 
-/** Whether exact zeros that hang together with the border are missing data, as recipes say it. */
+/** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
 
 /** Longest side of the small picture that smaller ones are made from: that of the picture on screen. */
