@@ -55,7 +55,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       const show = (stage: string) => (done: number) => bar.show(stage, done);
       const found = await withCounting(signal, async (counting) => {
         const options = { signal, counting };
-        const masters = await openMasters(inputs, options);
+        const masters = await openMasters(inputs, { ...options, progress: show('open') });
         try {
           const measured = await measureEach(masters, { ...options, progress: show('measure') });
           const together = await fitTogether(masters, { signal, progress: show('register') });

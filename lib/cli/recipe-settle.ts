@@ -1,6 +1,8 @@
 import type { Command } from 'commander';
+import { withCounting } from '../node/count-together.ts';
 import { closeMasters, openMasters } from '../node/masters.ts';
 import { inputsFor, settleMasters } from '../node/mix-files.ts';
+import { inHalves } from '../plane/progress.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { recipeText } from '../recipe/serialize.ts';
@@ -28,20 +30,19 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
     .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
     .action(async (word: string, words: string[], flags: Flags) => {
       const chosen = await plainRecipe(withKnobs(await recipeFrom(word), flags.knob ?? {}));
-      const masters = await openMasters(inputsFor(chosen, requireLines(words)), { zeros: chosen.zeros, signal });
+      const inputs = inputsFor(chosen, requireLines(words));
       const bar = progress(false);
-      try {
-        const { settled, warnings } = await settleMasters(chosen, masters, {
-          signal,
-          progress: (stage, done) => bar.show(stage, done),
-        });
-        bar.clear();
-        reportWarnings(warnings, streams);
-        if (flags.recipe) streams.out(recipeText(settledRecipe(settled, chosen)));
-        else printJson(streams, settled);
-      } finally {
-        bar.clear();
-        await closeMasters(masters);
-      }
+      const [opening, measuring] = inHalves((done) => bar.show('measure', done));
+      const { settled, warnings } = await withCounting(signal, async (counting) => {
+        const masters = await openMasters(inputs, { zeros: chosen.zeros, signal, counting, progress: opening });
+        try {
+          return await settleMasters(chosen, masters, { signal, counting, progress: measuring });
+        } finally {
+          await closeMasters(masters);
+        }
+      }).finally(() => bar.clear());
+      reportWarnings(warnings, streams);
+      if (flags.recipe) streams.out(recipeText(settledRecipe(settled, chosen)));
+      else printJson(streams, settled);
     });
 };

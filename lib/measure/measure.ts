@@ -1,6 +1,7 @@
 import { inputError } from '../plane/errors.ts';
 import { type Measured, STANDARD_PERCENTILES } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { inHalves, ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { countBelow, createOrderIndex, type OrderIndex, refineBins, wantedBins } from './order-index.ts';
 import { passesFor, pedestalOf, upperCounts } from './passes.ts';
@@ -34,14 +35,14 @@ export const measureChannels = async (
   options: MeasureOptions = {},
 ): Promise<Measured[]> => {
   checkSizes(channels);
-  const first = (done: number) => options.progress?.(done / 2);
+  const [first, second] = inHalves(options.progress);
   const uncovered = await findUncovered(channels, { ...options, progress: first });
-  let done = 0;
+  const progress = ofPieces(channels.length, second);
   // All at once: while the counts of one are added up, others are counted.
   return Promise.all(
-    channels.map(async (channel) => {
-      const measured = await measureOne(channel, uncovered, { ...options, progress: undefined });
-      options.progress?.((1 + ++done / channels.length) / 2);
+    channels.map(async (channel, i) => {
+      const measured = await measureOne(channel, uncovered, { ...options, progress: progress(i) });
+      progress(i)(1);
       return measured;
     }),
   );

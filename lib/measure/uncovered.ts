@@ -1,5 +1,6 @@
 import { countMarked, createMask, type Mask, uniteMasks } from '../plane/mask.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { ofPieces } from '../plane/progress.ts';
 import { eachStrip, type StripOptions } from '../plane/strips.ts';
 import { firstCounts } from './passes.ts';
 
@@ -17,11 +18,11 @@ export const findUncovered = async (
 ): Promise<Uncovered> => {
   let mask: Mask | undefined;
   const counts = new Map<string, number>();
-  let done = 0;
+  const progress = ofPieces(channels.length, options.progress);
   const first = await Promise.all(
-    channels.map(async ({ source }) => {
-      const { missing } = await firstCounts(source, { ...options, progress: undefined });
-      options.progress?.(++done / channels.length);
+    channels.map(async ({ source }, i) => {
+      const { missing } = await firstCounts(source, { ...options, progress: progress(i) });
+      progress(i)(1);
       return missing;
     }),
   );

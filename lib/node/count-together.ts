@@ -1,7 +1,7 @@
 import { canCountFast } from '../measure/counter.ts';
 import type { Counting, CountRequest } from '../plane/counting.ts';
 import { uniteMasks } from '../plane/mask.ts';
-import { type StripOptions, stripRows } from '../plane/strips.ts';
+import { stripRows } from '../plane/strips.ts';
 import { type Crew, createCrew } from './crew.ts';
 import { rawFileRows } from './raw-rows.ts';
 
@@ -12,7 +12,7 @@ export const withCounting = async <T>(
 ): Promise<T> => {
   const crew = createCrew();
   try {
-    return await work(countTogether(crew, { signal }));
+    return await work(countTogether(crew, signal));
   } finally {
     await crew.close();
   }
@@ -20,14 +20,16 @@ export const withCounting = async <T>(
 
 /** Counts values where rows lie uncompressed in files, on all threads of a crew. */
 export const countTogether =
-  (crew: Crew, options: StripOptions): Counting =>
-  (request) => {
+  (crew: Crew, signal: AbortSignal | undefined): Counting =>
+  (request, progress) => {
     const job = jobFor(request);
     if (job === undefined) return undefined;
     const pixels = request.source.width * request.source.height;
+    const pass = (bins: readonly number[]) =>
+      crew.do({ hashes: [], counts: { ...job, bins } }, pixels, { signal, progress });
     return {
-      upper: async () => (await crew.do({ hashes: [], counts: { ...job, bins: [] } }, pixels, options)).upper!,
-      lower: async (bins) => (await crew.do({ hashes: [], counts: { ...job, bins } }, pixels, options)).lower!,
+      upper: async () => (await pass([])).upper!,
+      lower: async (bins) => (await pass(bins)).lower!,
     };
   };
 

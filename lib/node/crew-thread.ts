@@ -58,7 +58,11 @@ const startThread = (): CrewThread => {
   worker.on('error', end);
   worker.on('exit', () => end(new Error('a worker thread ended early')));
   const rest = () => {
-    const timer = setTimeout(() => void worker.terminate(), REST).unref();
+    const timer = setTimeout(() => {
+      // At once: who hires a thread that is about to end waits in vain.
+      resting.delete(rested);
+      void worker.terminate();
+    }, REST).unref();
     const wake = () => {
       clearTimeout(timer);
       worker.ref();

@@ -1,8 +1,7 @@
-import { statSync } from 'node:fs';
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Crew } from './crew.ts';
-import { fileIdentity } from './file-identity.ts';
+import { fileFacts, fileIdentity } from './file-identity.ts';
 import { knownHash, rememberHash } from './hash-file.ts';
 
 /** SHA-256 in hexadecimal by path. */
@@ -22,14 +21,15 @@ export const UNKNOWN_HASH = '0'.repeat(64);
 /** Begins to hash files; those that this process has hashed before and that did not change are not read again. */
 export const beginHashing = (paths: readonly string[], crew: Crew): InputHashes => {
   // Taken before anything is hashed: a hash must not be remembered for what a file became meanwhile.
-  const identities = new Map(paths.map((path) => [path, fileIdentity(path)]));
+  const before = new Map(paths.map((path) => [path, fileFacts(path)]));
   const known: Record<string, string> = {};
-  for (const [path, identity] of identities) {
+  let bytes = 0;
+  for (const [path, { identity, size }] of before) {
     const hash = knownHash(identity);
-    if (hash !== undefined) known[path] = hash;
+    if (hash === undefined) bytes += size;
+    else known[path] = hash;
   }
-  const hashes = [...identities.keys()].filter((path) => known[path] === undefined);
-  const bytes = hashes.reduce((sum, path) => sum + statSync(path).size, 0);
+  const hashes = [...before.keys()].filter((path) => known[path] === undefined);
   // One pixel of the kind that is common has four bytes.
   const task = crew.begin({ hashes }, bytes / 4);
   return {
@@ -38,11 +38,11 @@ export const beginHashing = (paths: readonly string[], crew: Crew): InputHashes 
       return known;
     },
     verify() {
-      for (const [path, identity] of identities) {
+      for (const [path, { identity }] of before) {
         if (identityNow(path) !== identity)
           throw inputError('changed while it was read', 'mix again when nothing writes to it any more', path);
       }
-      for (const path of hashes) rememberHash(identities.get(path)!, known[path]!);
+      for (const path of hashes) rememberHash(before.get(path)!.identity, known[path]!);
     },
   };
 };

@@ -2,6 +2,7 @@ import type { Cell } from '../hours/immerkaer.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
 import type { Counting } from '../plane/counting.ts';
 import type { Measured } from '../plane/measured.ts';
+import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { withCounting } from './count-together.ts';
@@ -36,12 +37,14 @@ export const ledgerFiles = (options: LedgerOptions): Promise<LedgerFiles> =>
 
 const ledgerCounted = async (options: LedgerOptions, counting: Counting): Promise<LedgerFiles> => {
   const { recipe, signal } = options;
-  const masters = await openMasters(inputsFor(recipe, options.inputs), { zeros: recipe.zeros, signal, counting });
+  const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
+  const common = { signal, counting };
+  const opened = { zeros: recipe.zeros, ...common, progress: opening };
+  const masters = await openMasters(inputsFor(recipe, options.inputs), opened);
   try {
     const { settled, measured, prepared, warnings } = await settleMasters(recipe, masters, {
-      signal,
-      counting,
-      progress: (_, done) => options.progress?.('measure', done),
+      ...common,
+      progress: measuring,
     });
     const surveyed = await surveyChannels(settled, measured, prepared, {
       ...options,

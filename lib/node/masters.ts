@@ -5,6 +5,7 @@ import type { Channel } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
@@ -46,7 +47,10 @@ export const openMasters = async (
 ): Promise<Master[]> => {
   const masters: Master[] = [];
   try {
-    for (const [name, spelling] of Object.entries(files)) masters.push(await openMaster(name, spelling, options));
+    const all = Object.entries(files);
+    const progress = ofPieces(all.length, options.progress);
+    for (const [i, [name, spelling]] of all.entries())
+      masters.push(await openMaster(name, spelling, { ...options, progress: progress(i) }));
     return masters;
   } catch (cause) {
     await closeMasters(masters);
@@ -67,12 +71,15 @@ const openMaster = async (name: string, spelling: string, options: OpenOptions):
   const files: MasterFile[] = [];
   const sources: PlaneSource[] = [];
   try {
-    for (const { path, selector, spelling } of choices) {
+    const progress = ofPieces(choices.length, options.progress);
+    for (const [i, { path, selector, spelling }] of choices.entries()) {
       const bytes = await openFile(path, spelling);
       files.push({ bytes, spelling });
       const whole = await openPlane(bytes, selector);
       rememberPath(whole, path);
-      const mask = options.zeros === 'data' ? undefined : await borderZeros(whole, options);
+      const mask =
+        options.zeros === 'data' ? undefined : await borderZeros(whole, { ...options, progress: progress(i) });
+      progress(i)(1);
       const source = mask ? hidePixels(whole, mask) : whole;
       rememberPath(source, path);
       sources.push(source);

@@ -5,6 +5,8 @@ import type { Channel } from '../measure/measure.ts';
 import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
+import { inHalves, type Progress } from '../plane/progress.ts';
+import type { StripOptions } from '../plane/strips.ts';
 import { VERSION } from '../plane/version.ts';
 import { combinationNotes, withCombinations } from '../recipe/combinations.ts';
 import { notePicture, noteText } from '../recipe/note.ts';
@@ -73,12 +75,13 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   await refuseOutput(options);
   const { signal } = options;
   const crew = createCrew(options.threads);
-  const counting = countTogether(crew, { signal });
+  const counting = countTogether(crew, signal);
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
     const hashing = beginHashing(await pathsOf(inputs, options.stars), crew);
-    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, counting });
+    const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
+    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, counting, progress: opening });
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
@@ -87,6 +90,7 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
       crew,
       counting,
       hashing,
+      measuring,
     });
   } finally {
     await crew.close();
@@ -114,10 +118,15 @@ const mixMasters = async (
   { masters, stars, all }: Opened,
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
-  options: MixOptions & { readonly crew: Crew; readonly counting: Counting; readonly hashing: InputHashes },
+  options: MixOptions & {
+    readonly crew: Crew;
+    readonly counting: Counting;
+    readonly hashing: InputHashes;
+    readonly measuring: Progress;
+  },
 ): Promise<MixResult> => {
   const { output, force = false, crop, size, signal, hashing } = options;
-  const mix = await settleMasters(recipe, masters, options);
+  const mix = await settleMasters(recipe, masters, { ...options, progress: options.measuring });
   const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
   const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
   const { settled, channels, warnings } = composition;
@@ -158,12 +167,12 @@ type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
-  options: Pick<MixOptions, 'signal' | 'progress'> & { readonly counting?: Counting | undefined } = {},
+  options: StripOptions = {},
 ): Promise<MastersResult> => {
   const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
     signal: options.signal,
     counting: options.counting,
-    progress: (done) => options.progress?.('measure', done),
+    progress: options.progress,
   });
   const result = settle(recipe, measured, findings);
   const prepared = preparedChannels(result.settled, masters);

@@ -1,4 +1,5 @@
 import { formatOf } from '../formats/pictures.ts';
+import type { Channel } from '../measure/measure.ts';
 import type { Counting } from '../plane/counting.ts';
 import { outputError } from '../plane/errors.ts';
 import { planeSource } from '../plane/memory-plane.ts';
@@ -7,8 +8,7 @@ import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
-import { pictureInMemory, renderPicture } from '../render/picture.ts';
-import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
+import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
 import { withCounting } from './count-together.ts';
 import { fileSink } from './file-sink.ts';
@@ -51,9 +51,10 @@ const sheetCounted = async (options: Counted): Promise<SheetResult> => {
   const inputs = Object.assign({}, ...options.recipes.map(({ recipe }) => inputsFor(recipe, options.inputs)));
   refuseSameFile(inputs);
   await refuseOutput(options);
-  const masters = await openMasters(inputs, { signal: options.signal, counting: options.counting });
+  const sets = new Map<Zeros, SheetMasters>();
   try {
-    const { cells, warnings } = await drawCells(masters, options);
+    for (const zeros of new Set(options.recipes.map(zerosOf))) sets.set(zeros, await openSet(inputs, zeros, options));
+    const { cells, warnings } = await drawCells(sets, options);
     const { width, height } = cells[0]!.picture;
     const layout = layOutSheet(cells.length, width, height, options.columns);
     const sink = await fileSink(options.output, options.force ?? false);
@@ -67,19 +68,45 @@ const sheetCounted = async (options: Counted): Promise<SheetResult> => {
     await sink.close();
     return { output: options.output, width: layout.width, height: layout.height, warnings };
   } finally {
-    await closeMasters(masters);
+    for (const { masters } of sets.values()) await closeMasters(masters);
   }
 };
 
-const drawCells = async (masters: readonly Master[], options: Counted) => {
-  const { recipes, size = 480, signal, counting, progress } = options;
-  const small = await Promise.all(
-    masters.map(async ({ name, source }) => ({ name, source: planeSource(source.file, await shrink(source, size)) })),
-  );
+/** How recipes take zeros at the border: each needs masters of its own. */
+type Zeros = NonNullable<Recipe['zeros']>;
+const zerosOf = ({ recipe }: SheetOptions['recipes'][number]): Zeros => recipe.zeros ?? 'undefined';
+
+/** Open masters, and small copies of them. */
+interface SheetMasters {
+  readonly masters: readonly Master[];
+  readonly small: readonly Channel[];
+}
+
+const openSet = async (
+  inputs: Readonly<Record<string, string>>,
+  zeros: Zeros,
+  { size = 480, signal, counting }: Counted,
+): Promise<SheetMasters> => {
+  const masters = await openMasters(inputs, { zeros, signal, counting });
+  try {
+    const small: Channel[] = [];
+    for (const { name, source } of masters)
+      small.push({ name, source: planeSource(source.file, await shrink(source, size, { signal })) });
+    return { masters, small };
+  } catch (cause) {
+    await closeMasters(masters);
+    throw cause;
+  }
+};
+
+const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Counted) => {
+  const { recipes, signal, counting, progress } = options;
   const cells: SheetCell[] = [];
   const warnings = new Map<string, string[]>();
   const known = new Map<string, Preparation>();
-  for (const [i, { caption, recipe }] of recipes.entries()) {
+  for (const [i, wanted] of recipes.entries()) {
+    const { caption, recipe } = wanted;
+    const { masters, small } = sets.get(zerosOf(wanted))!;
     const needed = neededChannels(recipe);
     const channels = masters.filter(({ name }) => needed.includes(name));
     const measure = (done: number) => progress?.('measure', (i + done) / recipes.length);
@@ -89,15 +116,12 @@ const drawCells = async (masters: readonly Master[], options: Counted) => {
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);
     for (const warning of [...preparation.warnings, ...found.warnings])
       warnings.set(warning, [...(warnings.get(warning) ?? []), caption]);
-    const { width, height } = small[0]!.source;
-    const form = { width, height, sample: 'u8', bands: 3 } as const;
-    const { writer, picture } = pictureInMemory(form);
-    await renderPicture(preparedChannels(found.settled, small), found.settled, form, writer, { signal });
-    cells.push({ picture, caption });
+    cells.push({ picture: await drawCell(preparedChannels(found.settled, small), found.settled, { signal }), caption });
   }
   // What concerns every recipe is a matter of the masters.
   const named = [...warnings].map(([text, captions]) =>
     captions.length === recipes.length ? text : `${captions.join(', ')}: ${text}`,
   );
-  return { cells, warnings: [...combinationNotes(masters), ...named] };
+  const notes = new Set([...sets.values()].flatMap(({ masters }) => combinationNotes(masters)));
+  return { cells, warnings: [...notes, ...named] };
 };

@@ -2,6 +2,7 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
+import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { sampleLines } from '../recipe/suggest/sample.ts';
@@ -42,11 +43,16 @@ const suggestCounted = async (
   if (channels.length < 2)
     throw inputError('one line alone makes no colours', 'give at least two masters, for example H=h.fits O=o.fits');
   refuseSameFile(inputs);
-  const masters = await openMasters(inputs, { signal, counting });
+  const [opening, measuring] = inHalves((done) => progress?.('measure', done));
+  const masters = await openMasters(inputs, { signal, counting, progress: opening });
   try {
     const even = channels.map(() => 1);
     const recipe: Recipe = { channels, matrix: [even, even, even], balance: 'rows' };
-    const { settled, prepared, warnings } = await settleMasters(recipe, masters, { signal, counting, progress });
+    const { settled, prepared, warnings } = await settleMasters(recipe, masters, {
+      signal,
+      counting,
+      progress: measuring,
+    });
     const planes = [];
     for (const { source } of prepared) planes.push(await shrink(source, PREVIEW, { signal }));
     return { ...suggestMixes(sampleLines(settled.channels, planes)), warnings };

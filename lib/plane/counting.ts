@@ -1,5 +1,6 @@
 import type { Mask } from './mask.ts';
 import type { PlaneSource } from './plane.ts';
+import type { Progress } from './progress.ts';
 
 /** Bins that values are counted in: the upper 16 bits of a float32, sign folded in. */
 export const BINS = 1 << 16;
@@ -32,8 +33,11 @@ export interface CountPasses {
   lower(bins: readonly number[]): Promise<LowerCounts>;
 }
 
-/** A faster way to count than reading rows here; undefined where it cannot serve a request. */
-export type Counting = (request: CountRequest) => CountPasses | undefined;
+/**
+ * A faster way to count than reading rows here; undefined where it cannot serve a request. `progress` is called with the
+ * share of each pass that is done.
+ */
+export type Counting = (request: CountRequest, progress?: Progress) => CountPasses | undefined;
 
 /** Adds the counts of one share of a channel to those of another. */
 export const addUpper = (to: UpperCounts | undefined, more: UpperCounts): UpperCounts => {

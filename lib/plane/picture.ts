@@ -19,7 +19,7 @@ export interface PictureInfo {
   readonly bands: 3 | 4;
   readonly sample: OutputSample;
   readonly space: SpaceName;
-  /** Recipe, settled numbers and inputs as JSON in ASCII (non-ASCII escaped as \uXXXX); empty for none. */
+  /** Recipe, settled numbers and inputs as JSON in ASCII (all else escaped as \u and four digits); empty for none. */
   readonly note: string;
 }
 

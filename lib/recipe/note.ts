@@ -57,7 +57,7 @@ export interface PictureNote {
   readonly writer: string;
 }
 
-/** JSON in pure ASCII: other characters as \uXXXX, so that every metadata field can hold it. */
+/** JSON in pure ASCII: other characters as \u and four digits, so that every metadata field can hold it. */
 export const noteText = (note: PictureNote): string =>
   // biome-ignore lint/suspicious/noControlCharactersInRegex: the range is exactly what ASCII leaves out
   JSON.stringify(note).replace(/[^\x00-\x7e]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);

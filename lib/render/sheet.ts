@@ -1,6 +1,11 @@
+import type { Channel } from '../measure/measure.ts';
 import type { PictureInfo, PictureWriter } from '../plane/picture.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import type { Settled } from '../recipe/settled.ts';
 import { drawCaption } from './caption/caption.ts';
-import type { Picture } from './picture.ts';
+import { type Picture, pictureInMemory, renderPicture } from './picture.ts';
+import { renderWithStars } from './stars.ts';
 
 /** One picture of a sheet with the words below it. */
 export interface SheetCell {
@@ -16,6 +21,24 @@ export interface SheetLayout {
   readonly cell: { readonly width: number; readonly height: number; readonly captionHeight: number };
   readonly gap: number;
 }
+
+/**
+ * One picture of a sheet: prepared channels of small masters, mixed in 8 bits.
+ * @param stars red, green and blue to be laid over, of the same size, where the settled numbers hold stars
+ */
+export const drawCell = async (
+  channels: readonly Channel[],
+  settled: Settled,
+  options: StripOptions,
+  stars?: readonly PlaneSource[],
+): Promise<Picture> => {
+  const { width, height } = channels[0]!.source;
+  const form = { width, height, sample: 'u8', bands: 3 } as const;
+  const { writer, picture } = pictureInMemory(form);
+  if (settled.stars === undefined || stars === undefined) await renderPicture(channels, settled, form, writer, options);
+  else await renderWithStars(channels, settled, stars, form, writer, options);
+  return picture;
+};
 
 /** Neutral dark grey: colours are judged against it. */
 const GROUND = 34;

@@ -3,8 +3,7 @@ import { outputError } from '../plane/errors.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
 import { neededChannels } from '../recipe/settle-channels.ts';
-import { pictureInMemory, renderPicture } from '../render/picture.ts';
-import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
+import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './blob-sink.ts';
 import type { Lines } from './measure-lines.ts';
@@ -38,11 +37,7 @@ export const drawSheet = async (
     const plain: Recipe = { ...(await plainOf(recipe)), space: 'srgb' };
     const { settled } = await bench.settle(lines, plain, { signal });
     const small = await bench.small(lines, neededChannels(plain), zerosOf(plain), size, { signal });
-    const { width, height } = small[0]!.source;
-    const { writer, picture } = pictureInMemory({ width, height, sample: 'u8', bands: 3 });
-    const form = { width, height, sample: 'u8', bands: 3 } as const;
-    await renderPicture(preparedChannels(settled, small), settled, form, writer, { signal });
-    cells.push({ picture, caption });
+    cells.push({ picture: await drawCell(preparedChannels(settled, small), settled, { signal }), caption });
     progress((i + 1) / recipes.length);
     await breathe();
   }

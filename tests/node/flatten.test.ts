@@ -85,7 +85,7 @@ describe('surfaces taken off in the kernel', () => {
     const { bytes, source } = await open('d', 61, 40);
     const flat = withoutSurface(source, SURFACES[2]!);
     const request = { source: flat, mask: undefined, pedestal: 0 };
-    const fast = countTogether(createCrew(1), {})(request)!;
+    const fast = countTogether(createCrew(1), undefined)(request)!;
     const slow = passesFor(request, {});
     const upper = await fast.upper();
     expect(upper).toEqual(await slow.upper());

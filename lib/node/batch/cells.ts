@@ -5,11 +5,10 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import { cropChannels } from '../../recipe/find-crop.ts';
 import { preparedChannels } from '../../recipe/prepared.ts';
 import type { Settled } from '../../recipe/settled.ts';
-import { type Picture, pictureInMemory, renderPicture } from '../../render/picture.ts';
-import type { SheetCell } from '../../render/sheet.ts';
+import type { Picture } from '../../render/picture.ts';
+import { drawCell, type SheetCell } from '../../render/sheet.ts';
 import { type Size, shrink } from '../../render/shrink.ts';
-import { renderWithStars } from '../../render/stars.ts';
-import { closeMasters, type Master, openMasters } from '../masters.ts';
+import { closeMasters, type Master, type OpenOptions, openMasters } from '../masters.ts';
 import { openStars } from '../star-files.ts';
 import type { BatchPicture } from './jobs.ts';
 import { noteOf } from './note-of.ts';
@@ -54,8 +53,8 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
   return cells;
 };
 
-/** A small copy of a master, and the size that it had. */
-type SmallMaster = Master & { readonly full: Size };
+/** A small copy of a master, the size that it had, and how it was opened. */
+type SmallMaster = Master & Pick<OpenOptions, 'zeros'> & { readonly full: Size };
 
 /** Shrinks the masters that were not shrunk for an earlier picture of the same target. */
 const withSmall = async (
@@ -65,13 +64,17 @@ const withSmall = async (
   signal: AbortSignal,
 ): Promise<Map<string, SmallMaster>> => {
   const small = new Map(known);
-  const missing = Object.entries(inputs).filter(([name, spelling]) => small.get(name)?.spelling !== spelling);
-  const masters = await openMasters(Object.fromEntries(missing), { zeros: written.zeros, signal });
+  const { zeros } = written;
+  const missing = Object.entries(inputs).filter(([name, spelling]) => {
+    const before = small.get(name);
+    return before?.spelling !== spelling || before.zeros !== zeros;
+  });
+  const masters = await openMasters(Object.fromEntries(missing), { zeros, signal });
   try {
     for (const master of masters) {
       const { file, width, height } = master.source;
       const source = planeSource(file, await shrink(master.source, size, { signal }));
-      small.set(master.name, { ...master, source, full: { width, height } });
+      small.set(master.name, { ...master, zeros, source, full: { width, height } });
     }
     return small;
   } finally {
@@ -100,16 +103,7 @@ const drawSmall = async (
   const whole = preparedChannels(settled, small);
   const box = settled.crop && inSmall(settled.crop, small[0]!);
   const channels = box ? cropChannels(whole, box) : whole;
-  const { width, height } = channels[0]!.source;
-  const form = { width, height, sample: 'u8', bands: 3 } as const;
-  const { writer, picture } = pictureInMemory(form);
-  if (settled.stars === undefined || stars === undefined)
-    await renderPicture(channels, settled, form, writer, { signal });
-  else {
-    const over = box ? stars.map((source) => cropped(source, box)) : stars;
-    await renderWithStars(channels, settled, over, form, writer, { signal });
-  }
-  return picture;
+  return drawCell(channels, settled, { signal }, box ? stars?.map((source) => cropped(source, box)) : stars);
 };
 
 /** The part of a small copy that lies within a box of the full size; a pixel at least. */

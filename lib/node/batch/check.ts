@@ -29,7 +29,7 @@ const checkTarget = (plan: BatchPlan, target: TargetEntry, path: Finding['path']
   if (pattern === undefined)
     for (const [key, value] of Object.entries({ folder, lines, only }))
       if (value !== undefined) say('belongs to a "pattern"', key);
-  if (pattern !== undefined) if (name !== undefined) say('belongs to a target with "masters"', 'name');
+  if (pattern !== undefined && name !== undefined) say('belongs to a target with "masters"', 'name');
   const fault = pattern === undefined ? undefined : patternFault(pattern);
   if (fault !== undefined) say(fault, 'pattern');
   if (target.recipes === undefined && plan.recipes === undefined)
