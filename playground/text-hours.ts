@@ -92,7 +92,8 @@ export const text = {
     title: 'Night by night',
     one: (night: string) => `Night ${night}`,
     several: (first: string, last: string) => `Nights ${first} to ${last}`,
-    block: (line: string, hours: string, subs: string) => `${line} ${hours}${subs}`,
+    block: (line: string, hours: string, subs?: number) =>
+      subs === undefined ? `${line} ${hours}` : `${line} ${hours} (${subs} subs)`,
     nothing: 'nothing',
   },
   outlook: {

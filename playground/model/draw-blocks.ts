@@ -1,5 +1,6 @@
 import type { SurfaceView } from '../../lib/web/surface.ts';
 import { type Camera, type Size, toView } from './camera.ts';
+import { crossPath, strokeOutlined } from './outline.ts';
 
 /** Marks the blocks that a surface rests on with a dot, those rejected with a cross, each with a dark rim. */
 export const drawBlocks = (
@@ -13,21 +14,9 @@ export const drawBlocks = (
   for (const { x, y, used } of blocks) {
     const at = toView(camera, view, { x, y });
     if (at.x < -arm || at.y < -arm || at.x > view.width + arm || at.y > view.height + arm) continue;
-    for (const [style, width] of [
-      ['#000', 3],
-      ['#fff', 1.2],
-    ] as const) {
-      context.strokeStyle = style;
-      context.lineWidth = width;
-      context.beginPath();
+    strokeOutlined(context, { width: 1.2, rim: 3 }, () => {
       if (used) context.arc(at.x, at.y, Math.max(0.6, arm / 3), 0, 2 * Math.PI);
-      else {
-        context.moveTo(at.x - arm, at.y - arm);
-        context.lineTo(at.x + arm, at.y + arm);
-        context.moveTo(at.x + arm, at.y - arm);
-        context.lineTo(at.x - arm, at.y + arm);
-      }
-      context.stroke();
-    }
+      else crossPath(context, at, arm);
+    });
   }
 };

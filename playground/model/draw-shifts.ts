@@ -1,4 +1,5 @@
 import { type Camera, type Point, type Size, toView } from './camera.ts';
+import { crossPath, strokeOutlined } from './outline.ts';
 import type { ShiftedLine } from './shifts.ts';
 
 /** Strokes by which lines are told apart, in view pixels: no colour is needed. */
@@ -6,52 +7,21 @@ export const DASHES: readonly (readonly number[])[] = [[], [7, 4], [2, 4], [10, 
 
 const HEAD = 7;
 
-/** Draws one arrow with a dark rim, so that it shows on any picture. */
+const STROKE = { width: 1.6, rim: 4 };
+
 const strokeArrow = (context: CanvasRenderingContext2D, from: Point, to: Point, dash: readonly number[]): void => {
-  const angle = Math.atan2(to.y - from.y, to.x - from.x);
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
-  const wing = (turn: number): Point => ({
-    x: to.x - HEAD * Math.cos(angle + turn),
-    y: to.y - HEAD * Math.sin(angle + turn),
-  });
-  const [left, right] = [wing(0.5), wing(-0.5)];
-  for (const [style, width] of [
-    ['#000', 4],
-    ['#fff', 1.6],
-  ] as const) {
-    context.strokeStyle = style;
-    context.lineWidth = width;
-    context.setLineDash(style === '#000' ? [] : [...dash]);
-    context.beginPath();
+  strokeOutlined(context, { ...STROKE, dash }, () => {
     context.moveTo(from.x, from.y);
     context.lineTo(to.x, to.y);
-    context.stroke();
-    if (length < HEAD) continue;
-    context.setLineDash([]);
-    context.beginPath();
-    context.moveTo(left.x, left.y);
+  });
+  if (Math.hypot(to.x - from.x, to.y - from.y) < HEAD) return;
+  const angle = Math.atan2(to.y - from.y, to.x - from.x);
+  const wing = (turn: number) => [to.x - HEAD * Math.cos(angle + turn), to.y - HEAD * Math.sin(angle + turn)] as const;
+  strokeOutlined(context, STROKE, () => {
+    context.moveTo(...wing(0.5));
     context.lineTo(to.x, to.y);
-    context.lineTo(right.x, right.y);
-    context.stroke();
-  }
-};
-
-/** A place that the fit does not rest on: a small cross. */
-const strokeCross = (context: CanvasRenderingContext2D, { x, y }: Point): void => {
-  context.setLineDash([]);
-  for (const [style, width] of [
-    ['#000', 4],
-    ['#fff', 1.6],
-  ] as const) {
-    context.strokeStyle = style;
-    context.lineWidth = width;
-    context.beginPath();
-    context.moveTo(x - 4, y - 4);
-    context.lineTo(x + 4, y + 4);
-    context.moveTo(x + 4, y - 4);
-    context.lineTo(x - 4, y + 4);
-    context.stroke();
-  }
+    context.lineTo(...wing(-0.5));
+  });
 };
 
 const nameAt = (context: CanvasRenderingContext2D, name: string, { x, y }: Point): void => {
@@ -78,7 +48,8 @@ export const drawShifts = (
     for (const { x, y, dx, dy, used } of shifts) {
       const from = toView(camera, view, { x, y });
       if (!used) {
-        strokeCross(context, from);
+        // A place that the fit does not rest on.
+        strokeOutlined(context, STROKE, () => crossPath(context, from, 4));
         continue;
       }
       const to = toView(camera, view, { x: x + dx * factor, y: y + dy * factor });

@@ -30,8 +30,8 @@ export const shiftedLines = (registration: readonly ChannelRegistration[]): Shif
 
 /** An arrow is no longer than this share of the picture's width. */
 const LONGEST = 1 / 9;
-/** Smaller shifts than this many pixels are measurement noise: they are not blown up to fill the picture. */
-const LEAST = 0.2;
+/** Shifts below half a pixel are not warned of, so they are not blown up to fill the picture either. */
+const LEAST = 0.5;
 
 /** By how much all arrows are lengthened: 1, 2 or 5 times a power of ten, so that the longest is well seen. */
 export const exaggeration = (lines: readonly ShiftedLine[], width: number): number => {

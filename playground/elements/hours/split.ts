@@ -120,4 +120,4 @@ const nightByNight = (nights: readonly PlannedNight[]) => {
 };
 
 const blockWords = ({ line, hours, subs }: PlannedNight['blocks'][number]): string =>
-  text.nights.block(line, showHours(hours), subs === undefined ? '' : ` (${subs} subs)`);
+  text.nights.block(line, showHours(hours), subs);
