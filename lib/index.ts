@@ -57,6 +57,7 @@ export type {
   SpaceName,
 } from './plane/picture.ts';
 export type { Plane, PlaneSource, RawRows, Samples, SampleType } from './plane/plane.ts';
+export type { Progress } from './plane/progress.ts';
 export type { StripOptions } from './plane/strips.ts';
 export { VERSION } from './plane/version.ts';
 export type { Surface } from './prepare/background/surface.ts';

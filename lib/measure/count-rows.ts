@@ -3,26 +3,41 @@ import { eachMarked } from '../plane/mask.ts';
 import type { Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
 import { eachStrip, type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
+import { turns } from '../plane/turns.ts';
 import { canCountFast, createCounter } from './counter.ts';
 import { jsCounter } from './js-counter.ts';
 
+/** Counters are large, and two at a time on one thread are no faster. */
+const turn = turns();
+
 /** Counts by reading rows: works for every source. Memory: a strip, and the counts. */
-export const countRows = (request: CountRequest, options: StripOptions): CountPasses => ({
-  async upper(): Promise<UpperCounts> {
-    const counter = counterFor(request, []);
-    await eachStrip(request.source, (data, y, rows) => counter.count(covered(request, data, y, rows)), options);
-    const counts = counter.upper();
-    counter.release();
-    return counts;
-  },
-  async lower(bins): Promise<LowerCounts> {
-    const counter = counterFor(request, bins);
-    await eachStrip(request.source, (data, y, rows) => counter.refine(covered(request, data, y, rows)), options);
-    const counts = counter.lower();
-    counter.release();
-    return counts;
-  },
-});
+export const countRows = (request: CountRequest, options: StripOptions): CountPasses => {
+  type Counter = ReturnType<typeof counterFor>;
+  const pass = <C>(bins: readonly number[], add: (counter: Counter, data: Samples) => void, take: (c: Counter) => C) =>
+    turn(async () => {
+      const counter = counterFor(request, bins);
+      try {
+        await eachStrip(request.source, (data, y, rows) => add(counter, covered(request, data, y, rows)), options);
+        return take(counter);
+      } finally {
+        counter.release();
+      }
+    });
+  return {
+    upper: () =>
+      pass<UpperCounts>(
+        [],
+        (counter, data) => counter.count(data),
+        (counter) => counter.upper(),
+      ),
+    lower: (bins) =>
+      pass<LowerCounts>(
+        bins,
+        (counter, data) => counter.refine(data),
+        (counter) => counter.lower(),
+      ),
+  };
+};
 
 const covered = ({ mask }: CountRequest, data: Samples, y: number, rows: number): Samples => {
   if (mask !== undefined)

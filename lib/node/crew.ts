@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { type Turn, turns } from '../plane/turns.ts';
 import {
   type CrewJob,
   type CrewShare,
@@ -88,18 +89,6 @@ const finish = async (
   const failed = results.find((r) => r.status === 'rejected');
   if (failed !== undefined) throw failed.reason;
   return joinShares(results.map((r) => (r as PromiseFulfilledResult<CrewShare>).value));
-};
-
-type Turn = <T>(work: () => Promise<T>) => Promise<T>;
-
-/** Work of this thread that is asked for at the same time is done one after another: each needs memory of its own. */
-const turns = (): Turn => {
-  let before: Promise<unknown> = Promise.resolve();
-  return (work) => {
-    const done = before.then(work);
-    before = done.catch(() => {});
-    return done;
-  };
 };
 
 /** The rest of the program waits no longer than this, in ms: pictures are sent to the disk by it. */

@@ -27,9 +27,12 @@ describe('a picture that is moved and zoomed over and over', { timeout: 1000 * G
       return state / 2 ** 32;
     };
     const place = (low: number, size: number) => Math.round(low + size * (0.35 + 0.3 * random()));
+    const pixel = () => page.locator('lw-probe dd').first().textContent();
+    const middle = await pixel();
     await page.mouse.click(place(view.x, view.width), place(view.y, view.height));
     await page.locator('lw-probe-over .held').waitFor();
-    const where = await page.locator('lw-probe dd').first().textContent();
+    await expect.poll(pixel).not.toBe(middle);
+    const where = await pixel();
     const percent = async () => Number.parseFloat((await page.locator('lw-picture output').first().textContent())!);
     let zoom = await percent();
     let least = Number.POSITIVE_INFINITY;
@@ -56,7 +59,7 @@ describe('a picture that is moved and zoomed over and over', { timeout: 1000 * G
       await expect.poll(async () => Math.abs((await held()).y - to.y)).toBeLessThanOrEqual(reach);
     }
     expect(most / least).toBeGreaterThan(3);
-    expect(await page.locator('lw-probe dd').first().textContent()).toBe(where);
+    expect(await pixel()).toBe(where);
     expect(open.problems).toEqual([]);
   });
 });

@@ -67,11 +67,13 @@ describe('shifts', () => {
   });
   afterEach(() => $tools.set([]));
 
-  it('are lengthened by 1, 2 or 5 times a power of ten, tiny ones no further than the noise allows', () => {
+  it('are lengthened by 1, 2 or 5 times a power of ten, those below half a pixel no further', () => {
     const [line] = shiftedLines([registration]);
     // A ninth of 6000 pixels is 667: 333 times 2 px.
     equal(exaggeration([line!], 6000), 200);
-    equal(exaggeration([{ ...line!, most: 0.01 }], 9000), 5000);
+    // As half a pixel is: a ninth of 9000 pixels is 1000.
+    equal(exaggeration([{ ...line!, most: 0.5 }], 9000), 2000);
+    equal(exaggeration([{ ...line!, most: 0.01 }], 9000), 2000);
     equal(exaggeration([{ ...line!, most: 5000 }], 60), 1);
     equal(line!.most, 2);
   });
