@@ -1,6 +1,7 @@
 // Computes the sample masters: node samples/make.mjs [FOLDER]   (samples/masters by default)
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import { moduleLoader, root } from '../tests/tools/modules.mjs';
 
 const folder = resolve(process.argv[2] ?? join(root, 'samples/masters'));
@@ -15,6 +16,9 @@ try {
     await writeFile(join(folder, scene.masterName(line)), bytes);
     console.log(join(folder, scene.masterName(line)), bytes.length);
   }
+  const later = gzipSync(await scene.laterFile(scene.sceneTruth(scene.LATER).O), { level: 9 });
+  await writeFile(join(folder, scene.LATER_NAME), later);
+  console.log(join(folder, scene.LATER_NAME), later.length);
 } finally {
   await modules.close();
 }

@@ -30,7 +30,7 @@ export const samples: Verb = (program, { streams }) => {
       ),
     )
     .action(async (folder: string, flags: { force?: boolean }) => {
-      const names = (await readdir(MASTERS)).filter((name) => name.endsWith('.fits'));
+      const names = (await readdir(MASTERS)).filter((name) => /\.fits(\.gz)?$/.test(name));
       await mkdir(folder, { recursive: true }).catch((cause) => {
         throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder');
       });

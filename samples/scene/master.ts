@@ -18,11 +18,14 @@ export const drawStack = (truth: LineTruth, noiseSeed: number): Float32Array => 
   return stack;
 };
 
-/** A draw as a 16-bit master: rounded, clipped at full scale, at least 1 where there is data and 0 where there is none. */
-export const drawMaster = (truth: LineTruth, noiseSeed: number): Uint16Array => {
+/**
+ * A draw as a 16-bit master: rounded to multiples of `step`, clipped at full scale, at least 1 where there is data and 0
+ * where there is none.
+ */
+export const drawMaster = (truth: LineTruth, noiseSeed: number, step = 1): Uint16Array => {
   const stack = drawStack(truth, noiseSeed);
   return Uint16Array.from(stack, (value, i) =>
-    truth.covered[i] ? Math.min(FULL_SCALE, Math.max(1, Math.floor(value + 0.5))) : 0,
+    truth.covered[i] ? Math.min(FULL_SCALE, Math.max(1, step * Math.floor(value / step + 0.5))) : 0,
   );
 };
 

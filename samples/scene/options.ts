@@ -46,3 +46,9 @@ export const EMBERWING: SceneOptions = {
   stars: true,
   misfit: {},
 };
+
+/** A further master of O from a later night: the same field in the same place, with noise and hours of its own. */
+export const LATER: SceneOptions = { ...EMBERWING, noiseSeed: 2, hours: { ...EMBERWING.hours, O: 4 } };
+
+/** Counts between the values that the later master can take: half of its least noise, so that it compresses to less than half. */
+export const LATER_STEP = 4;

@@ -100,7 +100,12 @@ describe('linewash samples', () => {
     inFolder(async (folder) => {
       const demo = join(folder, 'demo');
       expect((await linewash(['samples', demo])).code).toBe(0);
-      expect(readdirSync(demo).sort()).toEqual(['emberwing-H.fits', 'emberwing-O.fits', 'emberwing-S.fits']);
+      expect(readdirSync(demo).sort()).toEqual([
+        'emberwing-H.fits',
+        'emberwing-O-later.fits.gz',
+        'emberwing-O.fits',
+        'emberwing-S.fits',
+      ]);
       expect((await linewash(['samples', demo])).code).toBe(1);
     }));
 });

@@ -15,6 +15,7 @@ describe.each([
 
   it('run as they stand', { timeout: 240_000 }, () =>
     inFolder(async (folder) => {
+      const said: string[] = [];
       for (const step of stepsOf(text, folder)) {
         if (step.kind === 'file') {
           writeFileSync(step.path, step.content);
@@ -23,10 +24,14 @@ describe.each([
         const ran = await linewash(step.words);
         const words = step.words.join(' ');
         expect(ran.code, `${words}\n${ran.err}`).toBe(0);
+        said.push(...ran.err.split('\n'));
         if (step.into !== undefined) writeFileSync(step.into, ran.out);
         const written = /(?:-o|--sheet) (\S+)/.exec(words)?.[1];
         if (written !== undefined) expect(existsSync(written), words).toBe(true);
       }
+      const notes = text.match(/^linewash: note: .*$/gm) ?? [];
+      expect(notes.filter((note) => !said.includes(note))).toEqual([]);
+      expect(notes.length).toBe(page === 'docs/tasks.md' ? 1 : 0);
     }),
   );
 });

@@ -17,6 +17,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const built = existsSync(join(root, 'dist/lib/cli/main.js')) && existsSync(join(root, 'dist/playground/index.html'));
 
+const SAMPLES = ['emberwing-H.fits', 'emberwing-O-later.fits.gz', 'emberwing-O.fits', 'emberwing-S.fits'];
+
 interface Packed {
   readonly filename: string;
   readonly size: number;
@@ -77,8 +79,8 @@ describe.skipIf(!built)('the package', () => {
   });
 
   it('holds the sample masters once', () => {
-    const masters = packed.files.filter(({ path }) => path.endsWith('.fits')).map(({ path }) => path);
-    expect(masters.sort()).toEqual(['H', 'O', 'S'].map((line) => `dist/playground/emberwing-${line}.fits`));
+    const masters = packed.files.filter(({ path }) => /\.fits(\.gz)?$/.test(path)).map(({ path }) => path);
+    expect(masters.sort()).toEqual(SAMPLES.map((name) => `dist/playground/${name}`));
   });
 
   it('has a command that knows its version and writes the demo masters', () => {
@@ -86,7 +88,7 @@ describe.skipIf(!built)('the package', () => {
     expect(inProject(process.execPath, command, '--version').stdout.trim()).toBe(version);
     expect(inProject(process.execPath, command, 'samples', 'demo').status).toBe(0);
     const names = readdirSync(join(folder, 'demo'));
-    expect(names.sort()).toEqual(['emberwing-H.fits', 'emberwing-O.fits', 'emberwing-S.fits']);
+    expect(names.sort()).toEqual(SAMPLES);
     for (const name of names)
       expect(readFileSync(join(folder, 'demo', name)).equals(readFileSync(join(root, 'samples/masters', name)))).toBe(
         true,

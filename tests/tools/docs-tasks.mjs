@@ -19,7 +19,10 @@ const PICTURES = {
     ['stars.png', 480, 250, 220, 160],
     ['stars.png', 1690, 250, 220, 160],
   ],
-  night: [['tonight.tif']],
+  night: [
+    ['before.tif', 850, 60, 150, 110],
+    ['after.tif', 850, 60, 150, 110],
+  ],
   share: [['shared.png']],
   print: [['print.tif']],
   mosaic: [['mosaic/Mosaic hoo.png']],
