@@ -4,7 +4,8 @@ import type { Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
 import { eachStrip, type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
 import { turns } from '../plane/turns.ts';
-import { canCountFast, createCounter } from './counter.ts';
+import { canCountFast } from './count-kernel.ts';
+import { createCounter } from './counter.ts';
 import { jsCounter } from './js-counter.ts';
 
 /** Counters are large, and two at a time on one thread are no faster. */

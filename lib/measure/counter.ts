@@ -2,7 +2,8 @@ import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
 import { BYTES_PER_SAMPLE } from '../plane/plane.ts';
 import { isScaled, SAMPLE_CODE, type SampleForm } from '../plane/sample-form.ts';
 import { isWide } from '../plane/strips.ts';
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { type CountExports, giveKernel, takeKernel } from './count-kernel.ts';
+import { binCounts, byteTables } from './count-tables.ts';
 
 /** Counts values by the bits of their float32; see `UpperCounts`. */
 export interface Counter {
@@ -13,6 +14,8 @@ export interface Counter {
    * the given sample. They are little-endian then, which the form has to say.
    */
   flatten(start: number, width: number, line: readonly number[], bigEndian: boolean): void;
+  /** Decodes the first `n` samples; `count` and `refine` then look at these numbers, which may be changed before. */
+  decode(n: number): Float32Array<ArrayBuffer>;
   /** Adds the first `n` samples to the bins. */
   count(n: number): void;
   /** Counts the lower halves of the first `n` samples in the bins given at the start. */
@@ -28,99 +31,87 @@ export interface CounterNeeds {
   readonly pedestal: number;
   /** Samples that one call takes at most. */
   readonly most: number;
-  /** Bins whose lower halves are wanted, at most 255. */
+  /** Bins whose lower halves are wanted, at most 255; none for a first pass. */
   readonly bins: readonly number[];
+  /** Whether samples are decoded before they are counted; not for types wider than float32. */
+  readonly decodes?: boolean;
 }
 
-interface CountExports {
-  readonly memory: WebAssembly.Memory;
-  firstFree(): number;
-  setTables(bins: number, slots: number, lowers: number): void;
-  setSamples(...form: number[]): void;
-  setLine(power: number, coefficient: number): void;
-  flatten(row: number, width: number, bigEndian: number): void;
-  count(from: number, samples: number): void;
-  refine(from: number, samples: number): void;
-  missingCount(): number;
-  zeroCount(): number;
-}
-
-let compiled: WebAssembly.Module | undefined | null = null;
-
-const countModule = (): WebAssembly.Module | undefined => {
-  if (compiled !== null) return compiled;
-  try {
-    compiled = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
-  } catch {
-    compiled = undefined;
-  }
-  return compiled;
-};
-
-/** Whether the module that counts runs here. */
-export const canCountFast = (): boolean => countModule() !== undefined;
-
-const BIN_BYTES = 24;
-const LOWER_BYTES = BINS * 4;
 const PAGE = 65536;
-
-/** Instances that no counter uses now: their memory is large and slow to get. */
-const idle: CountExports[] = [];
-
-const takeKernel = (): CountExports => {
-  const before = idle.pop();
-  if (before !== undefined) return before;
-  const module = countModule();
-  if (module === undefined) throw new RangeError('no WebAssembly with SIMD');
-  const abort = () => {
-    throw new WebAssembly.RuntimeError('the counter left its memory');
-  };
-  return new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as CountExports;
-};
+/** Bytes of the sums of a table's blocks. */
+const BLOCK_SUMS = 3 * 256 * 4;
 
 /** A counter in WebAssembly. @throws RangeError where there is none: ask `canCountFast`. */
-export const createCounter = ({ form, pedestal, most, bins }: CounterNeeds): Counter => {
+export const createCounter = (needs: CounterNeeds): Counter => {
+  const { form, most, bins, decodes = false } = needs;
   const kernel = takeKernel();
-  const slots = Math.ceil(kernel.firstFree() / 64) * 64;
-  const binsAt = slots + BINS;
-  const upperBytes = bins.length === 0 ? BINS * BIN_BYTES : 0;
-  const lowersAt = binsAt + upperBytes;
-  const samplesAt = lowersAt + bins.length * LOWER_BYTES;
-  const sampleBytes = most * BYTES_PER_SAMPLE[form.type];
-  const missing = samplesAt + sampleBytes + 64 - kernel.memory.buffer.byteLength;
-  if (missing > 0) kernel.memory.grow(Math.ceil(missing / PAGE));
+  const first = bins.length === 0;
+  const bytes = BYTES_PER_SAMPLE[form.type];
+  const at = placed(kernel, [
+    ['slots', BINS],
+    ['bins', first ? binCounts.bytes : 0],
+    ['tables', bins.length * BINS],
+    // At worst every value is the one that makes its byte overflow.
+    ['carries', bins.length > 0 ? Math.max(most * 4, BLOCK_SUMS) : 0],
+    ['samples', most * bytes],
+    ['values', decodes ? most * 4 : 0],
+  ]);
   const buffer = kernel.memory.buffer as ArrayBuffer;
-  new Uint8Array(buffer, slots, samplesAt - slots).fill(0);
-  const slotOf = new Uint8Array(buffer, slots, BINS);
+  new Uint8Array(buffer, at.slots, at.carries - at.slots).fill(0);
+  const slotOf = new Uint8Array(buffer, at.slots, BINS);
   for (const [k, bin] of bins.entries()) slotOf[bin] = k + 1;
-  kernel.setTables(binsAt, slots, lowersAt);
-  const { type, bigEndian, zero, scale, blank, physical } = form;
-  const flags = [bigEndian, isWide({ type: physical }), isScaled(form)].map(Number);
-  kernel.setSamples(SAMPLE_CODE[type]!, ...flags, zero, scale, blank ?? Number.NaN, pedestal);
+  kernel.setTables(at.bins, at.slots, at.tables, at.carries);
+  setForm(kernel, needs);
+  const counts = first ? binCounts.over(new Uint32Array(buffer, at.bins, binCounts.bytes / 4)) : undefined;
+  const tables = byteTables(kernel, new Uint8Array(buffer, at.tables, bins.length * BINS), at.carries);
+  const from = decodes ? at.values : at.samples;
   return {
-    samples: new Uint8Array(buffer, samplesAt, sampleBytes),
+    samples: new Uint8Array(buffer, at.samples, most * bytes),
     flatten(start, width, line, bigEndian) {
       for (let power = 0; power < 5; power++) kernel.setLine(power, line[power] ?? 0);
-      kernel.flatten(samplesAt + 4 * start, width, Number(bigEndian));
+      kernel.flatten(at.samples + 4 * start, width, Number(bigEndian));
     },
-    count: (n) => kernel.count(samplesAt, n),
-    refine: (n) => kernel.refine(samplesAt, n),
+    decode(n) {
+      kernel.decode(at.samples, at.values, n);
+      return new Float32Array(buffer, at.values, n);
+    },
+    count(n) {
+      counts!.makeRoom(n);
+      kernel.count(from, n, Number(decodes));
+    },
+    refine(n) {
+      kernel.refine(from, n, Number(decodes));
+      tables.carry();
+    },
     upper: () => ({
-      bins: readBins(new Uint32Array(buffer, binsAt, BINS * 6)),
+      bins: counts!.take(),
       missing: kernel.missingCount() >>> 0,
       zeros: kernel.zeroCount() >>> 0,
     }),
-    lower: () => bins.map((_, k) => new Uint32Array(buffer, lowersAt + k * LOWER_BYTES, BINS).slice()),
-    release: () => void idle.push(kernel),
+    lower: () => tables.take(),
+    release: () => giveKernel(kernel),
   };
 };
 
-/** Pairs of 32 bits to numbers: exact up to 2^53, beyond which only sums of squares come. Most bins are empty. */
-const readBins = (words: Uint32Array): Float64Array<ArrayBuffer> => {
-  const bins = new Float64Array(words.length / 2);
-  for (let bin = 0; bin < BINS; bin++) {
-    if (words[6 * bin] === 0 && words[6 * bin + 1] === 0) continue;
-    for (let i = 3 * bin; i < 3 * bin + 3; i++) bins[i] = words[2 * i]! + words[2 * i + 1]! * 2 ** 32;
+/** Places parts one after the other in a kernel's memory, each at a multiple of 64 bytes. */
+const placed = <K extends string>(
+  kernel: CountExports,
+  parts: readonly (readonly [K, number])[],
+): Record<K, number> => {
+  const at = {} as Record<K, number>;
+  let end = kernel.firstFree();
+  for (const [part, bytes] of parts) {
+    at[part] = Math.ceil(end / 64) * 64;
+    end = at[part] + bytes;
   }
-  return bins;
+  // Four or eight samples are looked at together.
+  const missing = end + 64 - kernel.memory.buffer.byteLength;
+  if (missing > 0) kernel.memory.grow(Math.ceil(missing / PAGE));
+  return at;
+};
+
+const setForm = (kernel: CountExports, { form, pedestal }: CounterNeeds): void => {
+  const { type, bigEndian, zero, scale, blank, physical } = form;
+  const flags = [bigEndian, isWide({ type: physical }), isScaled(form)].map(Number);
+  kernel.setSamples(SAMPLE_CODE[type]!, ...flags, zero, scale, blank ?? Number.NaN, pedestal);
 };

@@ -1,11 +1,13 @@
 import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
 import type { Samples } from '../plane/plane.ts';
+import { once } from './count-tables.ts';
 import { binAndPlace } from './float-key.ts';
+import { summedPlaces } from './place-counts.ts';
 
 /** What `createCounter` does, for values in memory and without WebAssembly. */
 export const jsCounter = (pedestal: number, wanted: readonly number[]) => {
   const bins = new Float64Array(wanted.length === 0 ? 3 * BINS : 0);
-  const lowers = wanted.map(() => new Uint32Array(BINS));
+  const lowers = wanted.map(() => ({ bytes: new Uint8Array(BINS), passed: new Map<number, number>() }));
   const tableOf = new Map(wanted.map((bin, k) => [bin, lowers[k]!]));
   let missing = 0;
   let zeros = 0;
@@ -29,14 +31,14 @@ export const jsCounter = (pedestal: number, wanted: readonly number[]) => {
       if (!Number.isFinite(value)) continue;
       const { bin, place } = binAndPlace(value);
       const table = tableOf.get(bin);
-      if (table !== undefined) table[place]!++;
+      if (table !== undefined && ++table.bytes[place]! === 256) once(table.passed, place);
     }
   };
   return {
     count,
     refine,
     upper: (): UpperCounts => ({ bins, missing, zeros }),
-    lower: (): LowerCounts => lowers,
+    lower: (): LowerCounts => lowers.map(({ bytes, passed }) => [summedPlaces(bytes, passed)]),
     release: () => {},
   };
 };

@@ -1,5 +1,6 @@
-import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
+import { BINS, type LowerCounts, type PlaceCounts, type UpperCounts } from '../plane/counting.ts';
 import { keyOf, numberOf } from './float-key.ts';
+import { placeAtRank, sumsBelow } from './place-counts.ts';
 
 /**
  * Exact order statistics of a stream of float32 values in fixed memory.
@@ -20,8 +21,8 @@ export interface OrderIndex {
   readonly before: Float64Array;
   readonly sumsBefore: Float64Array;
   readonly squaresBefore: Float64Array;
-  /** Upper key → for each lower key, how many values of the bin lie at or below it. */
-  readonly refined: Map<number, Uint32Array>;
+  /** Upper key → how many values of the bin have each lower key. */
+  readonly refined: Map<number, readonly PlaceCounts[]>;
   /** Bins that a question needed and found unrefined. */
   readonly wanted: Set<number>;
 }
@@ -37,7 +38,7 @@ export const createOrderIndex = ({ bins }: UpperCounts, centre: number): OrderIn
     sumsBefore[bin + 1] = sumsBefore[bin]! + sum;
     squaresBefore[bin + 1] = squaresBefore[bin]! + squares;
   }
-  const refined = new Map<number, Uint32Array>();
+  const refined = new Map<number, readonly PlaceCounts[]>();
   return { centre, total: before[BINS]!, before, sumsBefore, squaresBefore, refined, wanted: new Set() };
 };
 
@@ -69,15 +70,7 @@ const MOST_BINS = 48;
 
 /** Takes what a second pass counted. */
 export const refineBins = (index: OrderIndex, bins: readonly number[], lowers: LowerCounts): void => {
-  for (const [k, bin] of bins.entries()) {
-    const counts = lowers[k]!;
-    let sum = 0;
-    for (let key = 0; key < BINS; key++) {
-      sum += counts[key]!;
-      counts[key] = sum;
-    }
-    index.refined.set(bin, counts);
-  }
+  for (const [k, bin] of bins.entries()) index.refined.set(bin, lowers[k]!);
   index.wanted.clear();
 };
 
@@ -97,19 +90,7 @@ export const valueAtRank = (index: OrderIndex, k: number): number => {
     const share = (k - before[low]!) / countOf(index, low);
     return numberOf((low << 16) | Math.floor(share * BINS));
   }
-  return numberOf((low << 16) | firstAbove(lower, k - before[low]!));
-};
-
-/** The first key at or below which more than `rank` values lie. */
-const firstAbove = (upTo: Uint32Array, rank: number): number => {
-  let low = 0;
-  let high = BINS - 1;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (upTo[middle]! > rank) high = middle;
-    else low = middle + 1;
-  }
-  return low;
+  return numberOf((low << 16) | placeAtRank(lower, k - before[low]!));
 };
 
 /** Where a bound cuts the index: its bin, and how many lower keys of that bin lie below it. */
@@ -131,7 +112,7 @@ export const countBelow = (index: OrderIndex, bound: number, inclusive: boolean,
     if (ask) index.wanted.add(bin);
     return all + (countOf(index, bin) * keys) / BINS;
   }
-  return all + (keys > 0 ? lower[keys - 1]! : 0);
+  return all + sumsBelow(lower, keys).count;
 };
 
 /** Count, sum and sum of squares (both about `centre`) of a set of values. */
@@ -156,16 +137,10 @@ export const momentsBelow = (index: OrderIndex, bound: number, inclusive: boolea
     result.squares += (squaresBefore[bin + 1]! - squaresBefore[bin]!) * share;
     return result;
   }
-  let last = 0;
-  for (let key = 0; key < keys; key++) {
-    const upTo = lower[key]!;
-    if (upTo === last) continue;
-    const d = numberOf((bin << 16) | key) - centre;
-    const count = upTo - last;
-    last = upTo;
-    result.count += count;
-    result.sum += count * d;
-    result.squares += count * d * d;
-  }
+  const { count, places, squares } = sumsBelow(lower, keys);
+  const own = momentsOf(bin, count, places, squares, centre);
+  result.count += count;
+  result.sum += own.sum;
+  result.squares += own.squares;
   return result;
 };

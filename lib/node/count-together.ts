@@ -1,4 +1,4 @@
-import { canCountFast } from '../measure/counter.ts';
+import { canCountFast } from '../measure/count-kernel.ts';
 import type { Counting, CountRequest } from '../plane/counting.ts';
 import { uniteMasks } from '../plane/mask.ts';
 import { stripRows } from '../plane/strips.ts';

@@ -12,5 +12,5 @@ port.on('message', async ({ id, job, shared, helper }: Order) => {
 /** Counts are handed over, not copied. */
 const buffersOf = ({ upper, lower }: CrewShare): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
-  ...(lower ?? []).map((table) => table.buffer),
+  ...(lower ?? []).flatMap((parts) => parts.flatMap(({ bytes, blocks }) => [bytes.buffer, blocks.buffer])),
 ];

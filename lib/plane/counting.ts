@@ -15,8 +15,17 @@ export interface UpperCounts {
   readonly zeros: number;
 }
 
-/** Second pass: for each wanted bin, how many values have each lower half. */
-export type LowerCounts = readonly Uint32Array<ArrayBuffer>[];
+/** How many values of a bin have each lower half, their place. */
+export interface PlaceCounts {
+  /** By place: the count modulo 256, and how often it passed that. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly passed: ReadonlyMap<number, number>;
+  /** For each 256 places the count, the sum of the places and the sum of these squared. */
+  readonly blocks: Float64Array<ArrayBuffer>;
+}
+
+/** Second pass: what was counted for each wanted bin, in as many parts as there were threads. */
+export type LowerCounts = readonly (readonly PlaceCounts[])[];
 
 /** Which values are to be counted. */
 export interface CountRequest {
@@ -47,12 +56,6 @@ export const addUpper = (to: UpperCounts | undefined, more: UpperCounts): UpperC
   return { bins, missing: to.missing + more.missing, zeros: to.zeros + more.zeros };
 };
 
-export const addLower = (to: LowerCounts | undefined, more: LowerCounts): LowerCounts => {
-  if (to === undefined) return more;
-  for (const [k, table] of to.entries()) addTable(table, more[k]!);
-  return to;
-};
-
-const addTable = (to: Uint32Array, more: Uint32Array): void => {
-  for (let i = 0; i < to.length; i++) to[i]! += more[i]!;
-};
+/** Shares are put side by side; whoever wants a sum adds up what is needed of them. */
+export const addLower = (to: LowerCounts | undefined, more: LowerCounts): LowerCounts =>
+  to === undefined ? more : to.map((parts, k) => [...parts, ...more[k]!]);

@@ -73,7 +73,7 @@ const watched = (source: PlaneSource, look: (data: Samples, y: number, rows: num
 /** The buffers of a result, to be handed over instead of copied. */
 export const buffersOf = ({ upper, lower, means, histogram }: ShareResult): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
-  ...(lower ?? []).map((table) => table.buffer),
+  ...(lower ?? []).flatMap((parts) => parts.flatMap(({ bytes, blocks }) => [bytes.buffer, blocks.buffer])),
   ...(means ? [means.buffer] : []),
   ...(histogram ? [histogram.buffer] : []),
 ];

@@ -2,7 +2,7 @@ import { BINS, type CountRequest, type LowerCounts } from '../plane/counting.ts'
 
 type Table = LowerCounts[number];
 
-/** Bins counted in one reading at most; each takes 256 KiB in every helper. */
+/** Bins counted in one reading at most; each takes 64 KiB in every helper. */
 const MOST_BINS = 64;
 
 const spare = new WeakMap<CountRequest, Map<number, Table>>();
@@ -25,10 +25,5 @@ export const countWithNeighbours = async (
     const tables = await count(wanted);
     for (const [k, bin] of wanted.entries()) known.set(bin, tables[k]!);
   }
-  // Whoever takes a table may change it.
-  return bins.map((bin) => {
-    const table = known.get(bin)!;
-    known.delete(bin);
-    return table;
-  });
+  return bins.map((bin) => known.get(bin)!);
 };

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { canCountFast } from '../../lib/measure/counter.ts';
+import { canCountFast } from '../../lib/measure/count-kernel.ts';
 import { jsCounter } from '../../lib/measure/js-counter.ts';
 import { measureChannels } from '../../lib/measure/measure.ts';
 import { createOrderIndex, refineBins, wantedBins } from '../../lib/measure/order-index.ts';
