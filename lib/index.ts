@@ -44,6 +44,7 @@ export { type ByteSink, type ByteSource, type MemorySink, memorySink, memorySour
 export type { Counting } from './plane/counting.ts';
 export { type ErrorFields, type ErrorTag, type Fault, LinewashError } from './plane/errors.ts';
 export type { Card, HeaderFacts } from './plane/facts.ts';
+export type { Hands } from './plane/hands.ts';
 export type { Matrix, Triple } from './plane/linear.ts';
 export type { Mask } from './plane/mask.ts';
 export type { Measured } from './plane/measured.ts';

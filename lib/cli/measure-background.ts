@@ -3,6 +3,7 @@ import type { Master } from '../node/masters.ts';
 import { type SurfaceReport, surfaceFiles } from '../node/surface-files.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
+import type { StripOptions } from '../plane/strips.ts';
 import { table } from './table.ts';
 
 /** What `measure` is told about background surfaces. */
@@ -29,7 +30,7 @@ export const boxes = (text: string, before: BoxNumbers[] = []): BoxNumbers[] => 
 };
 
 /** @throws LinewashError 'usage' where options of a surface stand without one. */
-export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFlags, signal: AbortSignal) => {
+export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFlags, options: StripOptions) => {
   const { background, include, exclude, picture, force } = flags;
   if (background === undefined) {
     if (include ?? exclude ?? picture)
@@ -42,7 +43,7 @@ export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFl
   }
   const plain = (list: BoxNumbers[] | undefined) => list?.map((box): [number, number, number, number] => [...box]);
   const wish = { model: 'surface' as const, order: background, include: plain(include), exclude: plain(exclude) };
-  return surfaceFiles(masters, wish, { signal, picture, force });
+  return surfaceFiles(masters, wish, { ...options, picture, force });
 };
 
 const figure = (v: number) => String(Number(v.toPrecision(4)));

@@ -2,7 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { fitTogether } from '../measure/together.ts';
-import { withCounting } from '../node/count-together.ts';
+import { withHands } from '../node/hands.ts';
 import { closeMasters, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
@@ -53,13 +53,13 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       const inputs = requireLines(words);
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string) => (done: number) => bar.show(stage, done);
-      const found = await withCounting(signal, async (counting) => {
-        const options = { signal, counting };
+      const found = await withHands(signal, async (hands) => {
+        const options = { signal, hands };
         const masters = await openMasters(inputs, { ...options, progress: show('open') });
         try {
           const measured = await measureEach(masters, { ...options, progress: show('measure') });
           const together = await fitTogether(masters, { signal, progress: show('register') });
-          const background = await surfacesAsked(masters, flags, signal);
+          const background = await surfacesAsked(masters, flags, options);
           const values = flags.at && (await valuesAt(masters, flags.at));
           return { masters, measured, together, background, values };
         } finally {

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { withCounting } from '../node/count-together.ts';
+import { withHands } from '../node/hands.ts';
 import { closeMasters, openMasters } from '../node/masters.ts';
 import { inputsFor, settleMasters } from '../node/mix-files.ts';
 import { inHalves } from '../plane/progress.ts';
@@ -33,10 +33,10 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
       const inputs = inputsFor(chosen, requireLines(words));
       const bar = progress(false);
       const [opening, measuring] = inHalves((done) => bar.show('measure', done));
-      const { settled, warnings } = await withCounting(signal, async (counting) => {
-        const masters = await openMasters(inputs, { zeros: chosen.zeros, signal, counting, progress: opening });
+      const { settled, warnings } = await withHands(signal, async (hands) => {
+        const masters = await openMasters(inputs, { zeros: chosen.zeros, signal, hands, progress: opening });
         try {
-          return await settleMasters(chosen, masters, { signal, counting, progress: measuring });
+          return await settleMasters(chosen, masters, { signal, hands, progress: measuring });
         } finally {
           await closeMasters(masters);
         }

@@ -9,6 +9,7 @@ export interface CountExports {
   setLine(power: number, coefficient: number): void;
   flatten(row: number, width: number, bigEndian: number): void;
   decode(from: number, to: number, samples: number): void;
+  takeOff(at: number, samples: number, number: number): void;
   count(from: number, samples: number, decoded: number): void;
   refine(from: number, samples: number, decoded: number): void;
   takeCarries(): number;

@@ -16,6 +16,8 @@ export interface Counter {
   flatten(start: number, width: number, line: readonly number[], bigEndian: boolean): void;
   /** Decodes the first `n` samples; `count` and `refine` then look at these numbers, which may be changed before. */
   decode(n: number): Float32Array<ArrayBuffer>;
+  /** Takes a number off the first `n` decoded samples. */
+  takeOff(n: number, number: number): void;
   /** Adds the first `n` samples to the bins. */
   count(n: number): void;
   /** Counts the lower halves of the first `n` samples in the bins given at the start. */
@@ -75,6 +77,7 @@ export const createCounter = (needs: CounterNeeds): Counter => {
       kernel.decode(at.samples, at.values, n);
       return new Float32Array(buffer, at.values, n);
     },
+    takeOff: (n, number) => kernel.takeOff(at.values, n, number),
     count(n) {
       counts!.makeRoom(n);
       kernel.count(from, n, Number(decodes));

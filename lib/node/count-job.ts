@@ -2,15 +2,15 @@ import { closeSync } from 'node:fs';
 import { createCounter } from '../measure/counter.ts';
 import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
-import { BYTES_PER_SAMPLE } from '../plane/plane.ts';
+import { BYTES_PER_SAMPLE, type SampleType } from '../plane/plane.ts';
 import { openToRead } from './open-sync.ts';
 import { flattenRows, type RawFileRows, readRawRows } from './raw-rows.ts';
 
 /** Counting the values of one master, strip by strip. Plain data. */
 export interface CountJob {
   readonly rows: RawFileRows;
-  /** Pixels that do not count; only for floats. */
-  readonly mask: Mask | undefined;
+  /** Pixels that do not count; not for wide integers. */
+  readonly mask?: Mask | undefined;
   readonly pedestal: number;
   /** Bins whose lower halves are wanted; empty for a first pass. */
   readonly bins: readonly number[];
@@ -27,7 +27,9 @@ export interface CountShare {
 export const createCountRunner = (job: CountJob) => {
   const { rows: source, mask, pedestal, bins, stripRows } = job;
   const { form, width, height } = source;
-  const counter = createCounter({ form, pedestal, most: width * Math.min(stripRows, height), bins });
+  // Integers have no number to stand for pixels that do not count.
+  const decodes = mask !== undefined && form.type !== 'f32' && form.type !== 'f64';
+  const counter = createCounter({ form, pedestal, most: width * Math.min(stripRows, height), bins, decodes });
   const handle = openToRead(source.path, source.file);
   return {
     run(strip: number): void {
@@ -35,7 +37,9 @@ export const createCountRunner = (job: CountJob) => {
       const rows = Math.min(stripRows, height - y);
       readRawRows(handle, source, y, rows, counter.samples);
       flattenRows(source, y, rows, (row, line, big) => counter.flatten(row * width, width, line, big));
-      if (mask !== undefined) hide(mask, y, rows, counter.samples, source);
+      const decoded = decodes ? counter.decode(rows * width) : undefined;
+      if (mask !== undefined)
+        hide(mask, y, rows, decoded ? bytesOf(decoded) : counter.samples, decodes ? 'f32' : form.type, source);
       if (bins.length === 0) counter.count(rows * width);
       else counter.refine(rows * width);
     },
@@ -47,10 +51,20 @@ export const createCountRunner = (job: CountJob) => {
   };
 };
 
+const bytesOf = ({ buffer, byteOffset, byteLength }: Float32Array): Uint8Array =>
+  new Uint8Array(buffer, byteOffset, byteLength);
+
 /** Makes marked samples NaN: all bits set are one in either byte order and both widths of floats. */
-const hide = (mask: Mask, y: number, rows: number, samples: Uint8Array, { form, width }: RawFileRows): void => {
+const hide = (
+  mask: Mask,
+  y: number,
+  rows: number,
+  samples: Uint8Array,
+  type: SampleType,
+  { form, width }: RawFileRows,
+): void => {
   const words = new Uint32Array(samples.buffer, samples.byteOffset, samples.byteLength >> 2);
-  const each = BYTES_PER_SAMPLE[form.type] / 4;
+  const each = BYTES_PER_SAMPLE[type] / 4;
   eachMarked(mask, y, rows, (index) => {
     const row = Math.floor(index / width);
     const stored = form.bottomUp ? index + (rows - 1 - 2 * row) * width : index;

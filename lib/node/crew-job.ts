@@ -1,5 +1,6 @@
 import { addLower, addUpper } from '../plane/counting.ts';
 import { type ErrorFields, LinewashError } from '../plane/errors.ts';
+import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
 import { hashFile } from './hash-file.ts';
 import { createStripRunner, type StripJob, stripCount } from './strip-job.ts';
@@ -10,10 +11,12 @@ export interface CrewJob {
   readonly hashes: readonly string[];
   readonly strips?: StripJob;
   readonly counts?: CountJob;
+  readonly blocks?: BlockJob;
 }
 
 /** What one thread did of it. */
 export interface CrewShare extends CountShare {
+  readonly blocks?: readonly BlockRow[];
   readonly hashes: Readonly<Record<string, string>>;
 }
 
@@ -44,15 +47,16 @@ export const isShutOut = (shared: Int32Array, helper: number): boolean =>
   Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
 
 /** Pieces of a job; each is taken by one thread. */
-export const pieceCount = ({ hashes, strips, counts }: CrewJob): number =>
+export const pieceCount = ({ hashes, strips, counts, blocks }: CrewJob): number =>
   hashes.length +
+  (blocks ? Math.ceil(blocks.rows.height / blocks.size) : 0) +
   (strips ? stripCount(strips) : 0) +
   (counts ? stripCount({ height: counts.rows.height, rows: counts.stripRows }) : 0);
 
 interface Runner {
   run(strip: number): void;
   close(): void;
-  share?(): CountShare;
+  share?(): Omit<CrewShare, 'hashes'>;
 }
 
 /**
@@ -72,7 +76,7 @@ export const doShare = async (
     for (let piece = take(shared); piece < pieces && goesOn(); piece = take(shared)) {
       const path = job.hashes[piece];
       if (path === undefined) {
-        runner ??= job.strips ? createStripRunner(job.strips) : createCountRunner(job.counts!);
+        runner ??= runnerFor(job);
         runner.run(piece - job.hashes.length);
       } else {
         const hash = hashFile(path, goesOn);
@@ -89,6 +93,11 @@ export const doShare = async (
   }
 };
 
+const runnerFor = ({ strips, counts, blocks }: CrewJob): Runner => {
+  if (strips) return createStripRunner(strips);
+  return blocks ? createBlockRunner(blocks) : createCountRunner(counts!);
+};
+
 const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);
 
 /** Puts the shares of all threads together. */
@@ -99,7 +108,8 @@ export const joinShares = (shares: readonly CrewShare[]): CrewShare => {
     if (share.lower) lower = addLower(lower, share.lower);
   }
   const hashes = Object.assign({}, ...shares.map((share) => share.hashes));
-  return { hashes, ...(upper && { upper }), ...(lower && { lower }) };
+  const blocks = shares.flatMap((share) => share.blocks ?? []);
+  return { hashes, blocks, ...(upper && { upper }), ...(lower && { lower }) };
 };
 
 /** What is handed to a helper. */

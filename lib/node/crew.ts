@@ -53,7 +53,7 @@ export const createCrew = (wish?: number): Crew => {
   };
   const turn = turns();
   const begin = (job: CrewJob, pixels: number): CrewTask => {
-    const hands = job.strips || job.counts ? threads - 1 : Math.min(threads - 1, job.hashes.length);
+    const hands = job.strips || job.counts || job.blocks ? threads - 1 : Math.min(threads - 1, job.hashes.length);
     const most = built && pixels >= WORTH_THREADS ? Math.min(hands, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
     const others = hire(most).map((helper, i) => helper.handOver(job, shared, i));

@@ -1,11 +1,11 @@
 import type { Cell } from '../hours/immerkaer.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
-import type { Counting } from '../plane/counting.ts';
+import type { Hands } from '../plane/hands.ts';
 import type { Measured } from '../plane/measured.ts';
 import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { withCounting } from './count-together.ts';
+import { withHands } from './hands.ts';
 import { closeMasters, openMasters } from './masters.ts';
 import { inputsFor, settleMasters } from './mix-files.ts';
 
@@ -33,12 +33,12 @@ export interface LedgerFiles extends SurveyedChannels {
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault.
  */
 export const ledgerFiles = (options: LedgerOptions): Promise<LedgerFiles> =>
-  withCounting(options.signal, (counting) => ledgerCounted(options, counting));
+  withHands(options.signal, (hands) => ledgerTogether(options, hands));
 
-const ledgerCounted = async (options: LedgerOptions, counting: Counting): Promise<LedgerFiles> => {
+const ledgerTogether = async (options: LedgerOptions, hands: Hands): Promise<LedgerFiles> => {
   const { recipe, signal } = options;
   const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-  const common = { signal, counting };
+  const common = { signal, hands };
   const opened = { zeros: recipe.zeros, ...common, progress: opening };
   const masters = await openMasters(inputsFor(recipe, options.inputs), opened);
   try {

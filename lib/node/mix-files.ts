@@ -2,8 +2,8 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
-import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
+import type { Hands } from '../plane/hands.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves, type Progress } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -17,8 +17,8 @@ import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
-import { countTogether } from './count-together.ts';
 import { type Crew, createCrew } from './crew.ts';
+import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
@@ -75,20 +75,20 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   await refuseOutput(options);
   const { signal } = options;
   const crew = createCrew(options.threads);
-  const counting = countTogether(crew, signal);
+  const hands = crewHands(crew, signal);
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
     const hashing = beginHashing(await pathsOf(inputs, options.stars), crew);
     const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, counting, progress: opening });
+    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, hands, progress: opening });
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
     return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
       ...options,
       crew,
-      counting,
+      hands,
       hashing,
       measuring,
     });
@@ -120,7 +120,7 @@ const mixMasters = async (
   format: PictureFormat,
   options: MixOptions & {
     readonly crew: Crew;
-    readonly counting: Counting;
+    readonly hands: Hands;
     readonly hashing: InputHashes;
     readonly measuring: Progress;
   },
@@ -171,7 +171,7 @@ export const settleMasters = async (
 ): Promise<MastersResult> => {
   const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
     signal: options.signal,
-    counting: options.counting,
+    hands: options.hands,
     progress: options.progress,
   });
   const result = settle(recipe, measured, findings);

@@ -1,7 +1,7 @@
 import { formatOf } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
-import type { Counting } from '../plane/counting.ts';
 import { outputError } from '../plane/errors.ts';
+import type { Hands } from '../plane/hands.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import { combinationNotes } from '../recipe/combinations.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
@@ -10,8 +10,8 @@ import { settle } from '../recipe/settle.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
 import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
-import { withCounting } from './count-together.ts';
 import { fileSink } from './file-sink.ts';
+import { withHands } from './hands.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
 import { inputsFor, refuseOutput } from './mix-files.ts';
 
@@ -40,11 +40,11 @@ export interface SheetResult {
  * @throws LinewashError as `mixFiles` does.
  */
 export const sheetFiles = (options: SheetOptions): Promise<SheetResult> =>
-  withCounting(options.signal, (counting) => sheetCounted({ ...options, counting }));
+  withHands(options.signal, (hands) => sheetTogether({ ...options, hands }));
 
-type Counted = SheetOptions & { readonly counting: Counting };
+type Together = SheetOptions & { readonly hands: Hands };
 
-const sheetCounted = async (options: Counted): Promise<SheetResult> => {
+const sheetTogether = async (options: Together): Promise<SheetResult> => {
   const format = formatOf(options.output);
   if (format === undefined || !format.samples.includes('u8'))
     throw outputError(options.output, 'a sheet is written as .png or .tif', 'choose one of these endings');
@@ -85,9 +85,9 @@ interface SheetMasters {
 const openSet = async (
   inputs: Readonly<Record<string, string>>,
   zeros: Zeros,
-  { size = 480, signal, counting }: Counted,
+  { size = 480, signal, hands }: Together,
 ): Promise<SheetMasters> => {
-  const masters = await openMasters(inputs, { zeros, signal, counting });
+  const masters = await openMasters(inputs, { zeros, signal, hands });
   try {
     const small: Channel[] = [];
     for (const { name, source } of masters)
@@ -99,8 +99,8 @@ const openSet = async (
   }
 };
 
-const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Counted) => {
-  const { recipes, signal, counting, progress } = options;
+const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Together) => {
+  const { recipes, signal, hands, progress } = options;
   const cells: SheetCell[] = [];
   const warnings = new Map<string, string[]>();
   const known = new Map<string, Preparation>();
@@ -110,7 +110,7 @@ const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Counte
     const needed = neededChannels(recipe);
     const channels = masters.filter(({ name }) => needed.includes(name));
     const measure = (done: number) => progress?.('measure', (i + done) / recipes.length);
-    const measuring = { signal, counting, progress: measure };
+    const measuring = { signal, hands, progress: measure };
     const preparation = known.get(preparationKey(recipe)) ?? (await prepareChannels(recipe, channels, measuring));
     known.set(preparationKey(recipe), preparation);
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);

@@ -1,15 +1,15 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Counting } from '../plane/counting.ts';
 import { inputError, outputError } from '../plane/errors.ts';
+import type { Hands } from '../plane/hands.ts';
 import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestion, type Suggestions, suggestMixes } from '../recipe/suggest/suggest.ts';
 import { shrink } from '../render/shrink.ts';
-import { withCounting } from './count-together.ts';
 import { fileSink } from './file-sink.ts';
+import { withHands } from './hands.ts';
 import { closeMasters, openMasters, refuseSameFile } from './masters.ts';
 import { refuseOutput, settleMasters } from './mix-files.ts';
 import { reasonOf } from './reason.ts';
@@ -33,24 +33,21 @@ const PREVIEW = 480;
  * @throws LinewashError 'input' where fewer than two lines are given or hold signal, and as `openMasters` does
  */
 export const suggestFiles = (options: SuggestOptions): Promise<SuggestResult> =>
-  withCounting(options.signal, (counting) => suggestCounted(options, counting));
+  withHands(options.signal, (hands) => suggestTogether(options, hands));
 
-const suggestCounted = async (
-  { inputs, signal, progress }: SuggestOptions,
-  counting: Counting,
-): Promise<SuggestResult> => {
+const suggestTogether = async ({ inputs, signal, progress }: SuggestOptions, hands: Hands): Promise<SuggestResult> => {
   const channels = Object.keys(inputs);
   if (channels.length < 2)
     throw inputError('one line alone makes no colours', 'give at least two masters, for example H=h.fits O=o.fits');
   refuseSameFile(inputs);
   const [opening, measuring] = inHalves((done) => progress?.('measure', done));
-  const masters = await openMasters(inputs, { signal, counting, progress: opening });
+  const masters = await openMasters(inputs, { signal, hands, progress: opening });
   try {
     const even = channels.map(() => 1);
     const recipe: Recipe = { channels, matrix: [even, even, even], balance: 'rows' };
     const { settled, prepared, warnings } = await settleMasters(recipe, masters, {
       signal,
-      counting,
+      hands,
       progress: measuring,
     });
     const planes = [];

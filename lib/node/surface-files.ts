@@ -30,7 +30,8 @@ export const surfaceFiles = async (
   options: StripOptions & { readonly picture?: string | undefined; readonly force?: boolean | undefined },
 ): Promise<{ surfaces: SurfaceReport[]; warnings: string[] }> => {
   const found: FoundSurface[] = [];
-  for (const master of masters) found.push(await fitChannelSurface(master, wish, { signal: options.signal }));
+  for (const master of masters)
+    found.push(await fitChannelSurface(master, wish, { signal: options.signal, hands: options.hands }));
   const surfaces = found.map(
     ({ grid, fit, pixelNoise }, i): SurfaceReport => ({
       name: masters[i]!.name,

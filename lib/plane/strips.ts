@@ -1,5 +1,5 @@
-import type { Counting } from './counting.ts';
 import { throwIfCancelled } from './errors.ts';
+import type { Hands } from './hands.ts';
 import type { PlaneSource, Samples } from './plane.ts';
 
 /** Pixels worked on at a time: fits the second-level cache of common processors with room for a few channels. */
@@ -21,8 +21,8 @@ export interface StripOptions {
   readonly signal?: AbortSignal | undefined;
   /** Called after each strip with the share done, 0…1. */
   readonly progress?: ((done: number) => void) | undefined;
-  /** A faster way to count values, if the platform has one. */
-  readonly counting?: Counting | undefined;
+  /** Who helps with heavy work, if anybody does. */
+  readonly hands?: Hands | undefined;
 }
 
 /** Runs `visit` over all strips of one source from top to bottom; `data` is reused between calls. */

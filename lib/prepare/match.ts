@@ -1,8 +1,9 @@
+import type { BlockGrid } from '../plane/block-grid.ts';
 import { inputError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { madSigma, median } from '../plane/robust.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type BlockGrid, measureBlocks } from './background/blocks.ts';
+import { measureBlocks } from './background/blocks.ts';
 import { pixelNoise } from './background/pixel-noise.ts';
 import { combinedNoise, inverseVarianceWeights, type Part } from './combine.ts';
 import { robustLine } from './scale/line.ts';

@@ -1,8 +1,9 @@
 import type { Channel } from '../measure/measure.ts';
+import type { BlockGrid } from '../plane/block-grid.ts';
 import { boxOf } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type BlockGrid, measureBlocks } from '../prepare/background/blocks.ts';
+import { measureBlocks } from '../prepare/background/blocks.ts';
 import { fitBlocks, type SurfaceFit, termCount } from '../prepare/background/fit.ts';
 import { pixelNoise } from '../prepare/background/pixel-noise.ts';
 import { withZeroMean } from '../prepare/background/surface.ts';

@@ -1,8 +1,8 @@
 import { type Channel, checkSizes, findUncovered, measureChannels } from '../measure/measure.ts';
+import type { BlockGrid } from '../plane/block-grid.ts';
 import type { Measured } from '../plane/measured.ts';
-import { hidePixels } from '../plane/memory-plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type BlockGrid, measureBlocks } from '../prepare/background/blocks.ts';
+import { measureBlocks } from '../prepare/background/blocks.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
 import { findContinua } from './find-continua.ts';
 import { findFactors } from './find-factors.ts';
@@ -54,7 +54,7 @@ export const prepareChannels = async (
   checkSizes(channels);
   const notes = notebook();
   const used = usedChannels(recipe);
-  const quiet: StripOptions = { signal: options.signal };
+  const quiet: StripOptions = { signal: options.signal, hands: options.hands };
   await findSurfaces(recipe, channels, notes, quiet);
   await findContinua(recipe, channels, notes, quiet);
   const prepared = preparedChannels({ channels: used.map((name) => ({ name, ...notes.findings[name] })) }, channels);
@@ -107,7 +107,7 @@ const gridsOf = (prepared: readonly Channel[], options: StripOptions): Grids => 
     uncovered ??= findUncovered(prepared, options);
     const { mask } = await uncovered;
     const { source } = prepared.find((channel) => channel.name === name)!;
-    return measureBlocks(mask === undefined ? source : hidePixels(source, mask), options);
+    return measureBlocks(source, { ...options, mask });
   };
   return (name) => {
     const grid = known.get(name) ?? measure(name);

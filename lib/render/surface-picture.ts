@@ -1,4 +1,4 @@
-import type { BlockGrid } from '../prepare/background/blocks.ts';
+import type { BlockGrid } from '../plane/block-grid.ts';
 import type { SurfaceFit } from '../prepare/background/fit.ts';
 import { framePosition, surfaceAt } from '../prepare/background/surface.ts';
 import type { Picture } from './picture.ts';

@@ -2,10 +2,13 @@ import type { Mask } from '../plane/mask.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { firstOfEach, type Size } from '../render/shrink.ts';
 
-/** Rows of a master, and the rows of its smaller copy that are made of them and nothing else. */
-export interface Band {
+export interface Rows {
   readonly y: number;
   readonly rows: number;
+}
+
+/** Rows of a master, and the rows of its smaller copy that are made of them and nothing else. */
+export interface Band extends Rows {
   readonly from: number;
   readonly to: number;
 }
@@ -27,6 +30,16 @@ export const bandsOf = (source: PlaneSource, small: Size, helpers: number): Band
   });
 };
 
+/** Cuts the rows of blocks of a master into shares, likewise. */
+export const blockBands = ({ height, raw }: PlaneSource, size: number, helpers: number): Rows[] => {
+  const rows = Math.ceil(height / size);
+  const pieces = raw === undefined ? 1 : Math.min(rows, helpers * EACH);
+  return Array.from({ length: pieces }, (_, i) => {
+    const [from, to] = [i, i + 1].map((k) => Math.min(height, Math.round((k * rows) / pieces) * size));
+    return { y: from!, rows: to! - from! };
+  });
+};
+
 /** The part of a mask that lies over a band. */
-export const maskOver = (mask: Mask | undefined, { y, rows }: Band): Mask | undefined =>
+export const maskOver = (mask: Mask | undefined, { y, rows }: Rows): Mask | undefined =>
   mask && { ...mask, height: rows, bits: mask.bits.slice(y * mask.stride, (y + rows) * mask.stride) };

@@ -14,6 +14,7 @@ import {
 import { combinedMaster, isCombined, partsOf } from './combined-master.ts';
 import { type Lines, lineMeasurer, type MeasureLines } from './measure-lines.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
+import { crewHands } from './shared-work.ts';
 
 /** The open masters and what was measured on them. */
 export interface Bench {
@@ -107,7 +108,8 @@ const preparer = (full: Bench['full'], measure: MeasureLines) => {
   const prepared = once(async (key, options): Promise<Preparation> => {
     const { lines, recipe } = wishes.get(key)!;
     const channels = await full(lines, neededChannels(recipe), zerosOf(recipe), options);
-    if (changesPixels(recipe)) return prepareChannels(recipe, channels, options);
+    const helped = { ...options, hands: crewHands(options) };
+    if (changesPixels(recipe)) return prepareChannels(recipe, channels, helped);
     const known: typeof measureChannels = (prepared, { percentiles = [] } = {}) =>
       measure(
         lines,
@@ -116,7 +118,7 @@ const preparer = (full: Bench['full'], measure: MeasureLines) => {
         percentiles,
         options,
       );
-    return prepareChannels(recipe, channels, options, known);
+    return prepareChannels(recipe, channels, helped, known);
   });
   return (lines: Lines, recipe: Recipe, options: StripOptions): Promise<Preparation> => {
     const key = JSON.stringify([lines, preparationKey(recipe)]);

@@ -26,7 +26,7 @@ export const createHelper = () => {
     ): Promise<ShareResult> {
       // A share that was called off while it waited is not begun.
       await breathe();
-      const result = await doShare(await sourceOf(master), share, { signal, progress });
+      const result = await doShare(await sourceOf(master), share, master.blob, { signal, progress });
       return handOver(result, buffersOf(result));
     },
     async forget({ id }: { id: string }): Promise<void> {

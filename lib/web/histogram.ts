@@ -62,6 +62,18 @@ export const histogramCounter = (axis: HistogramAxis) => {
   return { counts, count };
 };
 
+/** The same from counts of the distances' upper halves: see `UpperCounts`. */
+export const histogramFrom = (axis: HistogramAxis, uppers: Float64Array): Uint32Array<ArrayBuffer> => {
+  const counts = new Uint32Array(axis.bins);
+  const bins = binTable(axis);
+  for (let key = 0; key < bins.length; key++) {
+    // Keys sort like numbers: bits with the sign turned, and all turned below zero.
+    const upper = key & 0x8000 ? key ^ 0x8000 : ~key & 0xffff;
+    if (bins[upper]! < axis.bins) counts[bins[upper]!]! += uppers[3 * key]!;
+  }
+  return counts;
+};
+
 /**
  * The bin of every float32 distance from the level by its upper 16 bits: they give a distance to within 1/128, finer
  * than a bin is wide. What is not finite gets a bin that does not exist.

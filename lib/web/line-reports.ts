@@ -1,8 +1,11 @@
+import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Bench } from './bench.ts';
 import { type Histogram, histogramAxis, histogramOf } from './histogram.ts';
+import type { InFlight } from './in-flight.ts';
 import type { Lines } from './measure-lines.ts';
 import type { Zeros } from './open-master.ts';
 import type { CallContext } from './rpc.ts';
@@ -17,23 +20,29 @@ export interface LineReport {
 /** Share of the work that measuring is; the rest are the histograms. */
 const MEASURING = 0.8;
 
-/** Measures all lines at full size. */
+/**
+ * Measures all lines at full size.
+ * @param pictures what is mixed meanwhile, and sooner wanted than histograms
+ */
 export const reportLines = async (
   bench: Bench,
   lines: Lines,
   zeros: Zeros,
+  pictures: InFlight,
   { signal, progress }: CallContext,
 ): Promise<LineReport[]> => {
   const names = Object.keys(lines);
   const measured = await bench.measure(lines, names, zeros, [], { signal, progress: (d) => progress(d * MEASURING) });
+  await pictures.ended();
+  throwIfCancelled(signal);
   const channels = await bench.full(lines, names, zeros, { signal });
-  const reports: LineReport[] = [];
-  for (const [i, { source }] of channels.entries()) {
-    const step = (d: number) => progress(MEASURING + ((1 - MEASURING) * (i + d)) / channels.length);
-    const histogram = await histogramFor(source, measured[i]!, { signal, progress: step });
-    reports.push({ measured: measured[i]!, histogram });
-  }
-  return reports;
+  const parts = ofPieces(channels.length, (done) => progress(MEASURING + (1 - MEASURING) * done));
+  return Promise.all(
+    channels.map(async ({ source }, i) => {
+      const histogram = await histogramFor(source, measured[i]!, { signal, progress: parts(i) });
+      return { measured: measured[i]!, histogram };
+    }),
+  );
 };
 
 const histogramFor = async (source: PlaneSource, measured: Measured, options: StripOptions): Promise<Histogram> => {

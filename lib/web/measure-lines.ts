@@ -3,7 +3,7 @@ import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { once, type Zeros } from './open-master.ts';
-import { countTogether } from './shared-work.ts';
+import { crewHands } from './shared-work.ts';
 
 /** Which open master stands for which line: line → id. */
 export type Lines = Readonly<Record<string, string>>;
@@ -27,7 +27,7 @@ export const lineMeasurer = (
   const measured = once(async (key, options) => {
     const { lines, zeros, extra } = JSON.parse(key);
     const channels = await full(lines, Object.keys(lines), zeros, options);
-    return measureChannels(channels, { ...options, percentiles: extra, counting: countTogether(options) });
+    return measureChannels(channels, { ...options, percentiles: extra, hands: crewHands(options) });
   });
   /** In whatever order the lines are named, they are measured in one. */
   const measureSet: MeasureLines = async (lines, names, zeros, extra, options = {}) => {

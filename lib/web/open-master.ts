@@ -9,7 +9,7 @@ import type { Match } from '../prepare/match.ts';
 import { shrink, shrunkSize } from '../render/shrink.ts';
 import type { Crew } from './crew.ts';
 import { openSource } from './open-source.ts';
-import { countTogether, sharedWorkOf, shareWork } from './shared-work.ts';
+import { crewHands, sharedWorkOf, shareWork } from './shared-work.ts';
 
 /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
@@ -61,7 +61,7 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
   };
   share(plain);
   const hidden = once(async (_key, options) => {
-    const mask = await borderZeros(plain, { ...options, counting: countTogether(options) });
+    const mask = await borderZeros(plain, { ...options, hands: crewHands(options) });
     return mask === undefined ? plain : share(hidePixels(plain, mask), mask);
   });
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));

@@ -12,6 +12,7 @@ import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion, NoiseQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
+import { inFlight } from './in-flight.ts';
 import { type LineReport, reportLines } from './line-reports.ts';
 import type { MarkedPicture } from './marks.ts';
 import type { Lines } from './measure-lines.ts';
@@ -37,6 +38,13 @@ export interface Preview extends ScreenPicture {
   readonly warnings: readonly string[];
 }
 
+/** A mix at a size for the screen. */
+export interface PreviewQuestion {
+  readonly lines: Lines;
+  readonly recipe: WrittenRecipe;
+  readonly longest: number;
+}
+
 /** A mix to be marked: all of it at a size for the screen, or a box of the full-size masters. */
 export interface MarksQuestion {
   readonly lines: Lines;
@@ -51,6 +59,20 @@ export interface MarksQuestion {
  */
 export const createService = (crew?: Crew) => {
   const bench = createBench();
+  const pictures = inFlight();
+  const preview = async (
+    { lines, recipe, longest }: PreviewQuestion,
+    { signal, progress }: CallContext,
+  ): Promise<Preview> => {
+    const plain = await plainOf(recipe);
+    const result = await bench.settle(lines, plain, { signal, progress });
+    const small = await bench.small(lines, neededChannels(plain), zerosOf(plain), longest, { signal });
+    const channels = preparedChannels(result.settled, small);
+    return withNumbers(
+      { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
+      await renderForScreen(channels, result.settled, signal),
+    );
+  };
   let desk: Promise<HoursDesk> | undefined;
   /** What plans hours is loaded when the first question comes. */
   const hoursDesk = (): Promise<HoursDesk> => {
@@ -77,22 +99,11 @@ export const createService = (crew?: Crew) => {
     },
     /** Measures all lines at full size. */
     async measure({ lines, zeros }: { lines: Lines; zeros: Zeros }, context: CallContext): Promise<LineReport[]> {
-      return reportLines(bench, lines, zeros, context);
+      return reportLines(bench, lines, zeros, pictures, context);
     },
     /** The mix at a size for the screen, from numbers that were measured at full size. */
-    async preview(
-      { lines, recipe, longest }: { lines: Lines; recipe: WrittenRecipe; longest: number },
-      { signal, progress }: CallContext,
-    ): Promise<Preview> {
-      const plain = await plainOf(recipe);
-      const result = await bench.settle(lines, plain, { signal, progress });
-      const small = await bench.small(lines, neededChannels(plain), zerosOf(plain), longest, { signal });
-      const channels = preparedChannels(result.settled, small);
-      return withNumbers(
-        { settled: result.settled, warnings: result.warnings, plain, full: sizeOf(result.measured) },
-        await renderForScreen(channels, result.settled, signal),
-      );
-    },
+    preview: (question: PreviewQuestion, context: CallContext): Promise<Preview> =>
+      pictures.add(preview(question, context)),
     /** Part of the mix, pixel for pixel from the full-size masters. */
     async detail(
       { lines, recipe, box }: { lines: Lines; recipe: WrittenRecipe; box: Box },

@@ -1,12 +1,18 @@
+import { canCountFast } from '../measure/count-kernel.ts';
 import { countRows } from '../measure/count-rows.ts';
+import { createCounter } from '../measure/counter.ts';
+import type { Block, BlockLimits } from '../plane/block-grid.ts';
 import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
-import type { Mask } from '../plane/mask.ts';
+import { eachMarked, type Mask } from '../plane/mask.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
-import { eachStrip, type StripOptions } from '../plane/strips.ts';
+import { canDecode, rawForm } from '../plane/sample-form.ts';
+import { eachStrip, isWide, type StripOptions, stripRows } from '../plane/strips.ts';
+import { collectBlocks } from '../prepare/background/blocks.ts';
 import { collectMeans, type Size } from '../render/shrink.ts';
 import { crop } from './crop.ts';
-import { type HistogramAxis, histogramCounter } from './histogram.ts';
+import { type HistogramAxis, histogramCounter, histogramFrom } from './histogram.ts';
+import { eachStoredStrip, type StoredRows, storedRows } from './raw-strips.ts';
 
 /** What is to be found in some rows of a master, all in one reading. Plain data. */
 export interface Share {
@@ -18,7 +24,10 @@ export interface Share {
   readonly count?: { readonly pedestal: number; readonly bins: readonly number[] } | undefined;
   /** The small rows [from, to) of a smaller copy, of which these rows are all that is needed. */
   readonly means?: { readonly small: Size; readonly from: number; readonly to: number } | undefined;
+  /** Not together with `count`. */
   readonly histogram?: HistogramAxis | undefined;
+  /** The blocks of these rows, which begin at a multiple of the block size. */
+  readonly blocks?: Omit<BlockLimits, 'mask'> | undefined;
 }
 
 export interface ShareResult {
@@ -27,48 +36,99 @@ export interface ShareResult {
   /** Small rows one after the other. */
   readonly means?: Float32Array<ArrayBuffer>;
   readonly histogram?: Uint32Array<ArrayBuffer>;
+  /** Row by row. */
+  readonly blocks?: readonly Block[];
 }
 
-/** Reads rows of a master once and finds all that is asked for. */
+/**
+ * Reads rows of a master once and finds all that is asked for.
+ * @param blob the file that the master was opened from
+ */
 export const doShare = async (
   source: PlaneSource,
-  { y, rows, mask, count, means, histogram }: Share,
+  share: Share,
+  blob: Blob,
   options: StripOptions,
 ): Promise<ShareResult> => {
-  const part = crop(source, { x: 0, y, width: source.width, height: rows });
+  const { y, rows, mask, means, blocks } = share;
   const collected = means && collectMeans(source, means.small, means.from, means.to);
-  const bins = histogram && histogramCounter(histogram);
-  const seen = watched(mask ? hidePixels(part, mask) : part, (data, at, number) => {
-    collected?.add(data, y + at, number);
-    bins?.count(data);
-  });
-  const found = count
-    ? await counted(seen, count, options)
-    : await eachStrip(seen, () => {}, options).then((): ShareResult => ({}));
+  const measured = blocks && collectBlocks(source, blocks);
+  const look = (data: Samples, at: number, number: number): void => {
+    collected?.add(data, at, number);
+    measured?.add(data, at, number);
+  };
+  const stored = storedRows(source, blob);
+  const part = () => crop(source, { x: 0, y, width: source.width, height: rows });
+  const found =
+    stored && canCountFast() && canDecode(stored.raw.type) && !isWide(source)
+      ? await lookAtStored(source, stored, share, look, options)
+      : await lookAtRows(mask ? hidePixels(part(), mask) : part(), share, look, options);
   return {
     ...found,
     ...(collected && { means: collected.plane().data as Float32Array<ArrayBuffer> }),
-    ...(bins && { histogram: bins.counts }),
+    ...(measured && { blocks: measured.blocks }),
   };
 };
 
-const counted = async (
-  source: PlaneSource,
-  { pedestal, bins }: NonNullable<Share['count']>,
+type Look = (data: Samples, y: number, rows: number) => void;
+
+/** Has the kernel decode rows as they are stored. */
+const lookAtStored = async (
+  { width, type }: PlaneSource,
+  stored: StoredRows,
+  share: Share,
+  look: Look,
   options: StripOptions,
 ): Promise<ShareResult> => {
-  const passes = countRows({ source, mask: undefined, pedestal }, options);
-  return bins.length === 0 ? { upper: await passes.upper() } : { lower: await passes.lower(bins) };
+  const { y: top, rows: all, mask, count, histogram } = share;
+  const most = width * Math.min(all, stripRows(width));
+  const bins = count?.bins ?? [];
+  const form = rawForm(stored.raw, type);
+  const counter = createCounter({ form, pedestal: 0, most, bins, decodes: true });
+  try {
+    const visit = (y: number, rows: number): void => {
+      const data = counter.decode(rows * width);
+      if (mask)
+        eachMarked(mask, y - top, rows, (index) => {
+          data[index] = Number.NaN;
+        });
+      look(data, y, rows);
+      if (histogram) counter.takeOff(data.length, histogram.level);
+      if (bins.length > 0) counter.refine(data.length);
+      else if (count ?? histogram) counter.count(data.length);
+    };
+    await eachStoredStrip(stored, { y: top, rows: all }, counter.samples, visit, options);
+    if (histogram) return { histogram: histogramFrom(histogram, counter.upper().bins) };
+    if (count === undefined) return {};
+    return bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() };
+  } finally {
+    counter.release();
+  }
 };
 
-/** The same rows; whoever reads them shows them to `look` on the way. */
-const watched = (source: PlaneSource, look: (data: Samples, y: number, rows: number) => void): PlaneSource => ({
-  ...source,
-  async readRows(y, rows, into) {
-    await source.readRows(y, rows, into);
-    look(into.subarray(0, rows * source.width), y, rows);
-  },
-});
+const lookAtRows = async (
+  source: PlaneSource,
+  { y: top, count, histogram }: Share,
+  look: Look,
+  options: StripOptions,
+): Promise<ShareResult> => {
+  const bins = histogram && histogramCounter(histogram);
+  const seen: PlaneSource = {
+    ...source,
+    async readRows(y, rows, into) {
+      await source.readRows(y, rows, into);
+      const data = into.subarray(0, rows * source.width);
+      look(data, top + y, rows);
+      bins?.count(data);
+    },
+  };
+  if (count === undefined) {
+    await eachStrip(seen, () => {}, options);
+    return bins ? { histogram: bins.counts } : {};
+  }
+  const passes = countRows({ source: seen, mask: undefined, pedestal: count.pedestal }, options);
+  return count.bins.length === 0 ? { upper: await passes.upper() } : { lower: await passes.lower(count.bins) };
+};
 
 /** The buffers of a result, to be handed over instead of copied. */
 export const buffersOf = ({ upper, lower, means, histogram }: ShareResult): ArrayBuffer[] => [

@@ -1,10 +1,13 @@
+import type { Block, BlockGrid, BlockLimits } from '../plane/block-grid.ts';
 import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
-import { addLower, addUpper, type Counting, type CountPasses, type CountRequest } from '../plane/counting.ts';
+import { addLower, addUpper, type CountPasses, type CountRequest } from '../plane/counting.ts';
+import type { Hands } from '../plane/hands.ts';
 import { type Mask, uniteMasks } from '../plane/mask.ts';
 import type { Plane, PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { blockSize } from '../prepare/background/blocks.ts';
 import type { Size } from '../render/shrink.ts';
-import { type Band, bandsOf, maskOver } from './bands.ts';
+import { type Band, bandsOf, blockBands, maskOver, type Rows } from './bands.ts';
 import type { Crew } from './crew.ts';
 import type { MasterBytes } from './crew-service.ts';
 import type { HistogramAxis } from './histogram.ts';
@@ -20,6 +23,7 @@ export interface SharedWork {
   /** The smaller copy; made on the way when all values are first counted. */
   small(options: StripOptions): Promise<Plane>;
   histogram(axis: HistogramAxis, options: StripOptions): Promise<Uint32Array>;
+  blocks(limits: BlockLimits, options: StripOptions): Promise<BlockGrid>;
 }
 
 /** What is shared: a master with the pixels of `hidden` undefined, and the size of its smaller copy. */
@@ -35,16 +39,16 @@ const works = new WeakMap<PlaneSource, SharedWork>();
 /** What a crew can do for a source; undefined for one that only this worker can read. */
 export const sharedWorkOf = (source: PlaneSource): SharedWork | undefined => works.get(source);
 
-/** Counts with the crew wherever the source is known to it. */
-export const countTogether =
-  (options: StripOptions): Counting =>
-  (request) =>
-    works.get(request.source)?.passes(request, options);
+/** What the crew does together wherever the source is known to it. */
+export const crewHands = (options: StripOptions): Hands => ({
+  count: ({ source, ...request }) => works.get(source)?.passes({ source, ...request }, options),
+  blocks: (source, limits) => works.get(source)?.blocks(limits, options),
+});
 
 type Wish = Omit<Share, 'y' | 'rows' | 'mask'>;
-type Look = (
-  wish: (band: Band) => Wish,
-  add: (result: ShareResult, band: Band) => void,
+type Look<B extends Rows> = (
+  wish: (band: B) => Wish,
+  add: (result: ShareResult, band: B) => void,
   options: StripOptions,
   mask?: Mask | undefined,
 ) => Promise<void>;
@@ -52,12 +56,12 @@ type Look = (
 /** From now on the crew works on this source. */
 export const shareWork = (crew: Crew, shared: SharedMaster): void => {
   const { source, small, hidden } = shared;
-  const look = looker(crew, shared);
+  const look = looker(crew, shared, bandsOf(source, small, crew.size));
+  const without = (mask: Mask | undefined) => (mask && hidden ? uniteMasks(mask, hidden) : (mask ?? hidden));
   const copy = copier(small);
   works.set(source, {
     passes: (request, options) => {
       const { mask, pedestal } = request;
-      const without = mask && hidden ? uniteMasks(mask, hidden) : (mask ?? hidden);
       return {
         async upper() {
           let upper: UpperCounts | undefined;
@@ -67,7 +71,7 @@ export const shareWork = (crew: Crew, shared: SharedMaster): void => {
             upper = addUpper(upper, result.upper!);
             fresh?.put(result, band);
           };
-          await look((band) => ({ count, ...fresh?.wish(band) }), add, options, without);
+          await look((band) => ({ count, ...fresh?.wish(band) }), add, options, without(mask));
           fresh?.end();
           return upper!;
         },
@@ -78,7 +82,7 @@ export const shareWork = (crew: Crew, shared: SharedMaster): void => {
             const add = (result: ShareResult) => {
               lower = addLower(lower, result.lower!);
             };
-            await look(() => ({ count }), add, options, without);
+            await look(() => ({ count }), add, options, without(mask));
             return lower!;
           }),
       };
@@ -99,15 +103,26 @@ export const shareWork = (crew: Crew, shared: SharedMaster): void => {
       await look(() => ({ histogram: axis }), add, options, hidden);
       return counts;
     },
+    async blocks({ mask, ...limits }, options) {
+      const { width, height } = source;
+      const size = blockSize(width, height);
+      const bands = blockBands(source, size, crew.size);
+      const found = bands.map((): readonly Block[] => []);
+      const add = (result: ShareResult, band: Rows) => {
+        found[bands.indexOf(band)] = result.blocks!;
+      };
+      await looker(crew, shared, bands)(() => ({ blocks: limits }), add, options, without(mask));
+      return { width, height, size, blocks: found.flat() };
+    },
   });
 };
 
-/** Has all bands of a master looked at. */
-const looker = (crew: Crew, { master, source, small }: SharedMaster): Look => {
-  const bands = bandsOf(source, small, crew.size);
-  return async (wish, add, options, mask) => {
+/** Has bands of a master looked at. */
+const looker =
+  <B extends Rows>(crew: Crew, { master }: SharedMaster, bands: readonly B[]): Look<B> =>
+  async (wish, add, options, mask) => {
     const done = bands.map(() => 0);
-    const one = async (band: Band, i: number): Promise<void> => {
+    const one = async (band: B, i: number): Promise<void> => {
       const share = { y: band.y, rows: band.rows, mask: maskOver(mask, band), ...wish(band) };
       const progress = (part: number) => {
         done[i] = part;
@@ -117,7 +132,6 @@ const looker = (crew: Crew, { master, source, small }: SharedMaster): Look => {
     };
     await Promise.all(bands.map(one));
   };
-};
 
 /** Puts the smaller copy together, once. */
 const copier = (small: Size) => {

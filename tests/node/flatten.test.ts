@@ -4,9 +4,10 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openPlane } from '../../lib/formats/open.ts';
 import { passesFor } from '../../lib/measure/passes.ts';
-import { countTogether } from '../../lib/node/count-together.ts';
+
 import { createCrew } from '../../lib/node/crew.ts';
 import { openFile } from '../../lib/node/file-source.ts';
+import { crewHands } from '../../lib/node/hands.ts';
 import { rawFileRows, rememberPath } from '../../lib/node/raw-rows.ts';
 import { createStripRunner } from '../../lib/node/strip-job.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
@@ -85,7 +86,7 @@ describe('surfaces taken off in the kernel', () => {
     const { bytes, source } = await open('d', 61, 40);
     const flat = withoutSurface(source, SURFACES[2]!);
     const request = { source: flat, mask: undefined, pedestal: 0 };
-    const fast = countTogether(createCrew(1), undefined)(request)!;
+    const fast = crewHands(createCrew(1), undefined).count(request)!;
     const slow = passesFor(request, {});
     const upper = await fast.upper();
     expect(upper).toEqual(await slow.upper());

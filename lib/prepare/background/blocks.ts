@@ -1,40 +1,14 @@
+import type { Block, BlockGrid, BlockLimits } from '../../plane/block-grid.ts';
 import { type Box, boxWithin } from '../../plane/box.ts';
 import { throwIfCancelled } from '../../plane/errors.ts';
+import { hidePixels } from '../../plane/memory-plane.ts';
 import type { PlaneSource, Samples } from '../../plane/plane.ts';
 import { clipSorted } from '../../plane/robust.ts';
 import { createFloatSorter } from '../../plane/sort-floats.ts';
-import { type StripOptions, samplesFor } from '../../plane/strips.ts';
+import { isWide, type StripOptions, samplesFor } from '../../plane/strips.ts';
 import { laplacianNoise } from './pixel-noise.ts';
 
-/** One square of the picture and what its defined pixels hold. Values are physical. */
-export interface Block {
-  /** Mean position of the pixels looked at, in pixels from the centre of the top left one. */
-  readonly x: number;
-  readonly y: number;
-  /** Pixels looked at. */
-  readonly count: number;
-  /** Median and standard deviation after clipping at 3 sigma. */
-  readonly level: number;
-  readonly noise: number;
-  /** Noise from one pixel to the next; NaN where no pixel has all its neighbours. */
-  readonly pixelNoise: number;
-}
-
-export interface BlockGrid {
-  readonly width: number;
-  readonly height: number;
-  /** Side of a block in pixels. */
-  readonly size: number;
-  /** The blocks that hold enough, row by row. */
-  readonly blocks: readonly Block[];
-}
-
-export interface BlockOptions extends StripOptions {
-  /** Where pixels may come from; everywhere where absent. */
-  readonly include?: readonly Box[] | undefined;
-  /** Where none may come from. */
-  readonly exclude?: readonly Box[] | undefined;
-}
+export interface BlockOptions extends StripOptions, BlockLimits {}
 
 /** About so many blocks describe a picture, whatever its size. */
 const BLOCKS = 2048;
@@ -51,29 +25,68 @@ export const blockSize = (width: number, height: number): number =>
  * A block counts if half of it (of the part that the boxes allow) is defined, and at least 16 pixels.
  */
 export const measureBlocks = async (source: PlaneSource, options: BlockOptions = {}): Promise<BlockGrid> => {
+  const { include, exclude, mask, signal, progress } = options;
+  const shared = options.hands?.blocks(source, { include, exclude, mask }, progress);
+  if (shared !== undefined) return shared;
   const { width, height } = source;
   const size = blockSize(width, height);
+  const seen = mask === undefined ? source : hidePixels(source, mask);
+  const measure = blockRowMeasurer(source, options);
   const band = samplesFor(source, Math.min(size, height) * width);
-  const allowed = new Uint8Array(Math.min(size, height) * width);
-  const rising = risingValues(band, size);
   const blocks: Block[] = [];
   for (let y = 0; y < height; y += size) {
-    throwIfCancelled(options.signal);
+    throwIfCancelled(signal);
     const rows = Math.min(size, height - y);
-    await source.readRows(y, rows, band);
-    allow(allowed, { x: 0, y, width, height: rows }, source, options);
+    await seen.readRows(y, rows, band);
+    blocks.push(...measure(band, y, rows));
+    progress?.((y + rows) / height);
+  }
+  return { width, height, size, blocks };
+};
+
+/** A function that measures one row of blocks, given the rows of pixels that begin at a multiple of the block size. */
+export const blockRowMeasurer = (source: Frame, limits: BlockLimits) => {
+  const { width, height } = source;
+  const size = blockSize(width, height);
+  const allowed = new Uint8Array(Math.min(size, height) * width);
+  const rising = risingValues(isWide(source), size);
+  return (band: Samples, y: number, rows: number): Block[] => {
+    const blocks: Block[] = [];
+    allow(allowed, { x: 0, y, width, height: rows }, source, limits);
     for (let x = 0; x < width; x += size) {
       const box = { x, y, width: Math.min(size, width - x), height: rows };
       const block = measureBlock(band, allowed, width, box, rising);
       if (block !== undefined) blocks.push(block);
     }
-    options.progress?.((y + rows) / height);
-  }
-  return { width, height, size, blocks };
+    return blocks;
+  };
 };
 
+/** Collects the blocks of rows that are given to it in order, the first at a multiple of the block size. */
+export const collectBlocks = (source: Frame, limits: BlockLimits) => {
+  const { width, height } = source;
+  const size = blockSize(width, height);
+  const measure = blockRowMeasurer(source, limits);
+  const band = samplesFor(source, Math.min(size, height) * width);
+  const blocks: Block[] = [];
+  return {
+    blocks,
+    /** Takes whole rows [y, y + rows). */
+    add(data: Samples, y: number, rows: number): void {
+      for (let row = 0; row < rows; row++) {
+        const within = (y + row) % size;
+        band.set(data.subarray(row * width, (row + 1) * width), within * width);
+        if (within === size - 1 || y + row === height - 1) blocks.push(...measure(band, y + row - within, within + 1));
+      }
+    },
+  };
+};
+
+/** What must be known of a picture whose blocks are measured. */
+type Frame = Pick<PlaneSource, 'width' | 'height' | 'type'>;
+
 /** Writes 1 where boxes let a pixel of the band count, 0 elsewhere. */
-const allow = (allowed: Uint8Array, band: Box, size: PlaneSource, { include, exclude }: BlockOptions): void => {
+const allow = (allowed: Uint8Array, band: Box, size: Frame, { include, exclude }: BlockLimits): void => {
   const fill = (boxes: readonly Box[], value: number) => {
     for (const box of boxes) {
       const { x, y, width, height } = boxWithin(box, size);
@@ -95,9 +108,9 @@ interface Rising {
   sorted(count: number): Samples;
 }
 
-const risingValues = (band: Samples, size: number): Rising => {
+const risingValues = (wide: boolean, size: number): Rising => {
   const most = Math.min(size, LOOKS) ** 2;
-  if (band instanceof Float64Array) {
+  if (wide) {
     const values = new Float64Array(most);
     return { values, sorted: (count) => values.subarray(0, count).sort() };
   }

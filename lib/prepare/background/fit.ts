@@ -1,6 +1,6 @@
+import type { BlockGrid } from '../../plane/block-grid.ts';
 import { MAD_TO_SIGMA, median } from '../../plane/robust.ts';
 import { leastSquares } from '../least-squares.ts';
-import type { BlockGrid } from './blocks.ts';
 import { framePosition, type Surface, surfaceTerms, withZeroMean } from './surface.ts';
 
 /** A level at a place of the frame, −1 to 1. */

@@ -1,10 +1,10 @@
+import type { BlockGrid } from '../../plane/block-grid.ts';
 import type { Box } from '../../plane/box.ts';
 import { boxWithin } from '../../plane/box.ts';
 import { inputError } from '../../plane/errors.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { clipSorted, median } from '../../plane/robust.ts';
 import { samplesFor } from '../../plane/strips.ts';
-import type { BlockGrid } from './blocks.ts';
 
 /** Where a picture's background lies and how much it scatters there. */
 export interface Background {

@@ -1,7 +1,7 @@
+import type { BlockGrid } from '../../plane/block-grid.ts';
 import type { Box } from '../../plane/box.ts';
 import type { Samples } from '../../plane/plane.ts';
 import { median } from '../../plane/robust.ts';
-import type { BlockGrid } from './blocks.ts';
 
 /**
  * Noise from one pixel to the next, blind to whatever changes slowly: the mean magnitude of the difference of two

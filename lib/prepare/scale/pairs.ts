@@ -1,4 +1,4 @@
-import type { BlockGrid } from '../background/blocks.ts';
+import type { BlockGrid } from '../../plane/block-grid.ts';
 
 /** Levels of the blocks that two pictures share. */
 export interface PairedLevels {

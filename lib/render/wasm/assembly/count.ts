@@ -66,6 +66,11 @@ export function decode(from: usize, to: usize, samples: i32): void {
   for (let at: usize = 0; at < <usize>samples << 2; at += 16) v128.store(to + at, i8x16.swizzle(v128.load(from + at), order));
 }
 
+/** Takes a number off decoded values, in float64. */
+export function takeOff(at: usize, samples: i32, number: f64): void {
+  for (const end = at + (<usize>samples << 2); at < end; at += 4) store<f32>(at, <f32>(<f64>load<f32>(at) - number));
+}
+
 /** Where a block's float32 values lie after decoding; plain ones stay as stored. */
 function valuesOf(channel: Channel, from: usize, count: i32): usize {
   decodeBlock(channel, from, physical, count);
