@@ -17,6 +17,7 @@ export interface Block {
   readonly pixelNoise: number;
 }
 
+/** The blocks of a picture. */
 export interface BlockGrid {
   readonly width: number;
   readonly height: number;

@@ -1,11 +1,12 @@
-import type { OutputRows } from '../plane/picture.ts';
+import { SPACES } from '../colour/spaces.ts';
+import type { OutputRows, SpaceName } from '../plane/picture.ts';
 import type { Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { jsKernel } from './js-kernel.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 import { createEngine, type Engine } from './wasm/engine.ts';
-import { hasFastKernel } from './wasm/module.ts';
+import { hasFastKernel, instantiateKernel, type KernelExports } from './wasm/module.ts';
 import { type KernelPlan, planKernel } from './wasm/plan.ts';
 
 /** Pixels handed to the module at a time: a few channels of them fit the second-level cache. */
@@ -22,17 +23,34 @@ export const kernelFor = (settled: Settled, form: KernelForm): Kernel => {
   return plan === undefined ? jsKernel(settled, form) : fastKernel(plan, form);
 };
 
-/** The SIMD module as a function of row buffers. */
+interface SharedInstance {
+  readonly kernel: KernelExports;
+  user?: Kernel;
+}
+
+const instances = new Map<SpaceName, SharedInstance>();
+
+/** One instance for all kernels of a space: memory is slow to get, and to get rid of. */
+const instanceFor = (space: SpaceName): SharedInstance => {
+  const instance = instances.get(space) ?? { kernel: instantiateKernel(SPACES[space])! };
+  instances.set(space, instance);
+  return instance;
+};
+
+/** The SIMD module as a function of row buffers. Numbers are loaded again where another kernel ran in between. */
 export const fastKernel = (plan: KernelPlan, form: KernelForm): Kernel => {
   let engine: Engine | undefined;
+  const { space } = plan.settled;
   let kinds = '';
   const pixelBytes = form.bands * BYTES[form.sample];
-  return (inputs, count, out) => {
+  const kernel: Kernel = (inputs, count, out) => {
     const forms = inputs.map((samples) => ({ ...memoryForm(samples), bottomUp: false }));
     const needed = forms.map(({ type }) => type).join();
-    if (engine === undefined || needed !== kinds) {
+    const instance = instanceFor(space);
+    if (engine === undefined || needed !== kinds || instance.user !== kernel) {
       kinds = needed;
-      engine = createEngine(plan, form, forms, { width: CHUNK, rows: 1 })!;
+      instance.user = kernel;
+      engine = createEngine(plan, form, forms, { width: CHUNK, rows: 1 }, instance.kernel)!;
     }
     const target = bytesOf(out);
     for (let done = 0; done < count; done += CHUNK) {
@@ -43,6 +61,7 @@ export const fastKernel = (plan: KernelPlan, form: KernelForm): Kernel => {
       target.set(engine.output.subarray(0, pixels * pixelBytes), done * pixelBytes);
     }
   };
+  return kernel;
 };
 
 const bytesOf = (samples: Samples | OutputRows): Uint8Array =>

@@ -1,8 +1,8 @@
 /** Work that is under way, for whoever wants to come after it. */
 export interface InFlight {
   add<T>(work: Promise<T>): Promise<T>;
-  /** Resolves when all that is under way now has ended, well or not. */
-  ended(): Promise<void>;
+  /** Resolves as soon as nothing is under way, well ended or not; after `most` ms at the latest. */
+  calm(most: number): Promise<void>;
 }
 
 export const inFlight = (): InFlight => {
@@ -14,8 +14,13 @@ export const inFlight = (): InFlight => {
       work.then(leave, leave);
       return work;
     },
-    async ended() {
-      await Promise.allSettled(running);
+    async calm(most) {
+      const until = performance.now() + most;
+      while (running.size > 0 && performance.now() < until)
+        await Promise.race([Promise.allSettled(running), rest(until)]);
     },
   };
 };
+
+const rest = (until: number): Promise<void> =>
+  new Promise((resolve) => setTimeout(resolve, Math.max(0, until - performance.now())));

@@ -20,6 +20,9 @@ export interface LineReport {
 /** Share of the work that measuring is; the rest are the histograms. */
 const MEASURING = 0.8;
 
+/** Histograms wait no longer than this for pictures. */
+const PATIENCE_MS = 1000;
+
 /**
  * Measures all lines at full size.
  * @param pictures what is mixed meanwhile, and sooner wanted than histograms
@@ -33,7 +36,7 @@ export const reportLines = async (
 ): Promise<LineReport[]> => {
   const names = Object.keys(lines);
   const measured = await bench.measure(lines, names, zeros, [], { signal, progress: (d) => progress(d * MEASURING) });
-  await pictures.ended();
+  await pictures.calm(PATIENCE_MS);
   throwIfCancelled(signal);
   const channels = await bench.full(lines, names, zeros, { signal });
   const parts = ofPieces(channels.length, (done) => progress(MEASURING + (1 - MEASURING) * done));

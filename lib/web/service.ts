@@ -53,6 +53,9 @@ export interface MarksQuestion {
   readonly box?: Box | undefined;
 }
 
+/** What nobody waits for begins when no picture is under way, or after so long. */
+const PATIENCE_MS = 1000;
+
 /**
  * Everything the page asks of its worker. Lines name masters by the ids given to `open`.
  * @param crew who shares the work on large masters; the worker does it alone where there is nobody
@@ -178,10 +181,12 @@ export const createService = (crew?: Crew) => {
     },
     /** The lines that hold almost nothing but noise. */
     async weak({ lines }: { lines: Lines }, context: CallContext): Promise<string[]> {
+      await pictures.calm(PATIENCE_MS);
       return (await import('./suggest.ts')).weakFor(bench, lines, context);
     },
     /** Whether the masters belong together, in words where they do not. */
     async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {
+      await pictures.calm(PATIENCE_MS);
       return (await import('./fit.ts')).fitOf(bench, lines, context);
     },
     /** What the mix costs in noise, and where the next hours do most good. */

@@ -175,3 +175,24 @@ describe('forms', () => {
     }
   });
 });
+
+describe('kernels that share an instance', () => {
+  it('do not disturb one another, whoever runs in between', () => {
+    const form = { sample: 'u16', bands: 4 } as const;
+    const cases = [settledFor({ curve: 'asinh', a: 0.1 }), settledFor({ curve: 'bias', a: 0.9 })];
+    const samples = [3, 4, 5].map((seed) => samplesLike(500, seed));
+    const alone = cases.map((settled) => {
+      const out = new Uint16Array(4 * 500);
+      fastKernel(planKernel(settled)!, form)(samples, 500, out);
+      return out;
+    });
+    const kernels = cases.map((settled) => fastKernel(planKernel(settled)!, form));
+    for (let round = 0; round < 3; round++)
+      for (const [i, kernel] of kernels.entries()) {
+        const out = new Uint16Array(4 * 500);
+        kernel(samples, 500, out);
+        expect(out).toEqual(alone[i]);
+      }
+    expect(alone[0]).not.toEqual(alone[1]);
+  });
+});

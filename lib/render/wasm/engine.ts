@@ -39,14 +39,17 @@ const PAGE = 65536;
 /** Vectors run over the ends of buffers by less than this. */
 const SLACK = 64;
 
-/** A kernel for settled numbers and strips of this size; undefined where no fast kernel runs. */
+/**
+ * A kernel for settled numbers and strips of this size; undefined where no fast kernel runs.
+ * @param kernel an instance for the space of the numbers; whatever engine used it before must not be used any more
+ */
 export const createEngine = (
   plan: KernelPlan,
   form: KernelForm,
   inputs: readonly EngineInput[],
   size: EngineSize,
+  kernel = instantiateKernel(SPACES[plan.settled.space]),
 ): Engine | undefined => {
-  const kernel = instantiateKernel(SPACES[plan.settled.space]);
   if (kernel === undefined) return undefined;
   const take = allocator(kernel);
   const place = (pairs: Float32Array) => {

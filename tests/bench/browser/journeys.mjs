@@ -106,12 +106,25 @@ export const dragging = async (started, files, width) => {
 
 const WALL = 12;
 
-/** Twelve candidates on the wall, on masters that were measured before. */
-export const hanging = async (started, rounds) => {
+/**
+ * Twelve candidates on the wall. They are counted from the first on, which hangs as soon as the masters are measured; the
+ * large picture of the mix is made and drawn among them.
+ * @param files masters to be chosen first; without any, the samples while the page still loads
+ */
+export const hanging = async (started, rounds, files) => {
   const times = [];
   for (let i = 0; i < rounds; i++) {
     const { page, close } = await openPage(started, { width: 1440, height: 4000 });
-    const at = async (pictures) => (await milestones(page, { name: 'linewash-wall', wanted: { pictures } }))[0].at;
+    let after = 0;
+    if (files) {
+      await milestones(page, { name: 'linewash-wall', wanted: { pictures: WALL } });
+      await milestones(page, { name: 'linewash-whole' });
+      await page.waitForTimeout(1000);
+      after = await now(page);
+      await page.setInputFiles('input[type=file]', files);
+    }
+    const at = async (pictures) =>
+      (await milestones(page, { name: 'linewash-wall', after, wanted: { pictures } }))[0].at;
     const first = await at(1);
     times.push((((await at(WALL)) - first) * WALL) / (WALL - 1));
     await close();

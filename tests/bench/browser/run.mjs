@@ -28,26 +28,28 @@ const section = await (async () => {
     say(`load, ${rounds} rounds`);
     const load = await loading(started, rounds);
     say('wall');
-    const wall = await hanging(started, rounds);
+    const loadingWall = await hanging(started, rounds);
     const files = ['S', 'H', 'O'].map((line) => join(folder, `${line}.fits`));
     for (const [i, file] of files.entries()) writeMaster(file, WIDTH, HEIGHT, i);
+    const wall = await hanging(started, Math.min(rounds, 3), files);
     say('three masters of 26 megapixels');
     const drop = await dropping(started, files, WIDTH, Math.min(rounds, 3));
     say('a weight dragged');
     const drag = await dragging(started, files, WIDTH);
-    return report({ load, wall, drop, drag });
+    return report({ load, wall, loadingWall, drop, drag });
   } finally {
     await started.close();
     rmSync(folder, { recursive: true, force: true });
   }
 })();
 
-function report({ load, wall, drop, drag }) {
+function report({ load, wall, loadingWall, drop, drag }) {
   const rows = [
     ['page asked for → first paint', ms(load.painted), ''],
     ["page asked for → the samples' mix on screen", ms(load.picture), 'at most 1000 ms'],
     ['longest task while loading', task(load.blocked), 'at most 50 ms'],
-    ['wall of 12 on measured masters', ms(wall), 'at most 120 ms'],
+    ['wall of 12 while the page loads', ms(loadingWall), ''],
+    ['wall of 12 on three measured masters', ms(wall), 'at most 120 ms'],
     ['three masters chosen → their first picture', ms(drop.first), 'at most 3000 ms'],
     ['processor time of all the browser for it', ms(drop.processor), ''],
     ['three masters chosen → all numbers and histograms', ms(drop.measured), ''],
