@@ -14,6 +14,9 @@ const MASTERS = ['../../samples/masters/', '../../../samples/masters/', '../../p
   .map((path) => fileURLToPath(new URL(path, import.meta.url)))
   .find((folder) => existsSync(join(folder, 'emberwing-H.fits')))!;
 
+const WHOLE = /^emberwing-[A-Z].*\.fits(\.gz)?$/;
+const APART = /^emberwing-star.*\.(fits|tif)$/;
+
 /** `linewash samples`: writes the demo masters. */
 export const samples: Verb = (program, { streams }) => {
   program
@@ -21,6 +24,7 @@ export const samples: Verb = (program, { streams }) => {
     .summary('write the demo masters')
     .description('Writes the masters of an invented nebula to a folder, to try everything on.')
     .argument('<folder>', 'where the masters go; made if it does not exist')
+    .option('--starless', 'instead, a part of the scene without stars, and its stars as a picture for --stars')
     .option('--force', 'replace files that exist')
     .addHelpText(
       'after',
@@ -29,8 +33,8 @@ export const samples: Verb = (program, { streams }) => {
         'linewash mix ember S=demo/emberwing-S.fits H=demo/emberwing-H.fits O=demo/emberwing-O.fits -o demo/ember.tif',
       ),
     )
-    .action(async (folder: string, flags: { force?: boolean }) => {
-      const names = (await readdir(MASTERS)).filter((name) => /\.fits(\.gz)?$/.test(name));
+    .action(async (folder: string, flags: { force?: boolean; starless?: boolean }) => {
+      const names = (await readdir(MASTERS)).filter((name) => (flags.starless ? APART : WHOLE).test(name));
       await mkdir(folder, { recursive: true }).catch((cause) => {
         throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder');
       });

@@ -1,4 +1,5 @@
 /** The invented scene of the samples: its truth, draws of its noise, its masters as files. Platform-free. */
+export { APART, drawStarPicture, STARLESS, STARS_NAME, starlessFiles, starlessName, starPictureFile } from './apart.ts';
 export { GAIN, noiseOf, OPTICS, PEDESTAL, READ_NOISE } from './camera.ts';
 export { LATER_NAME, laterFile, masterFile, masterName, OBJECT } from './file.ts';
 export { drawMaster, drawStack, noisePlane } from './master.ts';

@@ -108,6 +108,13 @@ describe('linewash samples', () => {
       ]);
       expect((await linewash(['samples', demo])).code).toBe(1);
     }));
+
+  it('writes a part without stars, and its stars, where that is asked for', () =>
+    inFolder(async (folder) => {
+      expect((await linewash(['samples', folder, '--starless'])).code).toBe(0);
+      const starless = ['H', 'O', 'S'].map((line) => `emberwing-starless-${line}.fits`);
+      expect(readdirSync(folder).sort()).toEqual([...starless, 'emberwing-stars.tif']);
+    }));
 });
 
 describe('linewash recipe', () => {

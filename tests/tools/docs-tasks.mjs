@@ -16,8 +16,8 @@ const PICTURES = {
   ],
   green: [['green.tif'], ['less-green.tif'], ['ember.tif']],
   stars: [
-    ['stars.png', 480, 250, 220, 160],
-    ['stars.png', 1690, 250, 220, 160],
+    ['sho.tif', 480, 250, 220, 160],
+    ['stars.tif', 0, 0, 220, 160],
   ],
   night: [
     ['before.tif', 850, 60, 150, 110],
