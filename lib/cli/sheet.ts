@@ -16,6 +16,8 @@ interface Flags {
   readonly output: string;
   readonly size?: number;
   readonly columns?: number;
+  readonly stars?: string;
+  readonly crop?: boolean;
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -64,6 +66,8 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (480)', whole(16, 4096))
     .option('--columns <n>', 'pictures in a row', whole(1, 100))
+    .option('--stars <file>', 'lay a picture of the stars over each: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
+    .option('--crop', 'cut all to the largest rectangle that all lines cover')
     .option('--force', 'replace the sheet if it exists')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
@@ -92,6 +96,8 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
         output: flags.output,
         size: flags.size,
         columns: flags.columns,
+        stars: flags.stars,
+        crop: flags.crop,
         force: flags.force,
         signal,
         progress: (stage, done) => bar.show(stage, done),

@@ -224,7 +224,7 @@ export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' 
 };
 
 /** Compares device and inode, so that links and other spellings of a path are seen through. */
-const refuseInputAsOutput = async (output: string, masters: readonly Master[]): Promise<void> => {
+export const refuseInputAsOutput = async (output: string, masters: readonly Master[]): Promise<void> => {
   const target = await stat(output).catch(() => undefined);
   if (target === undefined) return;
   for (const { bytes } of masters.flatMap(({ files }) => files)) {

@@ -1,19 +1,24 @@
 import { formatOf } from '../formats/pictures.ts';
-import type { Channel } from '../measure/measure.ts';
+import { type Channel, checkSizes } from '../measure/measure.ts';
 import { outputError } from '../plane/errors.ts';
 import type { Hands } from '../plane/hands.ts';
 import { planeSource } from '../plane/memory-plane.ts';
+import type { PlaneSource } from '../plane/plane.ts';
 import { combinationNotes } from '../recipe/combinations.ts';
+import { findCrop } from '../recipe/find-crop.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
+import { settleStars } from '../recipe/settle-stars.ts';
 import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
+import { smallBox } from '../render/small-box.ts';
 import { fileSink } from './file-sink.ts';
 import { withHands } from './hands.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
-import { inputsFor, refuseOutput } from './mix-files.ts';
+import { inputsFor, refuseInputAsOutput, refuseOutput } from './mix-files.ts';
+import { openStars, type Stars } from './star-files.ts';
 
 export interface SheetOptions {
   /** Recipes with the words below each. */
@@ -23,6 +28,10 @@ export interface SheetOptions {
   /** Longer side of each picture in pixels; 480 by default. */
   readonly size?: number | undefined;
   readonly columns?: number | undefined;
+  /** A picture of the stars to be laid over each mix, as `openStars` reads it. */
+  readonly stars?: string | undefined;
+  /** Whether all are cut to the largest rectangle that all lines of the sheet cover. */
+  readonly crop?: boolean | undefined;
   readonly force?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
@@ -52,9 +61,13 @@ const sheetTogether = async (options: Together): Promise<SheetResult> => {
   refuseSameFile(inputs);
   await refuseOutput(options);
   const sets = new Map<Zeros, SheetMasters>();
+  let over: SheetStars | undefined;
   try {
     for (const zeros of new Set(options.recipes.map(zerosOf))) sets.set(zeros, await openSet(inputs, zeros, options));
-    const { cells, warnings } = await drawCells(sets, options);
+    const all = [...sets.values()].map(({ masters }) => masters);
+    if (options.stars !== undefined) over = await openSheetStars(options.stars, all[0]![0]!, options);
+    await refuseInputAsOutput(options.output, [...all.flat(), ...(over ? [over.master] : [])]);
+    const { cells, warnings } = await drawCells(sets, over, options);
     const { width, height } = cells[0]!.picture;
     const layout = layOutSheet(cells.length, width, height, options.columns);
     const sink = await fileSink(options.output, options.force ?? false);
@@ -69,6 +82,7 @@ const sheetTogether = async (options: Together): Promise<SheetResult> => {
     return { output: options.output, width: layout.width, height: layout.height, warnings };
   } finally {
     for (const { masters } of sets.values()) await closeMasters(masters);
+    if (over) await closeMasters([over.master]);
   }
 };
 
@@ -99,8 +113,38 @@ const openSet = async (
   }
 };
 
-const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Together) => {
+/** An open picture of the stars, and a small copy of it. */
+type SheetStars = Stars & { readonly small: readonly PlaneSource[] };
+
+const openSheetStars = async (
+  spelling: string,
+  first: Master,
+  { size = 480, signal }: Together,
+): Promise<SheetStars> => {
+  const stars = await openStars(spelling);
+  try {
+    checkSizes([first, ...stars.sources.map((source) => ({ name: 'stars', source }))]);
+    const small: PlaneSource[] = [];
+    for (const source of stars.sources)
+      small.push(planeSource(source.file, await shrink(source, size, { signal }), source.facts));
+    return { ...stars, small };
+  } catch (cause) {
+    await closeMasters([stars.master]);
+    throw cause;
+  }
+};
+
+/** What a crop leaves of the small copies: one box for all, so that mixes can be compared. */
+const cropOf = async (sets: ReadonlyMap<Zeros, SheetMasters>, { crop, signal }: Together) => {
+  if (!crop) return undefined;
+  const { masters, small } = sets.get('undefined') ?? [...sets.values()][0]!;
+  const found = await findCrop(masters, { signal });
+  return found && { box: smallBox(found.box, masters[0]!.source, small[0]!.source), warnings: found.warnings };
+};
+
+const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, over: SheetStars | undefined, options: Together) => {
   const { recipes, signal, hands, progress } = options;
+  const crop = await cropOf(sets, options);
   const cells: SheetCell[] = [];
   const warnings = new Map<string, string[]>();
   const known = new Map<string, Preparation>();
@@ -116,12 +160,15 @@ const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, options: Togeth
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);
     for (const warning of [...preparation.warnings, ...found.warnings])
       warnings.set(warning, [...(warnings.get(warning) ?? []), caption]);
-    cells.push({ picture: await drawCell(preparedChannels(found.settled, small), found.settled, { signal }), caption });
+    const stars = over && (await settleStars(recipe.stars ?? {}, over.sources, { signal }));
+    const settled = { ...found.settled, ...(stars && { stars }) };
+    const more = { stars: over?.small, box: crop?.box };
+    cells.push({ picture: await drawCell(preparedChannels(settled, small), settled, { signal }, more), caption });
   }
   // What concerns every recipe is a matter of the masters.
   const named = [...warnings].map(([text, captions]) =>
     captions.length === recipes.length ? text : `${captions.join(', ')}: ${text}`,
   );
   const notes = new Set([...sets.values()].flatMap(({ masters }) => combinationNotes(masters)));
-  return { cells, warnings: [...notes, ...named] };
+  return { cells, warnings: [...notes, ...(crop?.warnings ?? []), ...named] };
 };

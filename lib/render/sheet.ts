@@ -1,4 +1,6 @@
 import type { Channel } from '../measure/measure.ts';
+import type { Box } from '../plane/box.ts';
+import { cropped } from '../plane/cropped.ts';
 import type { PictureInfo, PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -24,14 +26,18 @@ export interface SheetLayout {
 
 /**
  * One picture of a sheet: prepared channels of small masters, mixed in 8 bits.
- * @param stars red, green and blue to be laid over, of the same size, where the settled numbers hold stars
+ * @param over stars: red, green and blue to be laid over, of the same size, where the settled numbers hold stars;
+ * box: the part that is shown, all where it is absent
  */
 export const drawCell = async (
-  channels: readonly Channel[],
+  whole: readonly Channel[],
   settled: Settled,
   options: StripOptions,
-  stars?: readonly PlaneSource[],
+  { stars: sources, box }: { readonly stars?: readonly PlaneSource[] | undefined; readonly box?: Box | undefined } = {},
 ): Promise<Picture> => {
+  const part = (source: PlaneSource) => (box ? cropped(source, box) : source);
+  const channels = whole.map(({ name, source }) => ({ name, source: part(source) }));
+  const stars = sources?.map(part);
   const { width, height } = channels[0]!.source;
   const form = { width, height, sample: 'u8', bands: 3 } as const;
   const { writer, picture } = pictureInMemory(form);

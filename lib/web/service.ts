@@ -165,7 +165,8 @@ export const createService = (crew?: Crew) => {
     },
     /** Mixes side by side as one picture. */
     async sheet(wish: SheetWish, context: CallContext): Promise<Blob> {
-      return (await import('./sheet.ts')).drawSheet(bench, wish, context);
+      const over = wish.stars ? (await starDesk()).get() : undefined;
+      return (await import('./sheet.ts')).drawSheet(bench, wish, context, over);
     },
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {

@@ -6,10 +6,12 @@ import { inOrder } from '../model/wall-order.ts';
 import { text } from '../text.ts';
 import { wallText } from '../text-wall.ts';
 import { $candidates, $pinned } from './candidates.ts';
+import { $crop } from './crop.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { $printed } from './printing.ts';
+import { $stars } from './stars.ts';
 import { $figures, $order } from './wall.ts';
 
 /** Longer side of each picture of a sheet: enough for a page of paper. */
@@ -38,7 +40,8 @@ const draw = async (file: string): Promise<Blob | undefined> => {
   unsay('sheet');
   show(0);
   try {
-    const wish = { lines: $lines.get(), recipes: shown(), file, size: SIZE };
+    const more = { crop: $crop.get(), stars: $stars.get() !== undefined };
+    const wish = { lines: $lines.get(), recipes: shown(), file, size: SIZE, ...more };
     return await engine().call('sheet', wish, { signal: control.signal, progress: show });
   } catch (error) {
     if (!control.signal.aborted) report('sheet', error);

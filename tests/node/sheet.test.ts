@@ -69,4 +69,46 @@ describe('a sheet', () => {
     }
     expect(seen[0]).not.toEqual(seen[1]);
   });
+
+  it('lays stars over as a small picture of the recipe has them, and never replaces them', async () => {
+    const stars = join(folder, 'stars.tif');
+    await mixFiles({
+      recipe: recipeWith({
+        matrix: [
+          [1, 0, 0],
+          [1, 0, 0],
+          [1, 0, 0],
+        ],
+      }),
+      inputs,
+      output: stars,
+    });
+    const recipe = recipeWith({ stars: { strength: 0.4 } });
+    const output = join(folder, 'starry-sheet.tif');
+    await sheetFiles({ recipes: [{ caption: '', recipe }], inputs, output, size: SIZE, stars });
+    const path = join(folder, 'starry.tif');
+    await mixFiles({ recipe, inputs, output: path, sample: 'u8', size: SIZE, stars });
+    const [sheet, { width, height, data }] = [await pixelsOf(output), await pixelsOf(path)];
+    const { gap } = layOutSheet(1, width, height);
+    for (const [band, wanted] of data.entries())
+      for (let y = 0; y < height; y++) {
+        const start = (gap + y) * sheet.width + gap;
+        expect(sheet.data[band]!.subarray(start, start + width)).toEqual(wanted.subarray(y * width, (y + 1) * width));
+      }
+    await expect(
+      sheetFiles({ recipes: [{ caption: '', recipe }], inputs, output: stars, stars, force: true }),
+    ).rejects.toMatchObject({ tag: 'output' });
+  });
+
+  it('is cut to what all lines cover, so that no edge is empty', async () => {
+    const output = join(folder, 'cropped.tif');
+    await sheetFiles({ recipes: [{ caption: '', recipe: recipeWith({}) }], inputs, output, size: SIZE, crop: true });
+    const { width, height, data } = await pixelsOf(output);
+    const whole = await pixelsOf(join(folder, 'starry-sheet.tif'));
+    expect(width).toBeLessThan(whole.width);
+    // Below the gap, along the upper edge of the picture, some colour stands in each pixel.
+    const { gap } = layOutSheet(1, width, height);
+    const edge = Array.from({ length: 20 }, (_, x) => data.map((band) => band[(gap + 1) * width + gap + 20 + x]!));
+    expect(edge.filter((colours) => colours.every((value) => value === 0))).toEqual([]);
+  });
 });

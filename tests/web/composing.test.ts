@@ -135,6 +135,32 @@ describe('what the page adds to a mix', () => {
     });
   });
 
+  it('draws a sheet with stars and cropped byte for byte as the command line does', async () => {
+    const recipes = [1, 0.5].map((strength, i) => ({
+      caption: `Mix ${i}`,
+      recipe: { ...(catalogueRecipe('hoo') as Recipe), stars: { strength } },
+    }));
+    const lines = { H: 'h.fits', O: 'o-old.fits' };
+    const names = ['red.fits', 'green.fits', 'blue.fits'];
+    await service.openStars({ files: names.map((name) => ({ name, blob: files[name]! })) });
+    const inputs = { H: path('h.fits'), O: path('o-old.fits') };
+    const seen = new Set<string>();
+    for (const [i, more] of [{}, { crop: true }, { stars: true }, { stars: true, crop: true }].entries()) {
+      const blob = await service.sheet({ lines, recipes, file: 'wall.png', size: 120, ...more }, context);
+      const output = path(`wall-${i}.png`);
+      const stars = 'stars' in more ? names.map(path).join(',') : undefined;
+      const { width } = await sheetFiles({ recipes, inputs, output, size: 120, crop: 'crop' in more, stars });
+      expect(await same(blob, output)).toBe(true);
+      // 12 of 240 columns have no data: 6 of 120.
+      expect(width).toBe(
+        (await sheetFiles({ recipes, inputs, output: path(`again-${i}.png`), size: 120 })).width -
+          ('crop' in more ? 12 : 0),
+      );
+      seen.add(Buffer.from(await blob.arrayBuffer()).toString('base64'));
+    }
+    expect(seen.size).toBe(4);
+  });
+
   it('tells colour pictures from masters', async () => {
     expect(await service.isColour({ name: 'h.fits', blob: files['h.fits']! })).toBe(false);
     expect(await service.isColour({ name: 'x', blob: new Blob(['neither']) })).toBe(false);

@@ -1,13 +1,11 @@
-import type { Box } from '../../plane/box.ts';
-import { cropped } from '../../plane/cropped.ts';
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
-import { cropChannels } from '../../recipe/find-crop.ts';
 import { preparedChannels } from '../../recipe/prepared.ts';
 import type { Settled } from '../../recipe/settled.ts';
 import type { Picture } from '../../render/picture.ts';
 import { drawCell, type SheetCell } from '../../render/sheet.ts';
 import { type Size, shrink } from '../../render/shrink.ts';
+import { smallBox } from '../../render/small-box.ts';
 import { closeMasters, type Master, type OpenOptions, openMasters } from '../masters.ts';
 import { openStars } from '../star-files.ts';
 import type { BatchPicture } from './jobs.ts';
@@ -100,19 +98,7 @@ const drawSmall = async (
   settled: Settled,
   signal: AbortSignal,
 ): Promise<Picture> => {
-  const whole = preparedChannels(settled, small);
-  const box = settled.crop && inSmall(settled.crop, small[0]!);
-  const channels = box ? cropChannels(whole, box) : whole;
-  return drawCell(channels, settled, { signal }, box ? stars?.map((source) => cropped(source, box)) : stars);
-};
-
-/** The part of a small copy that lies within a box of the full size; a pixel at least. */
-const inSmall = (box: Box, { full, source }: SmallMaster): Box => {
-  const along = (from: number, length: number, all: number, less: number): [number, number] => {
-    const first = Math.min(less - 1, Math.ceil((from * less) / all));
-    return [first, Math.max(1, Math.floor(((from + length) * less) / all) - first)];
-  };
-  const [x, width] = along(box.x, box.width, full.width, source.width);
-  const [y, height] = along(box.y, box.height, full.height, source.height);
-  return { x, y, width, height };
+  const { full, source } = small[0]!;
+  const box = settled.crop && smallBox(settled.crop, full, source);
+  return drawCell(preparedChannels(settled, small), settled, { signal }, { stars, box });
 };
