@@ -99,10 +99,20 @@ export const toolsText = {
   },
   box: {
     label: 'Boxes',
-    kinds: { background: 'Background', feature: 'Feature' },
+    kinds: {
+      background: 'Background',
+      feature: 'Feature',
+      include: 'Sky for the surface',
+      exclude: 'Not for the surface',
+    },
+    numbered: (kind: string, number: number) => `${kind} ${number}`,
     about: {
       background: 'Sky without nebula: the level of each line is taken from it.',
       feature: 'What the mix shall show: noise and hours are told for it.',
+      include:
+        'Boxes of sky that the background surface rests on; nothing else is looked at, so draw several, all over the picture. A surface is taken off from the first on.',
+      exclude:
+        'Boxes over nebula or stars that the background surface leaves out. A surface is taken off from the first on.',
     },
     sides: { x: 'left', y: 'top', width: 'width', height: 'height' },
     side: (kind: string, side: string) => `${kind}: ${side}`,
@@ -110,6 +120,9 @@ export const toolsText = {
     drawing: 'Drag over the picture…',
     place: 'Put it in the middle of the view',
     remove: 'Remove',
+    removeOne: (name: string) => `Remove ${name}`,
+    surface: 'box of the surface',
+    surfaceRemoved: 'no box of the surface',
     changed: 'box of sky',
     removed: 'no box of sky',
     feature: 'box of the feature',

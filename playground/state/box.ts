@@ -3,10 +3,15 @@ import type { Box } from '../../lib/web/crop.ts';
 import { toolsText } from '../text-tools.ts';
 import { $feature, changePlan } from './hours.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
+import { addSurfaceBox, SURFACE_KINDS, type SurfaceKind } from './surface-boxes.ts';
 
 /** What a box can be drawn for. */
-export const BOX_KINDS = ['background', 'feature'] as const;
+export const SINGLE_KINDS = ['background', 'feature'] as const;
+export const BOX_KINDS = [...SINGLE_KINDS, ...SURFACE_KINDS] as const;
+export type SingleKind = (typeof SINGLE_KINDS)[number];
 export type BoxKind = (typeof BOX_KINDS)[number];
+
+export const isSurfaceKind = (kind: BoxKind): kind is SurfaceKind => SURFACE_KINDS.includes(kind as SurfaceKind);
 
 export const $boxKind = atom<BoxKind>('background');
 
@@ -26,7 +31,11 @@ export const $background = computed($recipe, ({ background }): Box | undefined =
 
 export const $boxes = computed([$background, $feature], (background, feature) => ({ background, feature }));
 
-export const setBox = (kind: BoxKind, box: Box | undefined): void => {
+/** Puts a box that was drawn or placed where its kind belongs. */
+export const putBox = (kind: BoxKind, box: Box): void =>
+  isSurfaceKind(kind) ? addSurfaceBox(kind, box) : setBox(kind, box);
+
+export const setBox = (kind: SingleKind, box: Box | undefined): void => {
   if (kind === 'feature') {
     changePlan({ feature: box }, box ? toolsText.box.feature : toolsText.box.noFeature, 'feature');
     return;

@@ -1,14 +1,18 @@
-import { atom, onMount } from 'nanostores';
+import { atom, computed, onMount } from 'nanostores';
 import type { Cover } from '../../lib/web/cover.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
+import { text } from '../text.ts';
 import { engine } from './engine.ts';
+import { $history, changePart } from './history.ts';
 import { $lines } from './masters.ts';
 import { report, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
 
 /** Whether the saved picture is cut to what all its lines cover. */
-export const $crop = atom(false);
+export const $crop = computed($history, ({ present }) => present.value.crop === true);
+
+export const setCrop = (crop: boolean): void => changePart({ crop }, text.save.cropStep);
 
 /** What a crop would leave; undefined until it is known, and where it is not asked for. */
 export const $cover = atom<Cover | undefined>(undefined);

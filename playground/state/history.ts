@@ -8,6 +8,8 @@ import { NO_PLAN, type Plan } from '../model/plan.ts';
 export interface Undoable {
   readonly recipe: WrittenRecipe;
   readonly plan: Plan;
+  /** Whether the saved picture is cut to what all its lines cover. */
+  readonly crop?: boolean | undefined;
   /** Which line each open master stands for, by its id; absent until the user first changes one. */
   readonly lines?: Readonly<Record<string, string>> | undefined;
 }

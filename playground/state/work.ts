@@ -20,6 +20,7 @@ const QUIET_MS = 400;
 interface KeptStep {
   readonly value: WrittenRecipe;
   readonly plan?: Plan;
+  readonly crop?: boolean | undefined;
   readonly label: string;
 }
 
@@ -36,9 +37,9 @@ interface Work {
 
 /** Steps that changed only which line a master stands for say nothing once other masters are open. */
 const lasting = (steps: readonly Step<Undoable>[]): Step<Undoable>[] =>
-  steps.filter(({ value: { recipe, plan } }, i) => {
+  steps.filter(({ value: { recipe, plan, crop } }, i) => {
     const before = steps[i - 1]?.value;
-    return recipe !== before?.recipe || plan !== before.plan;
+    return recipe !== before?.recipe || plan !== before.plan || crop !== before.crop;
   });
 
 const now = (): Work => {
@@ -47,7 +48,12 @@ const now = (): Work => {
   const after = lasting([present, ...future]).slice(1, STEPS + 1);
   const files = $onSamples.get() ? [] : $masters.get().map(({ file }) => file);
   return {
-    steps: [...before, ...after].map(({ value: { recipe, plan }, label }) => ({ value: recipe, plan, label })),
+    steps: [...before, ...after].map(({ value: { recipe, plan, crop }, label }) => ({
+      value: recipe,
+      plan,
+      crop,
+      label,
+    })),
     at: before.length - 1,
     drawer: $drawer.get(),
     camera: $camera.get() ?? null,
@@ -97,7 +103,8 @@ const goodSteps = async (steps: unknown): Promise<(Step<Undoable> | undefined)[]
       try {
         const recipe = checkedRecipe(step.value);
         await plainRecipe(recipe);
-        return { value: { recipe, plan: checkedPlan(step.plan) }, label: String(step.label).slice(0, 200), time: 0 };
+        const value = { recipe, plan: checkedPlan(step.plan), crop: step.crop === true };
+        return { value, label: String(step.label).slice(0, 200), time: 0 };
       } catch {
         return undefined;
       }

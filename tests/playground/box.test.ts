@@ -3,9 +3,10 @@ import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/box/box.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import { checkedRecipe } from '../../lib/recipe/parse.ts';
 import { boxBetween, withSide } from '../../playground/model/boxes.ts';
 import { $boxKind } from '../../playground/state/box.ts';
-import { undoChange } from '../../playground/state/history.ts';
+import { $history, undoChange } from '../../playground/state/history.ts';
 import { $feature, changePlan } from '../../playground/state/hours.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
@@ -93,6 +94,44 @@ describe('boxes', () => {
     await press('Put it in the middle of the view');
     equal($feature.get(), middle);
     equal($recipe.get().background, undefined);
+  });
+
+  it('of the surface are several, each with its numbers and a way out, and each a step', async () => {
+    const radios = [...strip().shadowRoot!.querySelectorAll<HTMLInputElement>('input[type=radio]')];
+    radios[3]!.click();
+    await settled(element);
+    const middle = fifth();
+    await press('Put it in the middle of the view');
+    const sides = [middle.x, middle.y, middle.width, middle.height];
+    equal($recipe.get().background, { model: 'surface', exclude: [sides] });
+    await press('Put it in the middle of the view');
+    equal($recipe.get().background!.exclude!.length, 2);
+    const before = $recipe.get().background!.exclude![1]![0]!;
+    const left = find<HTMLInputElement>(find(strip(), 'li:nth-child(2) lw-number'), 'input');
+    left.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowUp' }));
+    await settled(element);
+    equal($recipe.get().background!.exclude![1]![0], before + 1);
+    equal(
+      (await spoken('button')).map(({ name }) => name).filter((name) => name.startsWith('Remove')),
+      ['Remove Not for the surface 1', 'Remove Not for the surface 2'],
+    );
+    const over = find(element, 'lw-box-over').shadowRoot!;
+    equal(
+      [...over.querySelectorAll('.exclude')].map((one) => one.textContent),
+      ['Not for the surface 1', 'Not for the surface 2'],
+    );
+    await clean(element);
+    find<HTMLButtonElement>(strip(), 'li button').click();
+    await settled(element);
+    equal($recipe.get().background!.exclude!.length, 1);
+    equal($history.get().present.label, 'no box of the surface');
+    undoChange();
+    equal($recipe.get().background!.exclude!.length, 2);
+    radios[2]!.click();
+    await settled(element);
+    await press('Put it in the middle of the view');
+    equal([$recipe.get().background!.include!.length, $recipe.get().background!.exclude!.length], [1, 2]);
+    checkedRecipe($recipe.get());
   });
 
   it('stay inside the picture and are never too small', () => {

@@ -5,8 +5,9 @@ import '../../playground/elements/wall/arrange.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { SheetWish } from '../../lib/web/sheet.ts';
 import { $hung, $pinned } from '../../playground/state/candidates.ts';
-import { $cover, $crop } from '../../playground/state/crop.ts';
+import { $cover, $crop, setCrop } from '../../playground/state/crop.ts';
 import { useEngine } from '../../playground/state/engine.ts';
+import { $history, redoChange, undoChange } from '../../playground/state/history.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $printed } from '../../playground/state/printing.ts';
@@ -31,12 +32,12 @@ const serve = () =>
 describe('the crop', () => {
   beforeEach(() => {
     serve();
-    $crop.set(false);
+    setCrop(false);
     $camera.set(undefined);
     $masters.set(['S', 'H', 'O'].map((line) => master(line)));
     $picture.set(preview());
   });
-  afterEach(() => $crop.set(false));
+  afterEach(() => setCrop(false));
 
   it('is chosen where pictures are saved, and tells the size that is left', async () => {
     box = { x: 10, y: 5, width: 40, height: 30 };
@@ -53,12 +54,17 @@ describe('the crop', () => {
     await until(() => $cover.get() !== undefined && $cover.get()!.box === undefined);
     await settled(panel);
     ok(panel.shadowRoot!.textContent!.includes('nothing is cut'), 'nothing to cut');
+    equal($history.get().present.label, 'crop');
+    undoChange();
+    equal($crop.get(), false);
+    redoChange();
+    equal($crop.get(), true);
   });
 
   it('is shown as a frame over the picture', async () => {
     box = { x: 30, y: 0, width: 30, height: 40 };
     const element = await mount('lw-picture');
-    $crop.set(true);
+    setCrop(true);
     await settled(element);
     $cover.set({ box, warnings: [] });
     await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));

@@ -6,6 +6,7 @@ import { commandLine } from '../../playground/model/command-line.ts';
 import { NO_PLAN } from '../../playground/model/plan.ts';
 import { readCommand, shellWords } from '../../playground/model/read-command.ts';
 import { $hung, $pinned } from '../../playground/state/candidates.ts';
+import { $crop } from '../../playground/state/crop.ts';
 import { $history, undoChange } from '../../playground/state/history.ts';
 import { $plan } from '../../playground/state/hours.ts';
 import { keep, kept } from '../../playground/state/kept.ts';
@@ -54,14 +55,15 @@ describe('what the browser keeps', () => {
     const steps = [
       { value: own, label: '' },
       { value: { matrix: 'evil' }, label: 'broken' },
-      { value: other, label: 'balance' },
+      { value: other, label: 'balance', crop: true },
     ];
     keep('work', { steps, at: 2, drawer: 'mix', camera: null, files: ['H.fits', '<b>O</b>.fits'] });
     await restoreWork();
     equal($recipe.get(), other);
     equal([$history.get().past.length, $history.get().present.label], [1, 'balance']);
+    equal($crop.get(), true);
     undoChange();
-    equal($recipe.get(), own);
+    equal([$recipe.get(), $crop.get()], [own, false]);
     ok($messages.get()[0]!.advice!.includes('H.fits, <b>O</b>.fits'), 'the masters of last time are named');
   });
 

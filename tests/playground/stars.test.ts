@@ -52,6 +52,15 @@ describe('lw-stars', () => {
     await clean(panel);
   });
 
+  it('says where only the mix below them is shown', async () => {
+    const note = await mount('lw-stars-note');
+    equal(note.shadowRoot!.textContent!.trim(), '');
+    await layStars([file('stars.tif')]);
+    await settled(note);
+    ok(note.shadowRoot!.textContent!.includes('wall show the mix below the stars'), 'it is said');
+    await clean(note);
+  });
+
   it('lays a dropped colour picture over, which can be taken off again', async () => {
     await openFiles([file('stars.tif')]);
     equal(

@@ -4,9 +4,16 @@ import type { Box } from '../../../lib/web/crop.ts';
 import { watch } from '../../controllers/watch.ts';
 import { boxBetween } from '../../model/boxes.ts';
 import { type Point, toPicture, toView } from '../../model/camera.ts';
-import { $boxes, $boxKind, $drawing, BOX_KINDS, SMALLEST, setBox } from '../../state/box.ts';
+import { $boxes, $boxKind, $drawing, type BoxKind, putBox, SINGLE_KINDS, SMALLEST } from '../../state/box.ts';
+import { $surfaceBoxes, SURFACE_KINDS } from '../../state/surface-boxes.ts';
 import { $frame } from '../../state/view.ts';
 import { toolsText } from '../../text-tools.ts';
+
+interface Shown {
+  readonly kind: BoxKind;
+  readonly name: string;
+  readonly box: Box;
+}
 
 /** The boxes over the picture, and where a new one is drawn. */
 @customElement('lw-box-over')
@@ -34,6 +41,9 @@ export class BoxOver extends LitElement {
     .feature {
       border-style: dashed;
     }
+    .exclude {
+      border-style: dotted;
+    }
     .name {
       position: absolute;
       inset-inline-start: 0;
@@ -52,7 +62,7 @@ export class BoxOver extends LitElement {
 
   constructor() {
     super();
-    watch(this, $boxes, $boxKind, $drawing, $frame);
+    watch(this, $boxes, $surfaceBoxes, $boxKind, $drawing, $frame);
   }
 
   override disconnectedCallback(): void {
@@ -60,16 +70,24 @@ export class BoxOver extends LitElement {
     $drawing.set(false);
   }
 
-  private get shown() {
-    return { ...$boxes.get(), ...(this.fresh && { [$boxKind.get()]: this.fresh }) };
+  private get shown(): Shown[] {
+    const { kinds, numbered } = toolsText.box;
+    const drawn = this.fresh && { kind: $boxKind.get(), box: this.fresh };
+    const boxes = $boxes.get();
+    const single = SINGLE_KINDS.flatMap((kind) => {
+      const box = drawn?.kind === kind ? drawn.box : boxes[kind];
+      return box ? [{ kind, name: kinds[kind], box }] : [];
+    });
+    const listed = SURFACE_KINDS.flatMap((kind) => {
+      const all = [...$surfaceBoxes.get()[kind], ...(drawn?.kind === kind ? [drawn.box] : [])];
+      return all.map((box, i) => ({ kind, name: numbered(kinds[kind], i + 1), box }));
+    });
+    return [...single, ...listed];
   }
 
   override render() {
-    const { shown } = this;
-    return html`${BOX_KINDS.map((kind) =>
-      shown[kind] === undefined
-        ? nothing
-        : html`<div class="box ${kind}" data-kind=${kind}><span class="name">${toolsText.box.kinds[kind]}</span></div>`,
+    return html`${this.shown.map(
+      ({ kind, name }) => html`<div class="box ${kind}"><span class="name">${name}</span></div>`,
     )}
     ${
       $drawing.get()
@@ -88,8 +106,8 @@ export class BoxOver extends LitElement {
     const frame = $frame.get();
     if (frame === undefined) return;
     const { shown } = this;
-    for (const element of this.renderRoot.querySelectorAll<HTMLElement>('.box')) {
-      const box = shown[element.dataset.kind as 'feature']!;
+    for (const [i, element] of this.renderRoot.querySelectorAll<HTMLElement>('.box').entries()) {
+      const { box } = shown[i]!;
       const at = toView(frame.camera, frame.view, box);
       element.style.translate = `${at.x}px ${at.y}px`;
       element.style.width = `${box.width * frame.camera.scale}px`;
@@ -123,7 +141,7 @@ export class BoxOver extends LitElement {
     this.cancel();
     if (fresh === undefined) return;
     $drawing.set(false);
-    setBox($boxKind.get(), fresh);
+    putBox($boxKind.get(), fresh);
   }
 
   private cancel(): void {

@@ -51,6 +51,7 @@ export class Marks extends LitElement {
           >`,
         )}
       </fieldset>
+      <lw-stars-note></lw-stars-note>
     </section>`;
   }
 

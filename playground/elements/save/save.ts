@@ -2,7 +2,7 @@ import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { pictureBytes } from '../../model/picture-bytes.ts';
-import { $cover, $crop } from '../../state/crop.ts';
+import { $cover, $crop, setCrop } from '../../state/crop.ts';
 import { $inLibrary, $library, keepInLibrary, removeFromLibrary } from '../../state/library.ts';
 import { copyCommand, copyLink } from '../../state/link.ts';
 import { $picture } from '../../state/picture.ts';
@@ -13,12 +13,6 @@ import { text } from '../../text.ts';
 import { text as keeping } from '../../text-keeping.ts';
 import { notLoaded } from '../tools/take.ts';
 import { styles } from './save.styles.ts';
-
-/** The frame over the picture is loaded with the first crop. */
-const toggleCrop = (crop: boolean): void => {
-  $crop.set(crop);
-  if (crop) import('../crop/over.ts').catch(notLoaded);
-};
 
 /** Saves the full-size picture, or the recipe alone. */
 @customElement('lw-save')
@@ -95,11 +89,16 @@ export class SavePanel extends LitElement {
       }`;
   }
 
+  /** The frame over the picture is loaded with the first crop. */
+  override updated(): void {
+    if ($crop.get()) import('../crop/over.ts').catch(notLoaded);
+  }
+
   private crop() {
     const cropped = $crop.get();
     const cover = $cover.get();
     return html`<label
-        ><input type="checkbox" .checked=${cropped} @change=${() => toggleCrop(!cropped)} />${text.save.crop}</label
+        ><input type="checkbox" .checked=${cropped} @change=${() => setCrop(!cropped)} />${text.save.crop}</label
       >
       ${cropped && cover ? html`<p class="soft">${cover.box ? cover.warnings.join(' ') : text.save.cropWhole}</p>` : ''}`;
   }

@@ -18,6 +18,7 @@ import { $stars, layStars, removeStars } from '../../state/stars.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-stars.ts';
 import '../number/number.ts';
+import './note.ts';
 
 /** The picture of the stars that is laid over the mix, and how. */
 @customElement('lw-stars')

@@ -33,6 +33,7 @@ export class Wall extends LitElement {
   override render() {
     const shown = inOrder($candidates.get(), $pinned.get(), $order.get(), $figures.get());
     return html`<div class="head"><h2>${text.wall.title}</h2><span class="soft">${text.wall.about}</span></div>
+      <lw-stars-note></lw-stars-note>
       <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
       <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
         <summary>${text.wall.arrange}</summary>
