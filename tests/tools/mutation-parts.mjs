@@ -21,11 +21,14 @@ export const PARTS = {
   },
   'fits-rows': {
     mutate: at('lib/formats/fits', `!(card|header|header-text|${FITS_TILES.slice(1, -1).replaceAll(',', '|')}).ts`),
-    tests: [...FITS_HEADER, ...at('tests/formats/fits', 'block-cache', 'matrix', 'scaling', 'tiles', 'gzip')],
+    tests: [
+      ...FITS_HEADER,
+      ...at('tests/formats/fits', 'block-cache', 'committed', 'rows', 'scaling', 'tiles', 'gzip'),
+    ],
   },
   'fits-tiles': {
     mutate: at('lib/formats/fits', `${FITS_TILES}.ts`),
-    tests: at('tests/formats/fits', 'gzip', 'inflate', 'rice', 'tiles', 'faults'),
+    tests: at('tests/formats/fits', 'gzip', 'inflate', 'rice', 'tiles', 'faults', 'committed', 'rows'),
   },
   tiff: {
     mutate: ['lib/formats/tiff/*.ts'],
@@ -47,7 +50,7 @@ export const PARTS = {
       'tests/palettes/*',
       'tests/measure/*',
       'tests/prepare/*',
-      ...at('tests/formats/fits', 'matrix', 'write'),
+      ...at('tests/formats/fits', 'committed', 'write'),
     ],
   },
   measure: { mutate: ['lib/measure/*.ts'], tests: ['tests/measure/*'] },

@@ -103,7 +103,7 @@ const score = (name, { mutate, tests }, folder, { sample, keep }) => {
     concurrency: 1,
     reporters: ['progress-append-only', 'json'],
     jsonReporter: { fileName: report },
-    vitest: { configFile: 'mutation.config.mjs', related: false },
+    vitest: { configFile: 'mutation.config.mjs', related: false, pool: 'forks' },
     timeoutMS: 5000,
     disableTypeChecks: false,
   };

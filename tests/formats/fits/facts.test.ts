@@ -51,6 +51,21 @@ describe('readFacts', () => {
     expect(facts(card('FILTER', "'Open'"))).toEqual({ filter: 'Open', from: { filter: 'FILTER' } });
   });
 
+  it.each([
+    ['filter', 'FILTER', 'FILTER1', 'FILTER2', 'FILTNAM', 'FILTNAM1'],
+    ['object', 'OBJECT', 'OBJNAME'],
+    ['dateStart', 'DATE-BEG', 'DATE-OBS'],
+    ['gain', 'GAIN', 'EGAIN'],
+    ['camera', 'INSTRUME', 'CAMERA', 'DETNAM'],
+    ['exposure', 'EXPTIME', 'EXPOSURE'],
+    ['subs', 'NCOMBINE', 'NCOMB', 'STACKCNT', 'NSTACK', 'NIMAGES'],
+  ] as const)('finds %s under each of its names, without blanks around it', (fact, ...keywords) => {
+    for (const keyword of keywords) {
+      const found = facts(card(keyword, "'  7  '"));
+      expect([String(found[fact]), found.from]).toEqual(['7', { [fact]: keyword }]);
+    }
+  });
+
   it('prefers the first keyword of the table', () => {
     expect(facts(card('FILTER1', "'b'"), card('FILTER', "'a'")).from.filter).toBe('FILTER');
     expect(facts(card('EXPOSURE', 2), card('EXPTIME', 1)).exposure).toBe(1);

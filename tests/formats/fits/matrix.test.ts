@@ -5,19 +5,10 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { checkFile, readManifest } from './expected.ts';
-import { smallManifest, unpackSmall } from './small.ts';
 
 const python = '/usr/bin/python3';
 const hasAstropy = spawnSync(python, ['-c', 'import astropy, numpy']).status === 0;
 const script = fileURLToPath(new URL('./make_fixtures.py', import.meta.url));
-
-describe('committed files of independent writers', () => {
-  const folder = unpackSmall();
-  afterAll(() => rmSync(folder, { recursive: true }));
-  it.each(smallManifest.map((row) => [row.values, row] as const))('%s', async (_, row) => {
-    await checkFile(folder, row);
-  });
-});
 
 // The whole matrix is written anew each time, so its script is tested too.
 describe.skipIf(!hasAstropy)('matrix of files of independent writers', () => {
