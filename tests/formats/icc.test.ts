@@ -69,6 +69,25 @@ describe.each(SPACES)('the profile of %s', (space) => {
     for (const view of tags.values()) expect(view.byteOffset % 4).toBe(0);
   });
 
+  // ICC.1:2022 §10.15: one record of 12 bytes, language, country, length and place of a text in UTF-16BE; §4.2: dates.
+  it('names itself in one language, and has a date that can be', () => {
+    const named = tags.get('desc')!;
+    const letters = (at: number, count: number) =>
+      String.fromCharCode(...Array.from({ length: count }, (_, i) => named.getUint16(at + 2 * i)));
+    expect([named.getUint32(8), named.getUint32(12), named.getUint32(24)]).toEqual([1, 12, 28]);
+    expect([named.getUint8(16), named.getUint8(17), named.getUint8(18), named.getUint8(19)]).toEqual(
+      [...'enUS'].map((letter) => letter.charCodeAt(0)),
+    );
+    const name = letters(28, named.getUint32(20) / 2);
+    expect(name).toMatch(space === 'display-p3' ? /P3/ : /sRGB/);
+    expect(name).toMatch(/^[\x20-\x7e]+$/);
+    const header = new DataView(profile.buffer);
+    const [year, month, day, ...time] = [24, 26, 28, 30, 32, 34].map((at) => header.getUint16(at));
+    expect(new Date(Date.UTC(year!, month! - 1, day!)).toISOString()).toMatch(/^20\d\d-/);
+    expect([month! >= 1 && month! <= 12, day! >= 1 && day! <= 31]).toEqual([true, true]);
+    expect(time).toEqual([0, 0, 0]);
+  });
+
   it('gives white as D50 to the last bit', () => {
     const sums = [0, 1, 2].map((k) =>
       ['rXYZ', 'gXYZ', 'bXYZ'].reduce((sum, name) => sum + tags.get(name)!.getInt32(8 + 4 * k), 0),

@@ -171,5 +171,20 @@ describe('reading a note', () => {
     const short = chunk('iTXt', new TextEncoder().encode('line'));
     const spliced = Buffer.concat([bytes.subarray(0, place), other, short, bytes.subarray(place)]);
     expect(await readPngNote(memorySource('t.png', spliced))).toBeUndefined();
+    const ours = (length: number) => new TextEncoder().encode('linewash\0\0\0\0\0'.padEnd(length, 'x'));
+    const withChunk = (type: string, content: Uint8Array) =>
+      Buffer.concat([bytes.subarray(0, place), chunk(type, content), bytes.subarray(place)]);
+    expect(await readPngNote(memorySource('t.png', withChunk('iTXt', ours(20))))).toBe('xxxxxxx');
+    expect(await readPngNote(memorySource('t.png', withChunk('tEXt', ours(20))))).toBeUndefined();
+    expect(await readPngNote(memorySource('t.png', withChunk('iTXt', ours(2 ** 24 + 1))))).toBeUndefined();
+  });
+
+  it('knows a PNG by each byte of its signature', async () => {
+    const bytes = await write(info(4, 2, 3, 'u8', 'srgb', NOTE), new Uint8Array(24));
+    for (let i = 0; i < 8; i++) {
+      const broken = bytes.slice();
+      broken[i]! ^= 1;
+      await expect(readPngNote(memorySource('t.png', broken))).rejects.toThrow('not a PNG file');
+    }
   });
 });
