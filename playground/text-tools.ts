@@ -102,8 +102,8 @@ export const toolsText = {
     kinds: {
       background: 'Background',
       feature: 'Feature',
-      include: 'Sky for the surface',
-      exclude: 'Not for the surface',
+      include: 'Surface: sky',
+      exclude: 'Surface: left out',
     },
     numbered: (kind: string, number: number) => `${kind} ${number}`,
     about: {

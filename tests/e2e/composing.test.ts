@@ -69,6 +69,11 @@ describe('what is added to a mix', () => {
     const { width, height } = await sheetFiles({ recipes, inputs, output: path('wall.png'), size: 800 });
     expect([bytes.readUInt32BE(16), bytes.readUInt32BE(20)]).toEqual([width, height]);
     expect(Buffer.compare(bytes, readFileSync(path('wall.png')))).toBe(0);
+    await open.page.getByText('Crop to what all lines cover').click();
+    const cropped = await saved(open.page, 'Save as a sheet');
+    await open.page.getByRole('button', { name: 'Undo: crop' }).click();
+    await sheetFiles({ recipes, inputs, output: path('cropped.png'), size: 800, crop: true });
+    expect(Buffer.compare(cropped.bytes, readFileSync(path('cropped.png')))).toBe(0);
     expect(open.problems).toEqual([]);
   });
 

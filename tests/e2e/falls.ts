@@ -1,3 +1,4 @@
+import type { Worker } from 'playwright-core';
 import { expect } from 'vitest';
 import { fingerprint, type Visit } from './support.ts';
 
@@ -49,4 +50,28 @@ export const fallOften = async (open: Visit, times: number): Promise<number[]> =
     await page.getByText(RESTARTED).waitFor({ state: 'detached' });
   }
   return took;
+};
+
+/**
+ * Ends the worker and each that takes its place until the page gives up, which it must after a few, and gives the number
+ * of workers that were ended. From then on workers may live.
+ */
+export const fallAtOnce = async (open: Visit): Promise<number> => {
+  const { page } = open;
+  let ended = 0;
+  const end = (worker: Worker): void => {
+    ended++;
+    worker
+      .evaluate(() => {
+        setTimeout(() => {
+          throw new Error('planted');
+        });
+      })
+      .catch(() => {});
+  };
+  page.on('worker', end);
+  await endWorker(open, 'error');
+  await page.getByText('The worker has stopped several times in a row').waitFor({ timeout: 30_000 });
+  page.off('worker', end);
+  return ended;
 };

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fallOften } from './falls.ts';
-import { type Visit, visit } from './support.ts';
+import { fallAtOnce, fallOften } from './falls.ts';
+import { fingerprint, type Visit, visit } from './support.ts';
 import { listenElsewhere, tryAllWaysOut, tryWaysOutOfWorker } from './ways-out.ts';
 
 /** In full by `npm run torture -- page`, a tenth of it here. */
@@ -45,6 +45,24 @@ describe('a worker that ends', () => {
     console.log(`worker ended ${FALLS} times; the page was usable after ${sorted.join(', ')} ms`);
     // What two quiet processors do in two seconds takes busy ones longer.
     expect(sorted[sorted.length >> 1]).toBeLessThan(process.env.LINEWASH_FULL ? 2000 : 10_000);
+    await open.close();
+  });
+
+  it('and ends again at once, several times, is not started for ever: the page offers to try again, and can', async () => {
+    const open = await visit();
+    const { page } = open;
+    const before = await fingerprint(page);
+    const ended = await fallAtOnce(open);
+    expect(ended).toBeGreaterThanOrEqual(3);
+    // It rests: no worker is started until that is asked for.
+    const workers = page.workers().length;
+    await page.waitForTimeout(1000);
+    expect(page.workers().length).toBeLessThanOrEqual(workers);
+    await page.getByText('close other pages, or use the command line').waitFor();
+    await page.getByRole('button', { name: 'Open them again' }).click();
+    await expect.poll(() => fingerprint(page), { timeout: 30_000 }).toBe(before);
+    expect(await page.getByText('The worker has stopped several times in a row').count()).toBe(0);
+    expect(await page.getByText('emberwing-O.fits').count()).toBeGreaterThan(0);
     await open.close();
   });
 });

@@ -113,12 +113,12 @@ describe('boxes', () => {
     equal($recipe.get().background!.exclude![1]![0], before + 1);
     equal(
       (await spoken('button')).map(({ name }) => name).filter((name) => name.startsWith('Remove')),
-      ['Remove Not for the surface 1', 'Remove Not for the surface 2'],
+      ['Remove Surface: left out 1', 'Remove Surface: left out 2'],
     );
     const over = find(element, 'lw-box-over').shadowRoot!;
     equal(
       [...over.querySelectorAll('.exclude')].map((one) => one.textContent),
-      ['Not for the surface 1', 'Not for the surface 2'],
+      ['Surface: left out 1', 'Surface: left out 2'],
     );
     await clean(element);
     find<HTMLButtonElement>(strip(), 'li button').click();

@@ -43,9 +43,11 @@ export class BoxTool extends LitElement {
         padding-inline-start: 24px;
         overflow: auto;
       }
-      li > * {
-        display: inline-block;
-        margin-inline-end: 6px;
+      ol .choice {
+        display: inline-flex;
+        gap: 6px;
+        align-items: center;
+        margin-inline-end: 10px;
       }
       .about {
         flex-basis: 100%;
