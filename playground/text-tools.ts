@@ -110,9 +110,9 @@ export const toolsText = {
       background: 'Sky without nebula: the level of each line is taken from it.',
       feature: 'What the mix shall show: noise and hours are told for it.',
       include:
-        'Boxes of sky that the background surface rests on; nothing else is looked at, so draw several, all over the picture. A surface is taken off from the first on.',
+        'Boxes of sky that the background surface rests on; nothing else is looked at, so draw several, all over the picture. A surface is taken off from the first on. In the recipe: include.',
       exclude:
-        'Boxes over nebula or stars that the background surface leaves out. A surface is taken off from the first on.',
+        'Boxes over nebula or stars that the background surface leaves out. A surface is taken off from the first on. In the recipe: exclude.',
     },
     sides: { x: 'left', y: 'top', width: 'width', height: 'height' },
     side: (kind: string, side: string) => `${kind}: ${side}`,
