@@ -161,7 +161,8 @@ const rate = (mutants, share) => {
   const [middle, half] = [p + z2 / (2 * n), Math.sqrt(z2 * ((p * (1 - p)) / n + z2 / (4 * n * n)))];
   const percent = (value) => ((100 * value) / (1 + z2 / n)).toFixed(1);
   const interval = share < 1 ? `, 95 %: ${percent(middle - half)} to ${percent(middle + half)}` : '';
-  return `${Math.round(p * n)} of ${n} (${(100 * p).toFixed(1)} %${interval})`;
+  const late = mutants.filter(({ status }) => status === 'Timeout').length;
+  return `${Math.round(p * n)} of ${n} (${(100 * p).toFixed(1)} %${interval}; ${late} for lack of time)`;
 };
 
 const cut = (source, { start, end }) => {

@@ -106,11 +106,16 @@ describe('pictures that are no single plane of light', () => {
     ...(
       [
         [2, 'CCITT'],
+        [3, 'CCITT'],
+        [4, 'CCITT'],
         [6, 'old-style JPEG'],
         [7, 'JPEG'],
+        [34712, 'JPEG 2000'],
         [34887, 'LERC'],
         [34925, 'LZMA'],
+        [50000, 'Zstandard'],
         [50001, 'WebP'],
+        [52546, 'JPEG XL'],
         [12345, 'number'],
       ] as const
     ).map(([code, name]): [string, readonly Tag[], RegExp] => [
@@ -120,6 +125,33 @@ describe('pictures that are no single plane of light', () => {
     ]),
   ];
   it.each(cases)('%s', async (_name, tags, reason) => refused(buildTiff([page(tags)]), reason));
+});
+
+/** Two planes apart (PlanarConfiguration 2), one strip each; the file holds as many strips as are given. */
+const apart = (...strips: Uint8Array[]) =>
+  buildTiff([
+    {
+      tags: greyTags(4, 2, 16, [
+        [277, 3, [2]],
+        [258, 3, [16, 16]],
+        [284, 3, [2]],
+        [278, 4, [2]],
+      ]),
+      chunks: strips,
+    },
+  ]);
+
+describe('planes apart', () => {
+  const [one, two] = [words([1, 2, 3, 4, 5, 6, 7, 8]), words([9, 10, 11, 12, 13, 14, 15, 16])];
+
+  it('are read each from its own strips', async () => {
+    expect([...(await read(apart(one, two), { plane: 0 }))]).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
+    expect([...(await read(apart(one, two), { plane: 1 }))]).toEqual([9, 10, 11, 12, 13, 14, 15, 16]);
+  });
+
+  it('are refused where the strips of a later one are not listed', async () => {
+    await refused(apart(one), /lists 1 strips or tiles where its size asks for 2/, { plane: 1 });
+  });
 });
 
 describe('files whose parts do not hold together', () => {
