@@ -214,7 +214,8 @@ describe('tile tables built by hand', () => {
     ['no data', one([0, 0, 0, 0, 0, 0, 0, 0], []), 'tile 1 is damaged: it holds no data'],
     ['a place before the heap', one([0, 0, 0, 1, 255, 255, 255, 255], [1]), 'outside its heap'],
     ['a negative length', one([255, 255, 255, 255, 0, 0, 0, 0], [1]), 'outside its heap'],
-    ['a place behind the heap', one([0, 0, 0, 2, 0, 0, 0, 0], [1]), 'outside its heap'],
+    ['more than the heap holds', one([0, 0, 0, 2, 0, 0, 0, 0], [1]), 'outside its heap'],
+    ['a place behind the heap', one([0, 0, 0, 1, 0, 0, 0, 1], [1]), 'outside its heap'],
     ['half a pixel', one([0, 0, 0, 3, 0, 0, 0, 0], [1, 2, 3], 'NOCOMPRESS'), 'its size is wrong'],
     [
       'half a plain pixel',
