@@ -2,11 +2,8 @@ import { type Channel, checkSizes, findUncovered, measureChannels } from '../mea
 import type { BlockGrid } from '../plane/block-grid.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { measureBlocks } from '../prepare/background/blocks.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
-import { findContinua } from './find-continua.ts';
 import { findFactors } from './find-factors.ts';
-import { findSurfaces } from './find-surfaces.ts';
 import type { ChannelFindings, Findings } from './findings.ts';
 import { preparedChannels } from './prepared.ts';
 import type { Recipe } from './schema.ts';
@@ -55,8 +52,11 @@ export const prepareChannels = async (
   const notes = notebook();
   const used = usedChannels(recipe);
   const quiet: StripOptions = { signal: options.signal, hands: options.hands };
-  await findSurfaces(recipe, channels, notes, quiet);
-  await findContinua(recipe, channels, notes, quiet);
+  // What few recipes ask for is loaded for them only.
+  if (recipe.background?.model === 'surface')
+    await (await import('./find-surfaces.ts')).findSurfaces(recipe, channels, notes, quiet);
+  if (recipe.continuum !== undefined)
+    await (await import('./find-continua.ts')).findContinua(recipe, channels, notes, quiet);
   const prepared = preparedChannels({ channels: used.map((name) => ({ name, ...notes.findings[name] })) }, channels);
   const measured = await measure(prepared, { ...options, percentiles: neededPercentiles(recipe) });
   const grids = gridsOf(prepared, quiet);
@@ -107,6 +107,7 @@ const gridsOf = (prepared: readonly Channel[], options: StripOptions): Grids => 
     uncovered ??= findUncovered(prepared, options);
     const { mask } = await uncovered;
     const { source } = prepared.find((channel) => channel.name === name)!;
+    const { measureBlocks } = await import('../prepare/background/blocks.ts');
     return measureBlocks(source, { ...options, mask });
   };
   return (name) => {

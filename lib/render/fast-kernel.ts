@@ -3,7 +3,6 @@ import type { OutputRows, SpaceName } from '../plane/picture.ts';
 import type { Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { jsKernel } from './js-kernel.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 import { createEngine, type Engine } from './wasm/engine.ts';
 import { hasFastKernel, instantiateKernel, type KernelExports } from './wasm/module.ts';
@@ -14,13 +13,10 @@ const CHUNK = 1 << 15;
 
 const BYTES = { u8: 1, u16: 2, f32: 4 } as const;
 
-/**
- * The fastest kernel for these settled numbers: the SIMD module where it runs and is exact to one step of 16 bits, else
- * the reference in JavaScript.
- */
-export const kernelFor = (settled: Settled, form: KernelForm): Kernel => {
+/** The SIMD module for these settled numbers; undefined where it does not run or is not exact to one step of 16 bits. */
+export const fastKernelFor = (settled: Settled, form: KernelForm): Kernel | undefined => {
   const plan = hasFastKernel() ? planKernel(settled) : undefined;
-  return plan === undefined ? jsKernel(settled, form) : fastKernel(plan, form);
+  return plan && fastKernel(plan, form);
 };
 
 interface SharedInstance {

@@ -2,7 +2,7 @@ import { quantise } from '../colour/encode.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Plane } from '../plane/plane.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { kernelFor } from './fast-kernel.ts';
+import { kernelFor } from './kernel-for.ts';
 
 /** Pixels for a screen: red, green, blue, alpha with 8 bits each, top first; alpha 0 where a used line has no data. */
 export interface PreviewPicture {

@@ -12,9 +12,9 @@ import {
   prepareChannels,
 } from '../recipe/settle-channels.ts';
 import { combinedMaster, isCombined, partsOf } from './combined-master.ts';
+import { crewHands } from './hands.ts';
 import { type Lines, lineMeasurer, type MeasureLines } from './measure-lines.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
-import { crewHands } from './shared-work.ts';
 
 /** The open masters and what was measured on them. */
 export interface Bench {

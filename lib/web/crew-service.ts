@@ -1,7 +1,7 @@
 import type { PlaneSource } from '../plane/plane.ts';
 import { openSource } from './open-source.ts';
 import { breathe, type CallContext, handOver } from './rpc.ts';
-import { buffersOf, doShare, type Share, type ShareResult } from './share.ts';
+import type { Share, ShareResult } from './share.ts';
 
 /** A master as any worker can open it. */
 export interface MasterBytes {
@@ -26,6 +26,8 @@ export const createHelper = () => {
     ): Promise<ShareResult> {
       // A share that was called off while it waited is not begun.
       await breathe();
+      // Loaded with the first large master.
+      const { buffersOf, doShare } = await import('./share.ts');
       const result = await doShare(await sourceOf(master), share, master.blob, { signal, progress });
       return handOver(result, buffersOf(result));
     },

@@ -1,4 +1,4 @@
-import { throwIfCancelled } from '../plane/errors.ts';
+import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { createHelper, type Helper, type MasterBytes } from './crew-service.ts';
 import type { Connection } from './rpc.ts';
@@ -75,7 +75,8 @@ export const createCrew = (hire: Hire, size: number): Crew => {
         if (member === undefined) return await alone();
         // A helper that broke down takes nothing with it but time.
         return await member.connection.call('look', { master, share }, { signal, progress }).catch((error) => {
-          if (members.has(member)) throw error;
+          if (error instanceof LinewashError) throw error;
+          leave(member);
           return alone();
         });
       } finally {

@@ -1,17 +1,11 @@
 import type { Hire } from './crew.ts';
 import type { Helper } from './crew-service.ts';
-import { whenEnded } from './life.ts';
+import { HELPER, whenEnded } from './life.ts';
 import { connect, type Port } from './rpc.ts';
-
-/** How the name of a helping worker begins. */
-export const HELPER = 'linewash-helper';
 
 interface AddressPolicy {
   createScriptURL(address: string): string;
 }
-
-/** Whether this is a worker that can start others. */
-export const canHire = (): boolean => typeof Worker === 'function' && typeof location === 'object';
 
 let policy: AddressPolicy | undefined;
 

@@ -1,3 +1,9 @@
+/** How the name of a helping worker begins. */
+export const HELPER = 'linewash-helper';
+
+/** Whether this is a worker that can start others. */
+export const canHire = (): boolean => typeof Worker === 'function' && typeof location === 'object';
+
 /** The part of the Web Locks API that is used; pages that do not come over a secure connection have none. */
 interface Locks {
   request(name: string, options: { signal?: AbortSignal }, held: () => Promise<void>): Promise<void>;

@@ -2,8 +2,8 @@ import { type Channel, measureChannels } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import { crewHands } from './hands.ts';
 import { once, type Zeros } from './open-master.ts';
-import { crewHands } from './shared-work.ts';
 
 /** Which open master stands for which line: line → id. */
 export type Lines = Readonly<Record<string, string>>;

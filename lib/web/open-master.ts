@@ -8,8 +8,8 @@ import type { StripOptions } from '../plane/strips.ts';
 import type { Match } from '../prepare/match.ts';
 import { shrink, shrunkSize } from '../render/shrink.ts';
 import type { Crew } from './crew.ts';
+import { crewHands, sharedWorkOf } from './hands.ts';
 import { openSource } from './open-source.ts';
-import { crewHands, sharedWorkOf, shareWork } from './shared-work.ts';
 
 /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
@@ -53,13 +53,15 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
   const plain = await openSource(name, blob);
   const { file, width, height, type, warnings } = plain;
   const { cards: _, ...facts } = plain.facts;
-  const share = (source: PlaneSource, hidden?: Mask): PlaneSource => {
+  const share = async (source: PlaneSource, hidden?: Mask): Promise<PlaneSource> => {
     const master = { id, file: name, blob };
-    if (crew !== undefined && width * height >= WORTH_HELPERS)
+    if (crew !== undefined && width * height >= WORTH_HELPERS) {
+      const { shareWork } = await import('./shared-work.ts');
       shareWork(crew, { master, source, small: shrunkSize(width, height, MIDDLE), hidden });
+    }
     return source;
   };
-  share(plain);
+  await share(plain);
   const hidden = once(async (_key, options) => {
     const mask = await borderZeros(plain, { ...options, hands: crewHands(options) });
     return mask === undefined ? plain : share(hidePixels(plain, mask), mask);

@@ -1,7 +1,6 @@
-import type { Block, BlockGrid, BlockLimits } from '../plane/block-grid.ts';
+import type { Block } from '../plane/block-grid.ts';
 import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
-import { addLower, addUpper, type CountPasses, type CountRequest } from '../plane/counting.ts';
-import type { Hands } from '../plane/hands.ts';
+import { addLower, addUpper } from '../plane/counting.ts';
 import { type Mask, uniteMasks } from '../plane/mask.ts';
 import type { Plane, PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -10,21 +9,9 @@ import type { Size } from '../render/shrink.ts';
 import { type Band, bandsOf, blockBands, maskOver, type Rows } from './bands.ts';
 import type { Crew } from './crew.ts';
 import type { MasterBytes } from './crew-service.ts';
-import type { HistogramAxis } from './histogram.ts';
+import { remember } from './hands.ts';
 import type { Share, ShareResult } from './share.ts';
 import { countWithNeighbours } from './spare-counts.ts';
-
-/**
- * Work on one master that a crew shares. Whole numbers are added and small rows are made in one place: results do not
- * depend on the sharing.
- */
-export interface SharedWork {
-  passes(request: CountRequest, options: StripOptions): CountPasses;
-  /** The smaller copy; made on the way when all values are first counted. */
-  small(options: StripOptions): Promise<Plane>;
-  histogram(axis: HistogramAxis, options: StripOptions): Promise<Uint32Array>;
-  blocks(limits: BlockLimits, options: StripOptions): Promise<BlockGrid>;
-}
 
 /** What is shared: a master with the pixels of `hidden` undefined, and the size of its smaller copy. */
 export interface SharedMaster {
@@ -33,17 +20,6 @@ export interface SharedMaster {
   readonly small: Size;
   readonly hidden?: Mask | undefined;
 }
-
-const works = new WeakMap<PlaneSource, SharedWork>();
-
-/** What a crew can do for a source; undefined for one that only this worker can read. */
-export const sharedWorkOf = (source: PlaneSource): SharedWork | undefined => works.get(source);
-
-/** What the crew does together wherever the source is known to it. */
-export const crewHands = (options: StripOptions): Hands => ({
-  count: ({ source, ...request }) => works.get(source)?.passes({ source, ...request }, options),
-  blocks: (source, limits) => works.get(source)?.blocks(limits, options),
-});
 
 type Wish = Omit<Share, 'y' | 'rows' | 'mask'>;
 type Look<B extends Rows> = (
@@ -59,7 +35,7 @@ export const shareWork = (crew: Crew, shared: SharedMaster): void => {
   const look = looker(crew, shared, bandsOf(source, small, crew.size));
   const without = (mask: Mask | undefined) => (mask && hidden ? uniteMasks(mask, hidden) : (mask ?? hidden));
   const copy = copier(small);
-  works.set(source, {
+  remember(source, {
     passes: (request, options) => {
       const { mask, pedestal } = request;
       return {

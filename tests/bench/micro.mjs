@@ -6,7 +6,7 @@ import { pathToFileURL } from 'node:url';
 
 const [lib, folder] = process.argv.slice(2);
 const from = (path) => import(pathToFileURL(join(lib, path)).href);
-const { kernelFor } = await from('render/fast-kernel.js');
+const { kernelFor } = await from('render/kernel-for.js');
 const { jsKernel } = await from('render/js-kernel.js');
 const { renderPreview } = await from('render/preview.js');
 const { createCounter } = await from('measure/counter.js');

@@ -80,7 +80,7 @@ function valuesOf(channel: Channel, from: usize, count: i32): usize {
   return physical;
 }
 
-@inline
+/** Not inlined: few values are alone, or beside one without data. */
 function one(bits: u32, key: u32, refining: bool): void {
   if ((bits & 0x7f800000) == 0x7f800000) {
     missing++;
