@@ -32,6 +32,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/e2e/**', 'tests/playground/**'],
     environment: 'node',
+    // Tests leave nothing in the user's cache, and find nothing there.
+    env: { LINEWASH_CACHE: 'off' },
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: '100%',

@@ -6,8 +6,10 @@ import { initPlan } from '../node/batch/init.ts';
 import { writeReport } from '../node/batch/report.ts';
 import type { RunOptions } from '../node/batch/run.ts';
 import type { Shard } from '../node/batch/shard.ts';
+import { usualCacheFolder } from '../node/findings-cache.ts';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';
+import { cacheOption } from './cache.ts';
 import { reportWarnings } from './report.ts';
 import { harmless } from './streams.ts';
 import { type Context, examples, type Verb } from './verb.ts';
@@ -21,6 +23,7 @@ interface Flags {
   readonly memory?: number;
   readonly report?: string;
   readonly force?: boolean;
+  readonly cache: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -58,6 +61,7 @@ export const batch: Verb = (program, context) => {
     )
     .argument('<plan>', "a plan's file, or a plan as JSON text")
     .option('--dry-run', 'list what would be done and why; write nothing')
+    .addOption(cacheOption())
     .option('--force', 'make all pictures anew, and replace files that linewash did not write')
     .option('--parallel <n>', 'targets worked on at the same time', count)
     .option('--memory <amount>', 'memory that may be used, as 2G; 60 % of what is free where absent', bytes)
@@ -117,11 +121,13 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
     bar.show('batch', pace.share, restText(pace));
   };
   const { force, parallel, memory } = flags;
+  const cache = flags.cache ? usualCacheFolder() : undefined;
   const result = await batchFiles({
     plan,
     shard: flags.shard,
     reserved: flags.report,
     force,
+    cache,
     parallel,
     memory,
     signal,

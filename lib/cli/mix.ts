@@ -1,7 +1,9 @@
 import { InvalidArgumentError, Option } from 'commander';
+import { usualCacheFolder } from '../node/findings-cache.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';
 import { requireLines } from './lines.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
@@ -16,6 +18,7 @@ interface Flags {
   readonly crop?: boolean;
   readonly stars?: string;
   readonly force?: boolean;
+  readonly cache: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
   readonly threads?: number;
@@ -56,6 +59,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--crop', 'cut to the largest rectangle that all lines cover')
     .option('--stars <file>', 'lay a picture of the stars over: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
+    .addOption(cacheOption())
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
     .option('--quiet', 'no progress')
@@ -81,6 +85,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         stars: flags.stars,
         force: flags.force,
         threads: flags.threads,
+        cache: flags.cache ? usualCacheFolder() : undefined,
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());

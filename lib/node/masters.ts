@@ -3,13 +3,16 @@ import { openPlane } from '../formats/open.ts';
 import { borderZeros } from '../measure/border.ts';
 import type { Channel } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
+import type { Mask } from '../plane/mask.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
+import { fileIdentity, recollection } from './file-identity.ts';
 import { type FileSource, openFile } from './file-source.ts';
+import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import { rememberPath } from './raw-rows.ts';
 import { type FileChoice, splitFiles } from './spelling.ts';
 
@@ -35,6 +38,8 @@ export interface Master extends Channel {
 export interface OpenOptions extends StripOptions {
   /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
+  /** What earlier runs found of the same files. */
+  readonly cache?: FindingsCache | undefined;
 }
 
 /**
@@ -77,8 +82,7 @@ const openMaster = async (name: string, spelling: string, options: OpenOptions):
       files.push({ bytes, spelling });
       const whole = await openPlane(bytes, selector);
       rememberPath(whole, path);
-      const mask =
-        options.zeros === 'data' ? undefined : await borderZeros(whole, { ...options, progress: progress(i) });
+      const mask = await borderOf(whole, path, { ...options, progress: progress(i) });
       progress(i)(1);
       const source = mask ? hidePixels(whole, mask) : whole;
       rememberPath(source, path);
@@ -92,6 +96,23 @@ const openMaster = async (name: string, spelling: string, options: OpenOptions):
     await closeFiles(files);
     throw cause;
   }
+};
+
+/** Files without a border of zeros, by identity and selector. */
+const borderless = recollection<true>(1024);
+
+/** Looks for a border of zeros, unless it is known that there is none. */
+const borderOf = async (source: PlaneSource, path: string, options: OpenOptions): Promise<Mask | undefined> => {
+  if (options.zeros === 'data') return undefined;
+  const { cache = NO_CACHE } = options;
+  const key = JSON.stringify([fileIdentity(path), source.file]);
+  if (borderless.get(key) ?? cache.get('borderless', source.file, [path])) return undefined;
+  const mask = await borderZeros(source, options);
+  if (mask === undefined) {
+    borderless.set(key, true);
+    cache.set('borderless', source.file, [path], true);
+  }
+  return mask;
 };
 
 const refuseRepeated = (choices: readonly FileChoice[]): void => {

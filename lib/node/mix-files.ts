@@ -18,6 +18,7 @@ import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.t
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
 import { type Crew, createCrew } from './crew.ts';
+import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './findings-cache.ts';
 import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
@@ -49,6 +50,11 @@ export interface MixOptions {
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
   readonly threads?: number | undefined;
+  /**
+   * A folder in which what is found of masters is kept, so that later pictures of the same masters need not measure again;
+   * none where absent. An entry counts only for files of the SHA-256 it was made for.
+   */
+  readonly cache?: string | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
@@ -68,6 +74,15 @@ export interface MixResult {
  * @throws LinewashError: 'input' and 'format' before anything is written, 'output' with nothing left behind.
  */
 export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
+  try {
+    return await mixWith(findingsCache(options.cache), options);
+  } catch (cause) {
+    if (cause instanceof StaleFindings) return mixWith(NO_CACHE, options);
+    throw cause;
+  }
+};
+
+const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixResult> => {
   const format = formatFor(options.output, options.sample);
   const written = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
   const recipe = await plainRecipe(written);
@@ -79,14 +94,15 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
-    const hashing = beginHashing(await pathsOf(inputs, options.stars), crew);
+    const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), crew));
     const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, hands, progress: opening });
+    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, hands, cache, progress: opening });
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
     return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
       ...options,
+      findings: cache,
       crew,
       hands,
       hashing,
@@ -119,6 +135,7 @@ const mixMasters = async (
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
   options: MixOptions & {
+    readonly findings: FindingsCache;
     readonly crew: Crew;
     readonly hands: Hands;
     readonly hashing: InputHashes;
@@ -126,7 +143,7 @@ const mixMasters = async (
   },
 ): Promise<MixResult> => {
   const { output, force = false, crop, size, signal, hashing } = options;
-  const mix = await settleMasters(recipe, masters, { ...options, progress: options.measuring });
+  const mix = await settleMasters(recipe, masters, { ...options, progress: options.measuring }, options.findings);
   const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
   const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
   const { settled, channels, warnings } = composition;
@@ -167,13 +184,10 @@ type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
-  options: StripOptions = {},
+  { signal, hands, progress }: StripOptions = {},
+  cache?: FindingsCache,
 ): Promise<MastersResult> => {
-  const { measured, findings, warnings } = await prepareOnce(recipe, masters, {
-    signal: options.signal,
-    hands: options.hands,
-    progress: options.progress,
-  });
+  const { measured, findings, warnings } = await prepareOnce(recipe, masters, { signal, hands, progress }, cache);
   const result = settle(recipe, measured, findings);
   const prepared = preparedChannels(result.settled, masters);
   return {

@@ -3,6 +3,7 @@ import { statesAllNumbers, withoutMeasuring } from '../recipe/complete.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
 import { fileIdentity, recollection } from './file-identity.ts';
+import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import type { Master } from './masters.ts';
 
 const known = recollection<Preparation>(64);
@@ -16,6 +17,7 @@ export const prepareOnce = async (
   recipe: Recipe,
   masters: readonly Master[],
   options: StripOptions,
+  cache: FindingsCache = NO_CACHE,
 ): Promise<Preparation> => {
   if (statesAllNumbers(recipe)) return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
   const inputs = masters.map(({ name, spelling, files }) => [
@@ -26,7 +28,13 @@ export const prepareOnce = async (
   const key = JSON.stringify([preparationKey(recipe), inputs]);
   const before = known.get(key);
   if (before !== undefined) return before;
+  const question = [preparationKey(recipe), masters.map(({ name, spelling }) => [name, spelling])];
+  const paths = [...new Set(masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
+  // Not remembered in this process before it is checked.
+  const kept = cache.get('preparation', question, paths);
+  if (kept !== undefined) return kept as Preparation;
   const preparation = await prepareChannels(recipe, masters, options);
   known.set(key, preparation);
+  cache.set('preparation', question, paths, preparation);
   return preparation;
 };

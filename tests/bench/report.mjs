@@ -37,6 +37,22 @@ const sizeRows = (sizes) =>
     mib(linewash.memory),
   ]);
 
+/** The straight line through the times of all sizes, by least squares, and how far they lie from it. */
+const straightLine = (sizes) => {
+  if (sizes.length < 3) return '';
+  const points = sizes.map(({ width, height, linewash }) => [(width * height) / 1e6, linewash.wall]);
+  const [n, x, y] = [points.length, ...[0, 1].map((i) => points.reduce((sum, point) => sum + point[i], 0))];
+  const xx = points.reduce((sum, [a]) => sum + a * a, 0);
+  const xy = points.reduce((sum, [a, b]) => sum + a * b, 0);
+  const slope = (n * xy - x * y) / (n * xx - x * x);
+  const start = (y - slope * x) / n;
+  const off = Math.max(...points.map(([a, b]) => Math.abs(b / (start + slope * a) - 1)));
+  return (
+    `The times lie within ${(100 * off).toFixed(0)} % of a straight line: ${ms(start)} to start, and ${slope.toFixed(1)} ms ` +
+    'a megapixel.'
+  );
+};
+
 const microRows = ({ kernels, chroma, inside, preview, previewLight, wall, median }) => [
   ...kernels.map(({ name, fast, js }) => [
     `kernel: ${name}`,
@@ -73,7 +89,8 @@ ${type()} ${release()} ${arch()}, Node ${process.versions.node}, ${versions()}. 
 
 Three float32 FITS masters of 6248 × 4176 pixels to one 16-bit RGB TIFF; whole processes, all kinds in turn, ${rounds} rounds
 (three for the slowest). The copy is \`cat\` of the three masters into one new file. "Measuring" finds all numbers from the
-masters, the other runs are given them.
+masters; "measured before" finds them in the cache of an earlier run (its median: the first of its rounds has to measure);
+the other runs are given them.
 
 ${table(['run', 'median', 'least', 'processor', 'median to copy', 'least to copy', 'peak memory'], peerRows(peers))}
 
@@ -83,6 +100,8 @@ and writes on one thread without a kernel ${ms(series.copy)}: ${times(series.mix
 ## From 1 to 64 megapixels
 
 ${table(['megapixels', 'linewash', 'copy', 'ratio', 'processor', 'processor a pixel', 'peak memory'], sizeRows(sizes))}
+
+${straightLine(sizes)}
 
 ## Single parts
 

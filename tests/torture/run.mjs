@@ -14,6 +14,9 @@ import { signals } from './signals.mjs';
 import { prepareStage } from './stage.mjs';
 import { hasStrace, killBySystem, unprivileged } from './system.mjs';
 
+// Trials count calls and fail them one by one: all runs must make the same.
+process.env.LINEWASH_CACHE = 'off';
+
 const folder = mkdtempSync(join(tmpdir(), 'linewash-torture-'));
 const size = { width: 60, height: 40 };
 

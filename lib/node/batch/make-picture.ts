@@ -11,6 +11,7 @@ export interface MakeOptions {
   readonly force: boolean;
   /** Threads that compute one picture. */
   readonly threads: number;
+  readonly cache?: string | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the share that is done, 0…1. */
   readonly progress?: ((done: number) => void) | undefined;
@@ -53,7 +54,7 @@ const makeOrKeep = async (picture: BatchPicture, options: MakeOptions): Promise<
 
 const mix = async (picture: BatchPicture, replace: boolean, options: MakeOptions): Promise<readonly string[]> => {
   const { written, inputs, output, sample, space, alpha, crop, stars, size } = picture;
-  const { threads, signal, progress } = options;
+  const { threads, cache, signal, progress } = options;
   await makeFolder(dirname(output));
   const result = await mixFiles({
     recipe: written,
@@ -66,6 +67,7 @@ const mix = async (picture: BatchPicture, replace: boolean, options: MakeOptions
     stars,
     size,
     threads,
+    cache,
     signal,
     force: replace,
     progress: (stage, done) => progress?.(stage === 'measure' ? MEASURING * done : MEASURING + (1 - MEASURING) * done),

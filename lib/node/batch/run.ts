@@ -18,6 +18,8 @@ export interface RunOptions {
   readonly parallel?: number | undefined;
   /** Bytes of memory that may be used; 60 % of what is free by default. */
   readonly memory?: number | undefined;
+  /** A folder in which what is found of masters is kept for later runs, see `MixOptions`; none where absent. */
+  readonly cache?: string | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with each picture that is done, and now and then between. */
   readonly progress?: ((pace: Pace, report?: PictureReport) => void) | undefined;
@@ -51,7 +53,13 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
   const crew = crewOf(hands, signal);
   try {
     const tasks = groups.map(
-      (some): PicturesTask => ({ kind: 'pictures', pictures: some, force: options.force ?? false, threads }),
+      (some): PicturesTask => ({
+        kind: 'pictures',
+        pictures: some,
+        force: options.force ?? false,
+        threads,
+        cache: options.cache,
+      }),
     );
     const reports = await makeAll(tasks, crew, signal, options);
     const all = pictures.map((picture) => reports.get(picture.output) ?? leftReport(picture));

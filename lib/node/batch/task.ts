@@ -10,6 +10,7 @@ export interface PicturesTask {
   readonly pictures: readonly BatchPicture[];
   readonly force: boolean;
   readonly threads: number;
+  readonly cache: string | undefined;
 }
 
 /** Plain data. */
@@ -31,10 +32,10 @@ export const doTask = async (
   emit: (event: TaskEvent) => void,
 ): Promise<TaskResult> => {
   if (task.kind === 'cells') return drawCells(task, signal);
-  const { force, threads } = task;
+  const { force, threads, cache } = task;
   for (const picture of task.pictures) {
     const progress = (done: number) => emit({ kind: 'progress', done });
-    const report = await makePicture(picture, { force, threads, signal, progress });
+    const report = await makePicture(picture, { force, threads, cache, signal, progress });
     emit({ kind: 'report', report });
   }
   return [];
