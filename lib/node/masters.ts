@@ -38,24 +38,27 @@ export interface Master extends Channel {
 export interface OpenOptions extends StripOptions {
   /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
-  /** What earlier runs found of the same files. */
-  readonly cache?: FindingsCache | undefined;
 }
 
 /**
  * Opens masters by channel name. `closeMasters` must be called at the end.
  * @throws LinewashError 'input' or 'format' naming the file; nothing stays open then.
  */
-export const openMasters = async (
+export const openMasters = (files: Readonly<Record<string, string>>, options: OpenOptions = {}): Promise<Master[]> =>
+  openKnown(files, options, NO_CACHE);
+
+/** The same, with what earlier runs found of the files. */
+export const openKnown = async (
   files: Readonly<Record<string, string>>,
-  options: OpenOptions = {},
+  options: OpenOptions,
+  cache: FindingsCache,
 ): Promise<Master[]> => {
   const masters: Master[] = [];
   try {
     const all = Object.entries(files);
     const progress = ofPieces(all.length, options.progress);
     for (const [i, [name, spelling]] of all.entries())
-      masters.push(await openMaster(name, spelling, { ...options, progress: progress(i) }));
+      masters.push(await openMaster(name, spelling, { ...options, cache, progress: progress(i) }));
     return masters;
   } catch (cause) {
     await closeMasters(masters);
@@ -70,7 +73,9 @@ export const closeMasters = async (masters: readonly Master[]): Promise<void> =>
 
 export const closeFiles = (files: readonly MasterFile[]) => Promise.all(files.map(({ bytes }) => bytes.close()));
 
-const openMaster = async (name: string, spelling: string, options: OpenOptions): Promise<Master> => {
+type KnownOptions = OpenOptions & { readonly cache: FindingsCache };
+
+const openMaster = async (name: string, spelling: string, options: KnownOptions): Promise<Master> => {
   const choices = await splitFiles(spelling);
   refuseRepeated(choices);
   const files: MasterFile[] = [];
@@ -102,9 +107,9 @@ const openMaster = async (name: string, spelling: string, options: OpenOptions):
 const borderless = recollection<true>(1024);
 
 /** Looks for a border of zeros, unless it is known that there is none. */
-const borderOf = async (source: PlaneSource, path: string, options: OpenOptions): Promise<Mask | undefined> => {
+const borderOf = async (source: PlaneSource, path: string, options: KnownOptions): Promise<Mask | undefined> => {
   if (options.zeros === 'data') return undefined;
-  const { cache = NO_CACHE } = options;
+  const { cache } = options;
   const key = JSON.stringify([fileIdentity(path), source.file]);
   if (borderless.get(key) ?? cache.get('borderless', source.file, [path])) return undefined;
   const mask = await borderZeros(source, options);

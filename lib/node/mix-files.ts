@@ -21,7 +21,7 @@ import { type Crew, createCrew } from './crew.ts';
 import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './findings-cache.ts';
 import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
-import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { closeMasters, type Master, openKnown, refuseSameFile } from './masters.ts';
 import { prepareOnce } from './preparations.ts';
 import { shrunk } from './shrunk.ts';
 import { exists, splitFiles } from './spelling.ts';
@@ -96,7 +96,7 @@ const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixRe
   try {
     const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), crew));
     const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openMasters(inputs, { zeros: recipe.zeros, signal, hands, cache, progress: opening });
+    masters = await openKnown(inputs, { zeros: recipe.zeros, signal, hands, progress: opening }, cache);
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
