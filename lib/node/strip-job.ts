@@ -43,7 +43,7 @@ export interface StripRunner {
  */
 export const createStripRunner = (job: StripJob): StripRunner => {
   const { width, height, form } = job;
-  const plan = planKernel(job.settled);
+  const plan = planKernel(job.settled, form.sample);
   const size = { width, rows: Math.min(job.rows, height) };
   const forms = job.inputs.map((input) => input.form);
   const engine = plan && createEngine(plan, form, forms, size);

@@ -92,8 +92,9 @@ const writeRows = async (job: PictureJob, sink: FileSink, options: StripOptions)
 };
 
 /** Where the rows of all channels lie in their files; undefined where strips cannot be made from that. */
-const stripInputs = ({ settled, channels, format }: PictureJob): RawFileRows[] | undefined => {
-  if (format.layout === undefined || !hasFastKernel() || planKernel(settled) === undefined) return undefined;
+const stripInputs = ({ settled, channels, format, info }: PictureJob): RawFileRows[] | undefined => {
+  if (format.layout === undefined || !hasFastKernel() || planKernel(settled, info.sample) === undefined)
+    return undefined;
   const inputs = settled.channels.map(({ name }) => {
     const source = channels.find((channel) => channel.name === name)?.source;
     return source && rawFileRows(source);

@@ -15,7 +15,7 @@ const BYTES = { u8: 1, u16: 2, f32: 4 } as const;
 
 /** The SIMD module for these settled numbers; undefined where it does not run or is not exact to one step of 16 bits. */
 export const fastKernelFor = (settled: Settled, form: KernelForm): Kernel | undefined => {
-  const plan = hasFastKernel() ? planKernel(settled) : undefined;
+  const plan = hasFastKernel() ? planKernel(settled, form.sample) : undefined;
   return plan && fastKernel(plan, form);
 };
 

@@ -18,7 +18,7 @@ const compare = (
   bands: 3 | 4 = 3,
   samples: readonly Samples[] = inputs,
 ): number | undefined => {
-  const plan = planKernel(settled);
+  const plan = planKernel(settled, sample);
   if (plan === undefined) return undefined;
   const count = samples[0]!.length;
   const form = { sample, bands };

@@ -52,9 +52,9 @@ export const createEngine = (
 ): Engine | undefined => {
   if (kernel === undefined) return undefined;
   const take = allocator(kernel);
-  const place = (pairs: Float32Array) => {
-    const address = take(pairs.byteLength);
-    new Float32Array(kernel.memory.buffer, address, pairs.length).set(pairs);
+  const place = (table: Float32Array | Uint8Array) => {
+    const address = take(table.byteLength);
+    new Uint8Array(kernel.memory.buffer, address).set(new Uint8Array(table.buffer, table.byteOffset, table.byteLength));
     return address;
   };
   loadPlan(kernel, plan, form, inputs, place);

@@ -4,6 +4,7 @@ import { SPACES } from '../../colour/spaces.ts';
 import { isScaled, SAMPLE_CODE, type SampleForm } from '../../plane/sample-form.ts';
 import { isWide } from '../../plane/strips.ts';
 import type { KernelForm } from '../kernel.ts';
+import { codeTables } from './codes.ts';
 import type { CurvePlan } from './curve-plan.ts';
 import type { KernelExports } from './module.ts';
 import type { KernelPlan } from './plan.ts';
@@ -17,7 +18,7 @@ const ENCODE = 10;
 const SAMPLE_BYTES = { u8: 1, u16: 2, f32: 4 } as const;
 
 /** Takes tables into memory and gives their addresses. */
-export type PlaceTable = (pairs: Float32Array) => number;
+export type PlaceTable = (table: Float32Array | Uint8Array) => number;
 
 /** Hands all numbers of a plan to an instance. */
 export const loadPlan = (
@@ -41,6 +42,10 @@ export const loadPlan = (
   const space = SPACES[settled.space];
   const needsTransfer = space.transfer !== 'linear' && needsLight(plan);
   loadSpace(kernel, space, needsTransfer, place);
+  if (form.sample === 'u8' && settled.mixIn === 'light' && space.transfer !== 'linear') {
+    const { cells, first, leasts } = codeTables(space);
+    kernel.setCodes(place(cells), place(leasts), first);
+  }
   loadSteps(kernel, plan, space);
 };
 

@@ -27,6 +27,7 @@ export interface KernelExports {
   /** Takes the surface off one row of float32 samples; they are little-endian then. */
   flatten(row: number, width: number, bigEndian: number): void;
   setTransferReach(decode: number, encode: number): void;
+  setCodes(cells: number, leasts: number, firstCell: number): void;
   run(out: number, rows: number, width: number): void;
 }
 

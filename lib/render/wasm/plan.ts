@@ -1,3 +1,4 @@
+import type { OutputSample } from '../../plane/picture.ts';
 import type { Settled } from '../../recipe/settled.ts';
 import { type PlannedCurve, planCurve } from './curve-plan.ts';
 import type { Limits } from './table.ts';
@@ -33,8 +34,9 @@ const unitError = ({ precise }: PlannedCurve): number => (precise ? EPS : 4 * EP
 /**
  * A plan for the fast kernel, or undefined where float32 would leave the promised step of 16 bits: very steep curves,
  * or weights whose cancellations lightness would magnify. Those are left to the reference kernel.
+ * @param sample what is written: for 8 bits the table of the intensity may be coarser, and fits the first-level cache
  */
-export const planKernel = (settled: Settled): KernelPlan | undefined => {
+export const planKernel = (settled: Settled, sample: OutputSample = 'u16'): KernelPlan | undefined => {
   const { channels, lightness, mixIn } = settled;
   if (channels.length > 8 || !channels.every(hasUsualWidth)) return undefined;
   const leaves = canLeaveRange(settled);
@@ -43,7 +45,7 @@ export const planKernel = (settled: Settled): KernelPlan | undefined => {
   const relative = inLight || lightness !== undefined;
   const limits = relative ? RELATIVE : leaves ? THROUGH_LIGHT : ABSOLUTE;
   const curves = channels.map(({ stretch }) => planCurve(stretch, limits));
-  const intensity = settled.intensity && planCurve(settled.intensity, lightness ? RELATIVE : THROUGH_LIGHT);
+  const intensity = settled.intensity && planCurve(settled.intensity, lightness ? RELATIVE : throughLight(sample));
   if (!curves.every((c) => c !== undefined) || (settled.intensity && !intensity)) return undefined;
   const plan = { settled, curves, intensity, canLeaveRange: leaves };
   if (!relative) return planDisplay(plan);
@@ -56,6 +58,10 @@ const ABSOLUTE: Limits = { error: TABLE_SHARE, relativeError: Number.POSITIVE_IN
 const RELATIVE: Limits = { error: TABLE_SHARE, relativeError: 2e-6 };
 /** Display values that may go through light and come back dark, which multiplies their errors. */
 const THROUGH_LIGHT: Limits = { ...ABSOLUTE, error: TABLE_SHARE / TRANSFER_SLOPE };
+
+/** A sixteenth of a step of 8 bits is sixteen of 16. */
+const throughLight = (sample: OutputSample): Limits =>
+  sample === 'u8' ? { ...THROUGH_LIGHT, error: 16 * THROUGH_LIGHT.error } : THROUGH_LIGHT;
 
 /** Far from the ends of the float32 range, and so of ordinary precision. */
 const hasUsualWidth = ({ black, white, background }: Settled['channels'][number]): boolean => {

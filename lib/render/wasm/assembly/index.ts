@@ -2,6 +2,7 @@
 // strip's samples into memory and calls `run`. Floating-point traps do not exist here; undefined pixels are NaN until
 // they are stored as black.
 import { BLOCK, channelAt, curveAt, planeAt } from './channel';
+import { storeCodes } from './codes';
 import { sampleBytes } from './decode';
 import { encodeLight, storePixels } from './encode';
 import { replaceLightness } from './lightness';
@@ -10,6 +11,7 @@ import { lift, limitGreen, mix, mixWide } from './mix';
 import { normalise, normaliseWide, padded } from './normalise';
 
 export { setMatrixEntry } from './chroma';
+export { setCodes } from './codes';
 export { flatten, setLine } from './flatten';
 export { setLuminance } from './lightness';
 export { setWeight } from './mix';
@@ -129,6 +131,7 @@ function runBlock(row: i32, x: i32, count: i32, to: usize): void {
   if (greenAmount > 0) limitGreen(greenAmount, greenLarger, whole);
   if (lightness) replaceLightness(channels, display, lifted, whole);
   if (limited) limit(ratio, reduces, display, whole);
+  if (encoded && sampleSize == 1) return storeCodes(to, alpha, whole);
   if (encoded) encodeLight(whole);
   storePixels(to, sampleSize, alpha, whole);
 }
