@@ -106,28 +106,45 @@ export const dragging = async (started, files, width) => {
 
 const WALL = 12;
 
-/**
- * Twelve candidates on the wall. They are counted from the first on, which hangs as soon as the masters are measured; the
- * large picture of the mix is made and drawn among them.
- * @param files masters to be chosen first; without any, the samples while the page still loads
- */
-export const hanging = async (started, rounds, files) => {
+/** Twelve candidates on the wall while the page loads, counted from the first on. */
+export const hanging = async (started, rounds) => {
   const times = [];
   for (let i = 0; i < rounds; i++) {
-    const { page, close } = await openPage(started, { width: 1440, height: 4000 });
-    let after = 0;
-    if (files) {
-      await milestones(page, { name: 'linewash-wall', wanted: { pictures: WALL } });
-      await milestones(page, { name: 'linewash-whole' });
-      await page.waitForTimeout(1000);
-      after = await now(page);
-      await page.setInputFiles('input[type=file]', files);
-    }
-    const at = async (pictures) =>
-      (await milestones(page, { name: 'linewash-wall', after, wanted: { pictures } }))[0].at;
+    const { page, close } = await openPage(started, TALL);
+    const at = async (pictures) => (await milestones(page, { name: 'linewash-wall', wanted: { pictures } }))[0].at;
     const first = await at(1);
     times.push((((await at(WALL)) - first) * WALL) / (WALL - 1));
     await close();
   }
+  return median(times);
+};
+
+const TALL = { width: 1440, height: 4000 };
+/** What follows a change in peace: fits, histograms, figures. */
+const PEACE_MS = 4000;
+
+/**
+ * Twelve candidates mixed again on measured masters: from giving a master its line back, which takes down the whole wall,
+ * to the twelfth picture drawn. The large picture of the mix is made and drawn among them.
+ */
+export const hangingAgain = async (started, files, rounds) => {
+  const { page, close } = await openPage(started, TALL);
+  await milestones(page, { name: 'linewash-whole' });
+  const opened = await now(page);
+  await page.setInputFiles('input[type=file]', files);
+  await milestones(page, { name: 'linewash-measured', after: opened });
+  const line = page.locator('lw-line select').first();
+  const chosen = await line.inputValue();
+  const times = [];
+  for (let i = 0; i < rounds; i++) {
+    await line.selectOption('');
+    await page.waitForTimeout(PEACE_MS);
+    const after = await now(page);
+    await line.selectOption(chosen);
+    const [full] = await milestones(page, { name: 'linewash-wall', after, wanted: { pictures: WALL } });
+    times.push(full.at - after);
+    await page.waitForTimeout(PEACE_MS);
+  }
+  await close();
   return median(times);
 };
