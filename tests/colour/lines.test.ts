@@ -82,6 +82,9 @@ describe('named lines', () => {
     const nm = NAMED_LINES.map((line) => line.wavelength);
     expect(nm).toEqual([...nm].sort((a, b) => a - b));
     expect(new Set(NAMED_LINES.map((line) => line.name)).size).toBe(NAMED_LINES.length);
+    // Recipes name lines so: a name that changes breaks those that were written.
+    const names = 'Hg HeII Hb OIII-495 OIII HeI OI NII-654 Ha NII SII SII-673 ArIII';
+    expect(NAMED_LINES.map((line) => line.name).join(' ')).toBe(names);
   });
 
   it.each(golden.wavelengths.values as [string, number, number][])(

@@ -58,7 +58,10 @@ export const PARTS = {
     mutate: ['lib/measure/registration/*.ts'],
     tests: at('tests/measure/registration', 'fft', 'phase-correlation', 'register', 'similarity', 'words'),
   },
-  prepare: { mutate: ['lib/prepare/**/*.ts'], tests: ['tests/prepare/*'] },
+  prepare: {
+    mutate: ['lib/prepare/**/*.ts'],
+    tests: ['tests/prepare/*', 'tests/recipe/background', 'tests/node/hands', 'tests/node/flatten'],
+  },
   colour: { mutate: ['lib/colour/**/*.ts', 'lib/stretch/*.ts'], tests: ['tests/colour/**/*', 'tests/stretch/*'] },
   hours: { mutate: ['lib/hours/**/*.ts'], tests: ['tests/hours/*'] },
   settle: {

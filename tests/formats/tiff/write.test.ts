@@ -90,6 +90,14 @@ describe.each(FORMS)('a written TIFF: $width × $height × $bands $sample $space
     expect(Buffer.from(await write(picture, rows, middle, middle)).equals(whole)).toBe(true);
   });
 
+  it('has no description without a note', async () => {
+    const bare = await write({ ...picture, note: '' }, rows);
+    const source = memorySource('bare.tif', bare);
+    expect(await readTiffNote(source)).toBeUndefined();
+    const tags = (await openTiff(source, { plane: 0 })).facts.cards?.map(({ keyword }) => keyword) ?? [];
+    expect(tags).not.toContain('ImageDescription');
+  });
+
   it('has its pixels where the layout says', async () => {
     const { head, pixelOffset, pixelBytes, tail } = tiffLayout(picture);
     const file = Buffer.concat([head, littleEndianBytes(rows), tail]);
