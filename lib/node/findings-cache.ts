@@ -1,7 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { homedir } from 'node:os';
-import { join } from 'node:path';
+import { isAbsolute, join } from 'node:path';
 import { VERSION } from '../plane/version.ts';
 import { fileIdentity } from './file-identity.ts';
 import type { Hashes, InputHashes } from './input-hashes.ts';
@@ -39,7 +39,18 @@ interface Entry {
 export const usualCacheFolder = (): string | undefined => {
   const { LINEWASH_CACHE: chosen, XDG_CACHE_HOME: caches } = process.env;
   if (chosen !== undefined && chosen !== '') return chosen === 'off' ? undefined : chosen;
-  return join(caches || join(homedir(), '.cache'), 'linewash');
+  // The XDG Base Directory Specification has relative paths ignored.
+  const folder = caches && isAbsolute(caches) ? caches : homeCaches();
+  return folder && join(folder, 'linewash');
+};
+
+/** Undefined for a user without a home, as programs in containers often are. */
+const homeCaches = (): string | undefined => {
+  try {
+    return join(homedir(), '.cache');
+  } catch {
+    return undefined;
+  }
 };
 
 /** The cache in a folder, which need not exist. Whatever is wrong with the folder, nothing fails: it is then of no use. */

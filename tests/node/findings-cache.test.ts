@@ -127,8 +127,25 @@ describe('the folder of the cache', () => {
     vi.stubEnv('LINEWASH_CACHE', '');
     vi.stubEnv('XDG_CACHE_HOME', '/caches');
     expect(usualCacheFolder()).toBe(join('/caches', 'linewash'));
+    for (const caches of ['', 'not/absolute']) {
+      vi.stubEnv('XDG_CACHE_HOME', caches);
+      expect(usualCacheFolder()).toBe(join(homedir(), '.cache', 'linewash'));
+    }
+  });
+
+  it('is nowhere for a user without a home', async () => {
+    vi.resetModules();
+    vi.doMock('node:os', async (original) => ({
+      ...(await original<typeof import('node:os')>()),
+      homedir: () => {
+        throw new Error('ENOENT');
+      },
+    }));
+    const { usualCacheFolder } = await import('../../lib/node/findings-cache.ts');
+    vi.stubEnv('LINEWASH_CACHE', '');
     vi.stubEnv('XDG_CACHE_HOME', '');
-    expect(usualCacheFolder()).toBe(join(homedir(), '.cache', 'linewash'));
+    expect(usualCacheFolder()).toBeUndefined();
+    vi.doUnmock('node:os');
   });
 
   it('keeps no numbers that its form cannot hold', async () => {
