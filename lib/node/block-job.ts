@@ -4,7 +4,7 @@ import type { Block, BlockLimits } from '../plane/block-grid.ts';
 import { eachMarked } from '../plane/mask.ts';
 import { blockRowMeasurer } from '../prepare/background/blocks.ts';
 import { openToRead } from './open-sync.ts';
-import { flattenRows, type RawFileRows, readRawRows } from './raw-rows.ts';
+import { type RawFileRows, readStrip } from './raw-rows.ts';
 
 /** Measuring the blocks of one master, a row of blocks at a time. Plain data. */
 export interface BlockJob extends BlockLimits {
@@ -31,8 +31,9 @@ export const createBlockRunner = ({ rows: source, size, ...limits }: BlockJob) =
     run(row: number): void {
       const y = row * size;
       const rows = Math.min(size, height - y);
-      readRawRows(handle, source, y, rows, kernel.samples);
-      flattenRows(source, y, rows, (at, line, big) => kernel.flatten(at * width, width, line, big));
+      readStrip(handle, source, [y, rows], kernel.samples, (row, ...line) =>
+        kernel.flatten(row * width, width, ...line),
+      );
       const band = kernel.decode(rows * width);
       if (form.bottomUp) turnOver(band, width, rows);
       if (limits.mask)

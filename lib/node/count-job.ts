@@ -4,7 +4,7 @@ import type { LowerCounts, UpperCounts } from '../plane/counting.ts';
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import { BYTES_PER_SAMPLE, type SampleType } from '../plane/plane.ts';
 import { openToRead } from './open-sync.ts';
-import { flattenRows, type RawFileRows, readRawRows } from './raw-rows.ts';
+import { type RawFileRows, readStrip } from './raw-rows.ts';
 
 /** Counting the values of one master, strip by strip. Plain data. */
 export interface CountJob {
@@ -35,8 +35,9 @@ export const createCountRunner = (job: CountJob) => {
     run(strip: number): void {
       const y = strip * stripRows;
       const rows = Math.min(stripRows, height - y);
-      readRawRows(handle, source, y, rows, counter.samples);
-      flattenRows(source, y, rows, (row, line, big) => counter.flatten(row * width, width, line, big));
+      readStrip(handle, source, [y, rows], counter.samples, (row, ...line) =>
+        counter.flatten(row * width, width, ...line),
+      );
       const decoded = decodes ? counter.decode(rows * width) : undefined;
       if (mask !== undefined)
         hide(mask, y, rows, decoded ? bytesOf(decoded) : counter.samples, decodes ? 'f32' : form.type, source);

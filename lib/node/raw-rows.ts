@@ -54,13 +54,26 @@ const withoutSurface = (rows: RawFileRows | undefined, surface: Surface): RawFil
   return { ...rows, form: { ...rows.form, bigEndian: false }, surface: { ...surface, bigEndian } };
 };
 
-/** Takes the surface off rows [y, y + rows) that lie in the memory of a kernel as stored. */
-export const flattenRows = (
-  { surface, height, form }: RawFileRows,
-  y: number,
-  rows: number,
-  flatten: (row: number, line: readonly number[], bigEndian: boolean) => void,
+/** Takes a surface off one stored row of a kernel's memory, see `Engine.flatten`. */
+type FlattenRow = (row: number, line: readonly number[], bigEndian: boolean) => void;
+
+/**
+ * Brings rows [y, y + rows), counted from the top, from an open file to where a kernel reads them.
+ * @throws LinewashError 'format' where the file ends early
+ */
+export const readStrip = (
+  handle: number,
+  from: RawFileRows,
+  [y, rows]: readonly [y: number, rows: number],
+  into: Uint8Array,
+  flatten: FlattenRow,
 ): void => {
+  readRawRows(handle, from, y, rows, into);
+  flattenRows(from, y, rows, flatten);
+};
+
+/** Takes the surface off rows [y, y + rows) that lie in the memory of a kernel as stored. */
+const flattenRows = ({ surface, height, form }: RawFileRows, y: number, rows: number, flatten: FlattenRow): void => {
   if (surface === undefined) return;
   for (let row = 0; row < rows; row++) {
     const top = form.bottomUp ? rows - 1 - row : row;
@@ -68,11 +81,8 @@ export const flattenRows = (
   }
 };
 
-/**
- * Reads the stored bytes of rows [y, y + rows), counted from the top, from an open file into the start of `into`.
- * @throws LinewashError 'format' where the file ends early
- */
-export const readRawRows = (handle: number, from: RawFileRows, y: number, rows: number, into: Uint8Array): void => {
+/** Reads the stored bytes of rows into the start of `into`. */
+const readRawRows = (handle: number, from: RawFileRows, y: number, rows: number, into: Uint8Array): void => {
   const { rowBytes, height, form, file } = from;
   const first = form.bottomUp ? height - y - rows : y;
   const start = from.offset + first * rowBytes;

@@ -8,7 +8,7 @@ import type { KernelForm } from '../render/kernel.ts';
 import { createEngine } from '../render/wasm/engine.ts';
 import { planKernel } from '../render/wasm/plan.ts';
 import { openToRead, openToWrite } from './open-sync.ts';
-import { flattenRows, type RawFileRows, readRawRows } from './raw-rows.ts';
+import { type RawFileRows, readStrip } from './raw-rows.ts';
 import { reasonOf } from './reason.ts';
 
 /** A picture to be computed strip by strip, in any order, by any number of threads. Plain data. */
@@ -57,8 +57,8 @@ export const createStripRunner = (job: StripJob): StripRunner => {
       const y = strip * job.rows;
       const rows = Math.min(job.rows, height - y);
       for (const [c, input] of job.inputs.entries()) {
-        readRawRows(files[c]!, input, y, rows, engine.inputs[c]!);
-        flattenRows(input, y, rows, (row, line, bigEndian) => engine.flatten(c, row, line, bigEndian));
+        const flatten = engine.flatten.bind(undefined, c);
+        readStrip(files[c]!, input, [y, rows], engine.inputs[c]!, flatten);
       }
       engine.run(rows);
       const pixels = engine.output.subarray(0, rows * rowPixelBytes);

@@ -1,6 +1,6 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join as pathOf } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openPlane } from '../../lib/formats/open.ts';
 import { passesFor } from '../../lib/measure/passes.ts';
@@ -11,28 +11,27 @@ import { rememberPath } from '../../lib/node/raw-rows.ts';
 import { createMask, mark } from '../../lib/plane/mask.ts';
 import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
+import { data, image, join } from '../formats/fits/build.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'linewash-hands-'));
+const folder = mkdtempSync(pathOf(tmpdir(), 'linewash-hands-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const [WIDTH, HEIGHT] = [75, 51];
 
 /** A FITS file of noise. */
-const fits = (bitpix: number, extra: readonly string[]): Buffer => {
-  const cards = ['SIMPLE  = T', `BITPIX  = ${bitpix}`, 'NAXIS   = 2', `NAXIS1  = ${WIDTH}`, `NAXIS2  = ${HEIGHT}`];
-  const head = [...cards, ...extra, 'END'].map((card) => card.padEnd(80)).join('');
+const fits = (bitpix: number, extra: readonly string[]): Uint8Array => {
   const next = randomNumbers(7);
   const bytes = Math.abs(bitpix) / 8;
-  const data = Buffer.alloc(Math.ceil((bytes * WIDTH * HEIGHT) / 2880) * 2880);
+  const view = Buffer.alloc(bytes * WIDTH * HEIGHT);
   for (let i = 0; i < WIDTH * HEIGHT; i++) {
     const value = next();
-    if (bitpix === -32) data.writeFloatBE(i % 97 === 5 ? Number.NaN : value, 4 * i);
-    else if (bitpix === -64) data.writeDoubleBE(value, 8 * i);
-    else if (bitpix === 32) data.writeInt32BE(Math.floor(1e6 * value), 4 * i);
-    else data.writeInt16BE(Math.floor(20000 * value), 2 * i);
+    if (bitpix === -32) view.writeFloatBE(i % 97 === 5 ? Number.NaN : value, 4 * i);
+    else if (bitpix === -64) view.writeDoubleBE(value, 8 * i);
+    else if (bitpix === 32) view.writeInt32BE(Math.floor(1e6 * value), 4 * i);
+    else view.writeInt16BE(Math.floor(20000 * value), 2 * i);
   }
-  return Buffer.concat([Buffer.from(head.padEnd(2880), 'latin1'), data]);
+  return join(image(bitpix, [WIDTH, HEIGHT], ...extra), data(view));
 };
 
 const KINDS: Readonly<Record<string, readonly [bitpix: number, extra: readonly string[]]>> = {
@@ -45,7 +44,7 @@ const KINDS: Readonly<Record<string, readonly [bitpix: number, extra: readonly s
 };
 
 const open = async (kind: string) => {
-  const path = join(folder, `${kind}.fits`);
+  const path = pathOf(folder, `${kind}.fits`);
   writeFileSync(path, fits(...KINDS[kind]!));
   const bytes = await openFile(path);
   const source = await openPlane(bytes, {});

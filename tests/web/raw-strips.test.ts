@@ -11,22 +11,21 @@ import { inFlight } from '../../lib/web/in-flight.ts';
 import { openSource } from '../../lib/web/open-source.ts';
 import { eachStoredStrip, storedRows } from '../../lib/web/raw-strips.ts';
 import { doShare } from '../../lib/web/share.ts';
+import { data, image } from '../formats/fits/build.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
 
 const [WIDTH, HEIGHT] = [331, 260];
 
 const fits = (bitpix: -32 | 16, extra: readonly string[]): Blob => {
-  const cards = ['SIMPLE  = T', `BITPIX  = ${bitpix}`, 'NAXIS   = 2', `NAXIS1  = ${WIDTH}`, `NAXIS2  = ${HEIGHT}`];
-  const head = [...cards, ...extra, 'END'].map((card) => card.padEnd(80)).join('');
   const next = randomNumbers(11);
   const bytes = Math.abs(bitpix) / 8;
-  const data = Buffer.alloc(Math.ceil((bytes * WIDTH * HEIGHT) / 2880) * 2880);
+  const view = Buffer.alloc(bytes * WIDTH * HEIGHT);
   for (let i = 0; i < WIDTH * HEIGHT; i++) {
     const value = 500 + 40 * next() + i / 4000;
-    if (bitpix === -32) data.writeFloatBE(i % 991 === 5 ? Number.NaN : value, 4 * i);
-    else data.writeInt16BE(Math.floor(value), 2 * i);
+    if (bitpix === -32) view.writeFloatBE(i % 991 === 5 ? Number.NaN : value, 4 * i);
+    else view.writeInt16BE(Math.floor(value), 2 * i);
   }
-  return new Blob([Buffer.concat([Buffer.from(head.padEnd(2880), 'latin1'), data])]);
+  return new Blob([Buffer.concat([image(bitpix, [WIDTH, HEIGHT], ...extra), data(view)])]);
 };
 
 const KINDS = {
