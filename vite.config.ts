@@ -34,6 +34,7 @@ export default defineConfig({
     environment: 'node',
     // Tests leave nothing in the user's cache, and find nothing there.
     env: { LINEWASH_CACHE: 'off' },
+    globalSetup: here('./tests/tools/temporary.mjs'),
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: '100%',

@@ -1,6 +1,7 @@
 // Runs the tests that need a browser: component tests, then end-to-end tests. An argument keeps the test files whose
 // path contains it; --counts=FILE writes the counts as JSON. Exit code 0 where all passed, 1 where one failed or none was found.
 import { writeFileSync } from 'node:fs';
+import ownTemporaryFolder from '../tools/temporary.mjs';
 import { findChromium } from './chromium.mjs';
 import { componentTests } from './components.mjs';
 import { endToEndTests } from './end-to-end.mjs';
@@ -11,6 +12,7 @@ const filter = words.find((word) => !word.startsWith('--')) ?? '';
 const chromium = findChromium();
 console.log(`browser: ${chromium.executablePath} (from ${chromium.from})`);
 
+process.once('exit', ownTemporaryFolder());
 const results = [await componentTests(chromium, filter), await endToEndTests(chromium, filter)];
 
 console.log('\nbrowser tests');

