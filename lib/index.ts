@@ -38,7 +38,7 @@ export type { ChannelRegistration, RegistrationFault } from './measure/registrat
 export type { Registered, TileShift, Unregistered } from './measure/registration/register.ts';
 export { fitTogether, type Misfit, type Together } from './measure/together.ts';
 export { BALANCES, type BalanceContext, type BalanceKind, type BalanceName, type Weights } from './mix/balance.ts';
-export { CATALOGUE, type CatalogueEntry, catalogueRecipe } from './palettes/catalogue.ts';
+export { CATALOGUE, type CatalogueEntry, type CatalogueName, catalogueRecipe } from './palettes/catalogue.ts';
 export type { Block, BlockGrid, BlockLimits, BlockMeasuring } from './plane/block-grid.ts';
 export type { Box } from './plane/box.ts';
 export { type ByteSink, type ByteSource, type MemorySink, memorySink, memorySource } from './plane/bytes.ts';

@@ -23,17 +23,10 @@ import tide from './tide.json' with { type: 'json' };
 import velvet from './velvet.json' with { type: 'json' };
 import widefield from './widefield.json' with { type: 'json' };
 
-/** A recipe that comes with linewash, and the name it is asked for by. */
-export interface CatalogueEntry {
-  /** Name on the command line and in links: lower case, no spaces. */
-  readonly id: string;
-  readonly recipe: WrittenRecipe;
-}
-
-const entry = (id: string, recipe: unknown): CatalogueEntry => ({ id, recipe: recipe as WrittenRecipe });
+const entry = <Id extends string>(id: Id, recipe: unknown) => ({ id, recipe: recipe as WrittenRecipe });
 
 /** The recipes that come with linewash, in the order they are shown. A test checks each against the schema. */
-export const CATALOGUE: readonly CatalogueEntry[] = [
+export const CATALOGUE = Object.freeze([
   entry('ember', ember),
   entry('copper', copper),
   entry('sho', sho),
@@ -57,8 +50,17 @@ export const CATALOGUE: readonly CatalogueEntry[] = [
   entry('quartet', quartet),
   entry('pewter', pewter),
   entry('widefield', widefield),
-];
+]);
+
+/** A recipe that comes with linewash, and the name it is asked for by: lower case, no spaces. */
+export type CatalogueEntry = (typeof CATALOGUE)[number];
+
+/** A name that the catalogue holds. */
+export type CatalogueName = CatalogueEntry['id'];
 
 /** The catalogue recipe of this name, upper or lower case; undefined where there is none. */
-export const catalogueRecipe = (id: string): WrittenRecipe | undefined =>
-  CATALOGUE.find((e) => e.id === id.toLowerCase())?.recipe;
+export function catalogueRecipe(id: CatalogueName): WrittenRecipe;
+export function catalogueRecipe(id: string): WrittenRecipe | undefined;
+export function catalogueRecipe(id: string): WrittenRecipe | undefined {
+  return CATALOGUE.find((known) => known.id === id.toLowerCase())?.recipe;
+}

@@ -98,7 +98,7 @@ describe('linewash recipe', () => {
   it('hands a recipe on as a link, which every verb takes', async () => {
     const link = (await recipe('link', 'copper', '--knob', 'share=0.4', '--page', 'https://example.org/')).out.trim();
     expect(link).toMatch(/^https:\/\/example\.org\/#recipe=1\./);
-    const copper = catalogueRecipe('copper')!;
+    const copper = catalogueRecipe('copper');
     const turned = { ...copper, knobs: { share: { ...copper.knobs!.share, value: 0.4 } } };
     expect(JSON.parse((await recipe('from', link)).out)).toEqual(turned);
     expect((await recipe('diff', 'copper', link)).out).toContain('S in green: 0.35 → 0.4');
@@ -126,7 +126,7 @@ describe('a picture that carries its recipe', () => {
       const output = join(folder, `out.${ending}`);
       const ran = await linewash(['mix', 'copper', ...words, '-o', output, '--knob', 'share=0.6']);
       expect(ran.code, ran.err).toBe(0);
-      const copper = catalogueRecipe('copper')!;
+      const copper = catalogueRecipe('copper');
       const turned = { ...copper, knobs: { share: { ...copper.knobs!.share, value: 0.6 } } };
       expect(JSON.parse((await recipe('from', output)).out)).toEqual(turned);
       // And is a recipe wherever one is wanted.

@@ -132,7 +132,7 @@ describe.skipIf(!built)('the package', () => {
       import { catalogueRecipe, type WrittenRecipe } from 'linewash';
       import { mixFiles, type MixResult } from '${files}';
       import { blobSource } from 'linewash/web';
-      const recipe: WrittenRecipe = catalogueRecipe('ember')!;
+      const recipe: WrittenRecipe = catalogueRecipe('ember');
       export const result: Promise<MixResult> = mixFiles({ recipe, inputs: { S: 's.fits' }, output: 'o.tif' });
       export const width: Promise<number> = result.then(({ width }) => width);
       export const source = blobSource('s.fits', new Blob([]));

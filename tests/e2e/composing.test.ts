@@ -24,7 +24,7 @@ describe('what is added to a mix', () => {
     rmSync(folder, { recursive: true });
   });
   const path = (name: string) => join(folder, name);
-  const recipe = () => catalogueRecipe('ember')!;
+  const recipe = () => catalogueRecipe('ember');
 
   it('is a crop, framed in the picture and saved as the command line saves it', async () => {
     await open.page.getByText('Crop to what all lines cover').click();
@@ -38,7 +38,7 @@ describe('what is added to a mix', () => {
 
   it('are stars: a dropped colour picture, saved as the command line lays it over', async () => {
     // Any colour picture of this size will do: a mix of the same masters, without the note that makes it a recipe.
-    await mixFiles({ recipe: catalogueRecipe('hoo')!, inputs, output: path('plain.tif'), sample: 'u8' });
+    await mixFiles({ recipe: catalogueRecipe('hoo'), inputs, output: path('plain.tif'), sample: 'u8' });
     const stars = readFileSync(path('plain.tif'));
     stars.write('{"linework"', stars.indexOf('{"linewash"'), 'latin1');
     writeFileSync(path('stars.tif'), stars);

@@ -37,7 +37,7 @@ describe.skipIf(!existsSync(data))('own masters', () => {
 
   it('give on screen exactly the pixels that the command line writes', async () => {
     const output = join(folder, 'library.png');
-    await mixFiles({ recipe: catalogueRecipe('ember')!, inputs, output, sample: 'u8', alpha: true });
+    await mixFiles({ recipe: catalogueRecipe('ember'), inputs, output, sample: 'u8', alpha: true });
     const { data: wanted, info } = await sharp(output).raw().toBuffer({ resolveWithObject: true });
     await open.page.getByRole('button', { name: '1:1' }).click();
     const shown = await shownPixels(open.page);
@@ -47,7 +47,7 @@ describe.skipIf(!existsSync(data))('own masters', () => {
 
   it('are saved as the very TIFF that the command line writes', async () => {
     const output = join(folder, 'library.tif');
-    await mixFiles({ recipe: catalogueRecipe('ember')!, inputs, output });
+    await mixFiles({ recipe: catalogueRecipe('ember'), inputs, output });
     const { name, bytes } = await saved(open.page, 'Save picture');
     expect(name).toBe('Ember.tif');
     expect(Buffer.compare(bytes, readFileSync(output))).toBe(0);
@@ -55,7 +55,7 @@ describe.skipIf(!existsSync(data))('own masters', () => {
 
   it('are saved as a 16-bit PNG with the same pixels', async () => {
     const output = join(folder, 'library16.png');
-    await mixFiles({ recipe: catalogueRecipe('ember')!, inputs, output, sample: 'u16' });
+    await mixFiles({ recipe: catalogueRecipe('ember'), inputs, output, sample: 'u16' });
     await open.page.getByRole('combobox', { name: 'As' }).selectOption('png-16');
     const { bytes } = await saved(open.page, 'Save picture');
     const raw = (file: Buffer | string) => sharp(file).toColourspace('rgb16').raw({ depth: 'ushort' }).toBuffer();

@@ -57,15 +57,17 @@ export const visit = async (options: BrowserContextOptions = {}, fragment = ''):
 
 /** Waits until no picture is being mixed and one is on screen. */
 export const picture = async (page: Page): Promise<void> => {
-  const canvas = page.locator('lw-picture canvas[aria-busy="false"]');
-  await canvas.waitFor();
-  await page.waitForFunction(() => {
-    const view = document.querySelector('lw-app')?.shadowRoot?.querySelector('lw-picture')?.shadowRoot;
-    const canvas = view?.querySelector('canvas');
-    if (canvas?.getAttribute('aria-busy') !== 'false' || canvas.width < 2) return false;
-    const { data } = canvas.getContext('2d')!.getImageData(canvas.width >> 1, canvas.height >> 1, 1, 1);
-    return data[3] === 255;
-  });
+  await page.locator('lw-picture canvas[aria-busy="false"]').waitFor();
+  await page.waitForFunction(isShown);
+};
+
+/** On the page: whether a picture is on screen and none is being mixed. */
+export const isShown = (): boolean => {
+  const view = document.querySelector('lw-app')?.shadowRoot?.querySelector('lw-picture')?.shadowRoot;
+  const canvas = view?.querySelector('canvas');
+  if (canvas?.getAttribute('aria-busy') !== 'false' || canvas.width < 2) return false;
+  const { data } = canvas.getContext('2d')!.getImageData(canvas.width >> 1, canvas.height >> 1, 1, 1);
+  return data[3] === 255;
 };
 
 /** The pixels of the large picture as they are on screen: the box of everything that is not empty. */
@@ -95,15 +97,18 @@ export const shownPixels = async (page: Page): Promise<{ width: number; height: 
 /** A small text that differs when the large picture looks different. */
 export const fingerprint = async (page: Page): Promise<string> => {
   await picture(page);
-  return page.evaluate(() => {
-    const view = document.querySelector('lw-app')!.shadowRoot!.querySelector('lw-picture')!.shadowRoot!;
-    const small = new OffscreenCanvas(48, 32);
-    const context = small.getContext('2d')!;
-    context.drawImage(view.querySelector('canvas')!, 0, 0, small.width, small.height);
-    let hash = 0;
-    for (const byte of context.getImageData(0, 0, small.width, small.height).data) hash = (hash * 31 + byte) | 0;
-    return hash.toString(16);
-  });
+  return page.evaluate(hashOfPicture);
+};
+
+/** On the page: a small text that differs when the large picture looks different. */
+export const hashOfPicture = (): string => {
+  const view = document.querySelector('lw-app')!.shadowRoot!.querySelector('lw-picture')!.shadowRoot!;
+  const small = new OffscreenCanvas(48, 32);
+  const context = small.getContext('2d')!;
+  context.drawImage(view.querySelector('canvas')!, 0, 0, small.width, small.height);
+  let hash = 0;
+  for (const byte of context.getImageData(0, 0, small.width, small.height).data) hash = (hash * 31 + byte) | 0;
+  return hash.toString(16);
 };
 
 /** Waits until the large picture looks different from before. */

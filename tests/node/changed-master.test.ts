@@ -13,7 +13,7 @@ const mixWhile = async (folder: string, happens: (path: string) => void) => {
   const [H, O] = [join(folder, 'Rim-H.fits'), join(folder, 'Rim-O.fits')];
   let once = false;
   return mixFiles({
-    recipe: catalogueRecipe('hoo')!,
+    recipe: catalogueRecipe('hoo'),
     inputs: { H, O },
     output: join(folder, 'hoo.tif'),
     progress: (stage) => {

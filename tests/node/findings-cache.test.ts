@@ -38,7 +38,7 @@ const mix = async (change: object = {}): Promise<{ sha: string; level: number }>
   const { mixFiles } = await import('../../lib/node/mix-files.ts');
   const { catalogueRecipe } = await import('../../lib/palettes/catalogue.ts');
   const output = join(folder, `${runs++}.tif`);
-  const { settled } = await mixFiles({ recipe: catalogueRecipe('ember')!, inputs: inputs(), output, cache, ...change });
+  const { settled } = await mixFiles({ recipe: catalogueRecipe('ember'), inputs: inputs(), output, cache, ...change });
   return {
     sha: createHash('sha256').update(readFileSync(output)).digest('hex'),
     level: settled.channels[0]!.background,
@@ -86,7 +86,7 @@ describe('what was found of masters', () => {
     const count = entries().length;
     vi.resetModules();
     const { catalogueRecipe } = await import('../../lib/palettes/catalogue.ts');
-    const recipe = { ...catalogueRecipe('ember')!, background: { from: 'dark' as const } };
+    const recipe = { ...catalogueRecipe('ember'), background: { from: 'dark' as const } };
     expect(await mix({ recipe })).toEqual(await mix({ recipe, cache: undefined }));
     expect(entries().length).toBe(count + 1);
   });

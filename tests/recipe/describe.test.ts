@@ -7,7 +7,7 @@ import { SHO } from './fault.ts';
 
 describe('what a recipe says about itself', () => {
   it('is its colours, in the trade’s known hues', async () => {
-    const hoo = await describeRecipe(catalogueRecipe('hoo')!);
+    const hoo = await describeRecipe(catalogueRecipe('hoo'));
     // Common practice: pure H red (0°), pure O teal (180°).
     expect(hoo.lines.map(({ name, hue, hex }) => [name, hue, hex])).toEqual([
       ['H', 0, '#ff0000'],
@@ -21,7 +21,7 @@ describe('what a recipe says about itself', () => {
   });
 
   it('is rank and condition of the balanced matrix, as numpy finds them', async () => {
-    const ember = await describeRecipe(catalogueRecipe('ember')!);
+    const ember = await describeRecipe(catalogueRecipe('ember'));
     // numpy.linalg.cond of [[0,1,0],[.25,0,.75],[0,0,1]].
     expect(ember.condition).toBeCloseTo(6.342329219213244, 12);
     expect(ember.rank).toBe(3);
@@ -31,9 +31,9 @@ describe('what a recipe says about itself', () => {
   });
 
   it('is which lines cannot be told apart, and for whom', async () => {
-    const natural = await describeRecipe(catalogueRecipe('natural')!);
+    const natural = await describeRecipe(catalogueRecipe('natural'));
     expect(natural.confusable.filter(({ viewer }) => viewer === 'all').map(({ lines }) => lines)).toEqual([['S', 'H']]);
-    const plain = await describeRecipe(catalogueRecipe('plainsight')!);
+    const plain = await describeRecipe(catalogueRecipe('plainsight'));
     expect(plain.confusable).toEqual([]);
     // Red and green of equal lightness for one without long-wave cones.
     const redGreen = await describeRecipe({ lines: { S: '#b04020', H: '#607020' } });
@@ -42,7 +42,7 @@ describe('what a recipe says about itself', () => {
   });
 
   it('has every pair of lines once for each kind of viewer', async () => {
-    const { separations } = await describeRecipe(catalogueRecipe('quartet')!);
+    const { separations } = await describeRecipe(catalogueRecipe('quartet'));
     expect(separations).toHaveLength(6 * 4);
     for (const pair of separations) {
       expect(pair.lines[0]).not.toBe(pair.lines[1]);
@@ -66,7 +66,7 @@ describe('what a recipe says about itself', () => {
   });
 
   it('follows the knobs', async () => {
-    const copper = catalogueRecipe('copper')!;
+    const copper = catalogueRecipe('copper');
     expect((await describeRecipe(copper)).knobs).toEqual([
       { name: 'share', value: 0.35, min: 0, max: 1, about: 'share of S in green' },
     ]);

@@ -148,7 +148,7 @@ describe('the difference of two recipes', () => {
       ],
     };
     expect(await recipeDiff(sho, turned)).toEqual([]);
-    expect(await recipeDiff(sho, catalogueRecipe('hoo')!)).toEqual(
+    expect(await recipeDiff(sho, catalogueRecipe('hoo'))).toEqual(
       expect.arrayContaining(['S is no longer a channel', 'S in red: 1 → 0', 'H in red: 0 → 1', 'O in green: 0 → 1']),
     );
     expect(await recipeDiff({ channels: ['H'], matrix: [[1], [1], [1]] }, sho)).toEqual(

@@ -12,7 +12,7 @@ vi.mock('mathjs/number', async (original) => {
   return original();
 });
 
-const copper = catalogueRecipe('copper')!;
+const copper = catalogueRecipe('copper');
 
 describe('a recipe made plain', () => {
   // Must stay the first test: the parser is loaded once and for all.

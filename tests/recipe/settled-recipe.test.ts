@@ -13,17 +13,17 @@ import { usedChannels } from '../../lib/recipe/settle.ts';
 import { settledRecipe } from '../../lib/recipe/settled-recipe.ts';
 import { asWords, inFolder, linewash, SAMPLES } from '../cli/capture.ts';
 
-const ember = catalogueRecipe('ember')!;
+const ember = catalogueRecipe('ember');
 const RECIPES: Record<string, WrittenRecipe> = {
   ember,
-  'two of three lines': catalogueRecipe('hoo')!,
-  'an expression': catalogueRecipe('copper')!,
-  'line colours mixed as light': catalogueRecipe('natural')!,
-  'one scale for all': catalogueRecipe('velvet')!,
-  'lightness from a line': catalogueRecipe('lantern')!,
-  'lightness of least noise': catalogueRecipe('calm')!,
-  'a green limit': catalogueRecipe('harvest')!,
-  'negative weights': catalogueRecipe('rims')!,
+  'two of three lines': catalogueRecipe('hoo'),
+  'an expression': catalogueRecipe('copper'),
+  'line colours mixed as light': catalogueRecipe('natural'),
+  'one scale for all': catalogueRecipe('velvet'),
+  'lightness from a line': catalogueRecipe('lantern'),
+  'lightness of least noise': catalogueRecipe('calm'),
+  'a green limit': catalogueRecipe('harvest'),
+  'negative weights': catalogueRecipe('rims'),
   'a background surface': { ...ember, background: { model: 'surface', order: 2 } },
   'a level from dark blocks': { ...ember, background: { from: 'dark-blocks' } },
   'a fitted scale': { ...ember, scale: 'fit' },

@@ -39,7 +39,7 @@ const night = async (name: string, seed: number, noise: number, empty = 0): Prom
 
 describe('what the page adds to a mix', () => {
   const service = createService();
-  const recipe = catalogueRecipe('hoo')!;
+  const recipe = catalogueRecipe('hoo');
   let folder: string;
   const files: Record<string, Blob> = {};
   beforeAll(async () => {

@@ -10,7 +10,7 @@ import { createService } from '../../lib/web/service.ts';
 const WIDTH = 1210;
 const HEIGHT = 901;
 const lines = { S: 's', H: 'h', O: 'o' };
-const recipe = catalogueRecipe('ember')!;
+const recipe = catalogueRecipe('ember');
 const context = (): CallContext => ({ signal: new AbortController().signal, progress: () => {} });
 
 /** A hill on a noisy sky; a wedge of exact zeros at the left for S, some pixels without data for O. */

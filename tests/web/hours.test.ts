@@ -17,7 +17,7 @@ import { createService } from '../../lib/web/service.ts';
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
 const lines = { S: 's', H: 'h', O: 'o' };
-const recipe = catalogueRecipe('ember')!;
+const recipe = catalogueRecipe('ember');
 const context = (): CallContext => ({ signal: new AbortController().signal, progress: () => {} });
 const question: HoursQuestion = { lines, recipe, goal: 'luminance', more: 10, until: 30 };
 

@@ -11,7 +11,7 @@ const collect = runInNewContext('gc') as () => void;
 
 const SIZE = { width: 1300, height: 900 };
 const context: CallContext = { signal: new AbortController().signal, progress: () => {} };
-const recipe = catalogueRecipe('hoo')!;
+const recipe = catalogueRecipe('hoo');
 
 const master = async (seed: number): Promise<Blob> => {
   const sink = memorySink();

@@ -93,7 +93,7 @@ describe('the probe', () => {
 
   it('tells the colour under laid stars, as it is shown', async () => {
     const starry = createService();
-    const recipe = catalogueRecipe('hoo')!;
+    const recipe = catalogueRecipe('hoo');
     const place = (x: number, y: number) => Math.exp(-((x - 30) ** 2 + (y - 20) ** 2) / 40);
     for (const [id, factor] of [
       ['h', 50],
@@ -117,9 +117,9 @@ describe('the probe', () => {
   });
 
   it('tells the same pixel in other mixes', async () => {
-    const recipe = catalogueRecipe('ember')!;
+    const recipe = catalogueRecipe('ember');
     const others = [
-      { id: 'hoo', recipe: catalogueRecipe('hoo')! },
+      { id: 'hoo', recipe: catalogueRecipe('hoo') },
       {
         id: 'needs-more',
         recipe: {

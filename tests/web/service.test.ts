@@ -50,7 +50,7 @@ describe('the render service', () => {
 
   it('writes byte for byte what the command line writes', async () => {
     const output = join(folder, 'ember.tif');
-    const recipe = catalogueRecipe('ember')!;
+    const recipe = catalogueRecipe('ember');
     await mixFiles({ recipe, inputs, output });
     const seen: number[] = [];
     const wish = { lines, recipe, file: 'ember.tif', sample: 'u16' } as const;
@@ -60,7 +60,7 @@ describe('the render service', () => {
   });
 
   it('settles a small picture with the numbers of the full size', async () => {
-    const recipe = catalogueRecipe('sho')!;
+    const recipe = catalogueRecipe('sho');
     const output = join(folder, 'sho.tif');
     const { settled } = await mixFiles({ recipe, inputs, output });
     const small = await service.preview({ lines, recipe, longest: 200 }, context());
@@ -69,7 +69,7 @@ describe('the render service', () => {
   });
 
   it('gives a detail that is that part of the whole', async () => {
-    const recipe = catalogueRecipe('hoo')!;
+    const recipe = catalogueRecipe('hoo');
     const whole = await service.preview({ lines, recipe, longest: 5000 }, context());
     const box = { x: 301, y: 207, width: 33, height: 21 };
     const part = await service.detail({ lines, recipe, box }, context());
@@ -82,13 +82,13 @@ describe('the render service', () => {
 
   it('stops an export that is cancelled', async () => {
     const control = new AbortController();
-    const wish = { lines, recipe: catalogueRecipe('sho')!, file: 'a.png', sample: 'u16' } as const;
+    const wish = { lines, recipe: catalogueRecipe('sho'), file: 'a.png', sample: 'u16' } as const;
     const stopped = service.export(wish, context({ signal: control.signal, progress: () => control.abort() }));
     await expect(stopped).rejects.toMatchObject({ tag: 'cancelled' });
   });
 
   it('shows linear light through the transfer curve of sRGB', async () => {
-    const recipe = { ...catalogueRecipe('hoo')!, space: 'srgb-linear', stretch: { '*': { curve: 'linear' } } } as const;
+    const recipe = { ...catalogueRecipe('hoo'), space: 'srgb-linear', stretch: { '*': { curve: 'linear' } } } as const;
     const wide = { ...recipe, levels: { '*': { black: 0, white: 1 } }, background: { model: 'none' } } as const;
     // One pixel differs, so that the channel has a range.
     for (const [id, value] of [
@@ -125,7 +125,7 @@ describe('the render service', () => {
   });
 
   it('names a line without a master, and sizes that differ', async () => {
-    const recipe = catalogueRecipe('hoo')!;
+    const recipe = catalogueRecipe('hoo');
     await expect(service.preview({ lines: { H: 'h' }, recipe, longest: 9 }, context())).rejects.toMatchObject({
       tag: 'input',
       message: 'no master for O',

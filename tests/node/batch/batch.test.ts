@@ -36,7 +36,7 @@ describe('batchFiles', () => {
       const inputs = Object.fromEntries(
         ['S', 'H', 'O'].map((line) => [line, join(folder, `masters/Rim-${line}.fits`)]),
       );
-      await mixFiles({ recipe: catalogueRecipe('ember')!, inputs, output: join(folder, 'by-hand.tif') });
+      await mixFiles({ recipe: catalogueRecipe('ember'), inputs, output: join(folder, 'by-hand.tif') });
       expect(readFileSync(join(folder, 'by-hand.tif')).equals(readFileSync(join(folder, 'out/Rim ember.tif')))).toBe(
         true,
       );
@@ -73,7 +73,7 @@ describe('batchFiles', () => {
   it('keeps a picture whose recipe changed only in words', () =>
     inFolder(async (folder) => {
       await writeTargets(join(folder, 'masters'), ['Rim']);
-      const named = (about: string) => ({ recipes: [{ recipe: { ...catalogueRecipe('hoo')!, about }, name: 'hoo' }] });
+      const named = (about: string) => ({ recipes: [{ recipe: { ...catalogueRecipe('hoo'), about }, name: 'hoo' }] });
       await run(folder, named('one'));
       expect(await run(folder, named('two'))).toMatchObject({ made: 0, kept: 1 });
     }));

@@ -62,7 +62,7 @@ describe('stars in a batch', () => {
       const output = join(folder, 'by-hand.tif');
       const [H, O] = ['H', 'O'].map((line) => join(folder, `masters/Rim-${line}.fits`));
       const stars = join(folder, 'masters/Rim-stars.tif');
-      await mixFiles({ recipe: catalogueRecipe('hoo')!, inputs: { H: H!, O: O! }, output, stars });
+      await mixFiles({ recipe: catalogueRecipe('hoo'), inputs: { H: H!, O: O! }, output, stars });
       expect(readFileSync(output).equals(readFileSync(join(folder, 'out/Rim hoo.tif')))).toBe(true);
       const { inputs, settled } = await noteIn(join(folder, 'out/Arc hoo.tif'));
       expect(inputs.map(({ channel, file }: any) => [channel, file])).toEqual([
