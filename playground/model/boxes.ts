@@ -27,3 +27,14 @@ export const withSide = (box: Box, side: keyof Box, value: number, picture: Size
     height: clamp(height, smallest, picture.height - top),
   };
 };
+
+/**
+ * How far a name that stands on the upper left corner of a box moves so that all of it is in view, along and within the box.
+ * All in view pixels; the corner counts from the view's own. A box out of view keeps its name.
+ */
+export const nameOffset = (box: Box, name: Size, view: Size): Point => {
+  const seen = box.x < view.width && box.x + box.width > 0 && box.y < view.height && box.y + box.height > 0;
+  if (!seen) return { x: 0, y: 0 };
+  const x = Math.max(0, Math.min(box.x, view.width - name.width));
+  return { x: x - box.x, y: Math.max(0, name.height - box.y) };
+};

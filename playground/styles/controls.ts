@@ -48,6 +48,39 @@ export const controls = css`
   select:hover {
     border-color: var(--soft);
   }
+  input[type='checkbox'],
+  input[type='radio'] {
+    flex: none;
+    width: 14px;
+    height: 14px;
+    min-height: 0;
+    margin: 0;
+  }
+  /* Drawn here, not by the browser, whose greys would glare by night. */
+  @media not (forced-colors: active) {
+    input[type='checkbox'],
+    input[type='radio'] {
+      appearance: none;
+      border: 1px solid var(--soft);
+      border-radius: 2px;
+    }
+    input[type='radio'] {
+      border-radius: 50%;
+    }
+    input[type='radio']:checked {
+      border: 4px solid var(--ink);
+    }
+    input[type='checkbox']:checked::before {
+      display: block;
+      height: 100%;
+      background: var(--ink);
+      clip-path: polygon(8% 52%, 22% 36%, 42% 57%, 79% 14%, 93% 29%, 42% 86%);
+      content: '';
+    }
+    input:disabled {
+      opacity: 0.5;
+    }
+  }
   :focus-visible {
     outline: 2px solid var(--accent);
     outline-offset: 1px;

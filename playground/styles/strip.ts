@@ -23,13 +23,6 @@ export const strip = css`
     padding: 0;
     border: 0;
   }
-  input[type='checkbox'],
-  input[type='radio'] {
-    width: 14px;
-    height: 14px;
-    margin: 0;
-    accent-color: var(--accent);
-  }
   @media (pointer: coarse) {
     .keys {
       display: none;

@@ -4,7 +4,7 @@ import '../../playground/elements/box/box.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { checkedRecipe } from '../../lib/recipe/parse.ts';
-import { boxBetween, withSide } from '../../playground/model/boxes.ts';
+import { boxBetween, nameOffset, withSide } from '../../playground/model/boxes.ts';
 import { $boxKind } from '../../playground/state/box.ts';
 import { $history, undoChange } from '../../playground/state/history.ts';
 import { $feature, changePlan } from '../../playground/state/hours.ts';
@@ -142,5 +142,23 @@ describe('boxes', () => {
     equal(withSide(box, 'x', 57, picture, 6), { x: 54, y: 10, width: 6, height: 20 });
     equal(withSide(box, 'height', 99, picture, 6), { x: 10, y: 10, width: 20, height: 30 });
     equal(withSide(box, 'width', 1.4, picture, 6), { x: 10, y: 10, width: 6, height: 20 });
+  });
+
+  it('keep their names in view as long as the box is', () => {
+    const [name, view] = [
+      { width: 80, height: 20 },
+      { width: 300, height: 200 },
+    ];
+    const box = (x: number, y: number) => ({ x, y, width: 50, height: 40 });
+    equal(nameOffset(box(100, 100), name, view), { x: 0, y: 0 });
+    equal(nameOffset(box(280, 100), name, view), { x: -60, y: 0 });
+    equal(nameOffset(box(-30, 5), name, view), { x: 30, y: 15 });
+    for (const [x, y] of [
+      [300, 100],
+      [-50, 100],
+      [100, 200],
+      [100, -40],
+    ] as const)
+      equal(nameOffset(box(x, y), name, view), { x: 0, y: 0 });
   });
 });

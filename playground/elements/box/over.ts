@@ -2,12 +2,15 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import type { Box } from '../../../lib/web/crop.ts';
 import { watch } from '../../controllers/watch.ts';
-import { boxBetween } from '../../model/boxes.ts';
+import { boxBetween, nameOffset } from '../../model/boxes.ts';
 import { type Point, toPicture, toView } from '../../model/camera.ts';
 import { $boxes, $boxKind, $drawing, type BoxKind, putBox, SINGLE_KINDS, SMALLEST } from '../../state/box.ts';
 import { $surfaceBoxes, SURFACE_KINDS } from '../../state/surface-boxes.ts';
 import { $frame } from '../../state/view.ts';
 import { toolsText } from '../../text-tools.ts';
+
+/** CSS pixels between a box and its name. */
+const NAME_GAP = 3;
 
 interface Shown {
   readonly kind: BoxKind;
@@ -48,7 +51,7 @@ export class BoxOver extends LitElement {
       position: absolute;
       inset-inline-start: 0;
       bottom: 100%;
-      margin-bottom: 3px;
+      margin-bottom: ${NAME_GAP}px;
       padding: 0 6px;
       white-space: nowrap;
       color: var(--ink);
@@ -112,6 +115,10 @@ export class BoxOver extends LitElement {
       element.style.translate = `${at.x}px ${at.y}px`;
       element.style.width = `${box.width * frame.camera.scale}px`;
       element.style.height = `${box.height * frame.camera.scale}px`;
+      const name = element.firstElementChild as HTMLElement;
+      const size = { width: name.offsetWidth, height: name.offsetHeight + NAME_GAP };
+      const offset = nameOffset({ ...at, width: element.offsetWidth, height: element.offsetHeight }, size, frame.view);
+      name.style.translate = `${offset.x}px ${offset.y}px`;
     }
   }
 

@@ -34,10 +34,6 @@ export const styles = css`
     align-items: center;
     min-height: 28px;
   }
-  input[type='radio'] {
-    margin: 0;
-    accent-color: var(--ink);
-  }
   .caution {
     max-width: 72ch;
     font-size: 12px;

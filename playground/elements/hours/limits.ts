@@ -32,10 +32,6 @@ export class HoursLimits extends LitElement {
       lw-number {
         width: 64px;
       }
-      input {
-        margin: 0;
-        accent-color: var(--ink);
-      }
       @media (pointer: coarse) {
         .row,
         label {

@@ -47,13 +47,21 @@ export const styles = css`
     min-width: 5ch;
     text-align: end;
   }
+  /* All of it or nothing: what does not fit beside the first item goes to a second line, which is cut off. */
   .bar .name {
+    display: flex;
     flex: 1 1 0;
+    flex-wrap: wrap;
+    justify-content: end;
     min-width: 0;
-    text-align: end;
+    height: 1lh;
     overflow: hidden;
-    text-overflow: ellipsis;
     white-space: nowrap;
+  }
+  .bar .name::before {
+    width: 1px;
+    height: 100%;
+    content: '';
   }
   .strips {
     max-height: 34dvh;

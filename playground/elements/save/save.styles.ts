@@ -12,14 +12,6 @@ export const styles = css`
     gap: 8px;
     align-items: center;
   }
-  input[type='checkbox'] {
-    flex: none;
-    width: 14px;
-    height: 14px;
-    min-height: 0;
-    margin: 0;
-    accent-color: var(--accent);
-  }
   input[type='text'] {
     width: 100%;
     min-width: 0;

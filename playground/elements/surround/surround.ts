@@ -31,22 +31,6 @@ export class SurroundChoice extends LitElement {
         align-items: center;
         min-height: 28px;
       }
-      input {
-        appearance: none;
-        width: 13px;
-        height: 13px;
-        margin: 0;
-        border: 1px solid var(--soft);
-        border-radius: 50%;
-      }
-      input:checked {
-        border: 4px solid var(--ink);
-      }
-      @media (forced-colors: active) {
-        input {
-          appearance: auto;
-        }
-      }
     `,
   ];
 

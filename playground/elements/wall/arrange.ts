@@ -33,12 +33,8 @@ export class WallArrange extends LitElement {
         gap: 7px;
         align-items: start;
       }
-      input {
-        flex: none;
-        width: 14px;
-        height: 14px;
-        margin: 3px 0 0;
-        accent-color: var(--accent);
+      input[type='checkbox'] {
+        margin-top: 3px;
       }
     `,
   ];
