@@ -1,5 +1,5 @@
 import type { Channel } from '../measure/measure.ts';
-import type { BlockGrid } from '../plane/block-grid.ts';
+import type { Block, BlockGrid } from '../plane/block-grid.ts';
 import { boxOf } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -19,7 +19,17 @@ export interface FoundSurface {
   readonly fit: SurfaceFit;
   /** Noise from one pixel to the next. */
   readonly pixelNoise: number;
+  /** How much of the frame (of what holds data, where no boxes say where to look) lies between the blocks used, 0 to 1. */
+  readonly span: Span;
 }
+
+interface Span {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A surface that rests on less of the frame than this, in either direction, is guessed elsewhere. (A bound of our own.) */
+const LEAST_SPAN = 1 / 3;
 
 /**
  * Fits the surface that a recipe's background asks for to one channel.
@@ -46,14 +56,42 @@ export const fitChannelSurface = async (
   if (grid.blocks.length < needed)
     throw inputError(
       `a background surface of order ${order} needs ${needed} blocks of sky, ${grid.blocks.length} hold data`,
-      'lower the order, draw larger boxes, or use "model": "level"',
+      'draw more or larger boxes, lower the order, or use "model": "level"',
       source.file,
     );
-  return { grid, fit: fitBlocks(grid, order, wish.reject ?? 'bright'), pixelNoise: pixelNoise(grid) };
+  const fit = fitBlocks(grid, order, wish.reject ?? 'bright');
+  const whole = wish.include === undefined ? extent(grid.blocks, grid.size) : grid;
+  const used = extent(
+    grid.blocks.filter((_, k) => fit.used[k]),
+    grid.size,
+  );
+  const span = { width: Math.min(1, used.width / whole.width), height: Math.min(1, used.height / whole.height) };
+  return { grid, fit, pixelNoise: pixelNoise(grid), span };
 };
 
-/** Whether what is left between the blocks used is more than noise: the surface then follows something else too. */
-export const surfaceWarning = ({ name, source }: Channel, { fit, grid, pixelNoise }: FoundSurface): string[] => {
+/** Width and height in pixels from the first to the last block, both included. */
+const extent = (blocks: readonly Block[], size: number): Span => {
+  const range = (values: readonly number[]) => Math.max(...values) - Math.min(...values) + size;
+  return { width: range(blocks.map(({ x }) => x)), height: range(blocks.map(({ y }) => y)) };
+};
+
+/** What speaks against a surface: it is guessed over much of the frame, or follows something else than the sky. */
+export const surfaceWarning = (channel: Channel, found: FoundSurface): string[] => [
+  ...spanWarning(channel, found),
+  ...scatterWarning(channel, found),
+];
+
+const spanWarning = ({ name, source }: Channel, { span }: FoundSurface): string[] => {
+  if (Math.min(span.width, span.height) >= LEAST_SPAN) return [];
+  const percent = (share: number) => Math.round(100 * share);
+  return [
+    `${name} (${source.file}): the sky that the background surface rests on spans ${percent(span.width)} × ` +
+      `${percent(span.height)} % of the frame, elsewhere it is a guess; draw boxes of sky all over, or lower the order`,
+  ];
+};
+
+/** What is left between the blocks used is more than noise. */
+const scatterWarning = ({ name, source }: Channel, { fit, grid, pixelNoise }: FoundSurface): string[] => {
   if (!(fit.rms > pixelNoise)) return [];
   const used = fit.used.filter(Boolean).length;
   const figure = (v: number) => Number(v.toPrecision(3));

@@ -88,6 +88,18 @@ describe('background of the sample scene', () => {
     expect(warnings.join()).toMatch(/H .*may follow the nebula; draw boxes/);
   });
 
+  it('says where a surface is a guess over most of the frame', async () => {
+    const along = [[600, 150, 600, 60]] as [number, number, number, number][];
+    const corners = [...along, [450, 10, 700, 60], [450, 330, 700, 60]] as [number, number, number, number][];
+    const warned = async (include: typeof along) => {
+      const recipe: Recipe = { ...SHO, background: { model: 'surface', reject: 'both', include } };
+      return (await settleChannels(recipe, channels)).warnings.filter((words) => words.includes('is a guess'));
+    };
+    // 600 of 1200 by 60 of 400 pixels, in whole blocks of 16; then from row 10 to row 390.
+    expect((await warned(along))[0]).toMatch(/^S \(S\): .* spans (4[89]|5[01]) × 1[3-8] % of the frame/);
+    expect(await warned(corners)).toEqual([]);
+  });
+
   it('keeps given coefficients and refuses to fit what has too few blocks', async () => {
     const coefficients = { '*': [0, 1, 2] };
     const given = await settleChannels({ ...SHO, background: { model: 'surface', order: 1, coefficients } }, channels);
