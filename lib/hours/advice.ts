@@ -1,7 +1,7 @@
 import { inputError } from '../plane/errors.ts';
 import { type Allocation, allocate } from './allocate.ts';
 import type { Exposure } from './exposure.ts';
-import { addedBy, type FutureNoise, futureNoise } from './future.ts';
+import { addedBy, type FutureNoise, futureNoise, plannedPlace } from './future.ts';
 import { type LineWish, linesFor, noiseFactors } from './goal.ts';
 import type { Ledger, LedgerPlace, LineStats } from './ledger.ts';
 import type { Quantity } from './outputs.ts';
@@ -63,7 +63,7 @@ export const adviseHours = (
   if (goal === 'snr' && ledger.box === undefined)
     throw inputError('the goal snr needs a box: the feature that shall stand out', 'add --box LEFT,TOP,WIDTH,HEIGHT');
   const quantity = goal === 'snr' ? (wish.quantity ?? 'luminance') : goal;
-  const place = ledger.box ?? ledger.background;
+  const place = plannedPlace(ledger);
   const boxes = stats.flatMap(({ box }) => box ?? []);
   const linesWith = (wishes: HoursWish['lines']) => {
     const plain = linesFor(place, quantity, exposures, wishes);

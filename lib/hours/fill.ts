@@ -48,7 +48,8 @@ const waterFor = (lines: readonly FillLine[], hours: number): number => {
   }
   const open = lines.filter((line) => !Number.isFinite(topOf(line)));
   const slope = open.reduce((sum, line) => sum + costOf(line) * rate(line), 0);
-  return slope > 0 ? water + (hours - clock) / slope : water;
+  // Without an open line the water has no end, and every line stands at its top.
+  return water + (hours - clock) / slope;
 };
 
 /** Variance that lines bring after these total hours; lines without strength bring none, unexposed ones no end of it. */

@@ -1,5 +1,6 @@
-import { type Allocation, allocate, fillLine } from './allocate.ts';
+import { type Allocation, allocate } from './allocate.ts';
 import { hoursToReach } from './fill.ts';
+import { fillLine } from './split.ts';
 import { clockHours, type SubLine } from './subs.ts';
 
 /**

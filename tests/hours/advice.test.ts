@@ -1,24 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { adviseHours } from '../../lib/hours/advice.ts';
+import { adviseHours, type HoursWish } from '../../lib/hours/advice.ts';
 import { readPenalty } from '../../lib/hours/ccd.ts';
 import { secondsOf } from '../../lib/hours/duration.ts';
-import { type Exposure, exposureOf } from '../../lib/hours/exposure.ts';
-import { addedBy, futureNoise, moveHours, noiseByHours, noiseByHoursOf } from '../../lib/hours/future.ts';
+import { exposureOf } from '../../lib/hours/exposure.ts';
+import { addedBy, futureNoise, moveHours, noiseByHours, noiseByHoursOf, plannedPlace } from '../../lib/hours/future.ts';
 import { type LineWish, linesFor, noiseFactors } from '../../lib/hours/goal.ts';
-import { type LineStats, ledger } from '../../lib/hours/ledger.ts';
+import { ledger } from '../../lib/hours/ledger.ts';
+import { EXPOSURES, STATS, WITHOUT_BOX } from './readings.ts';
 import { SETTLED } from './settled.ts';
 
-const STATS: readonly LineStats[] = [
-  { name: 'S', background: { value: 1040, noise: 4 }, box: { value: 1046, noise: 4.2, pixels: 100, area: 1 } },
-  { name: 'H', background: { value: 1550, noise: 6 }, box: { value: 1560, noise: 6.1, pixels: 100, area: 1 } },
-  { name: 'O', background: { value: 1250, noise: 5 }, box: { value: 1262, noise: 5.3, pixels: 100, area: 1 } },
-];
-const EXPOSURES: readonly Exposure[] = [
-  { name: 'S', hours: 6, sub: 400, subs: 54, from: 'header' },
-  { name: 'H', hours: 4, sub: 400, subs: 36, from: 'header' },
-  { name: 'O', hours: 5, sub: 400, subs: 45, from: 'header' },
-];
-const WITHOUT_BOX = STATS.map(({ name, background }) => ({ name, background }));
 const atBackground = ledger(SETTLED, WITHOUT_BOX);
 const withBox = ledger(SETTLED, STATS);
 
@@ -27,7 +17,21 @@ describe('exposure', () => {
   it('comes from the header, or from the user', () => {
     expect(exposureOf('S', facts)).toEqual({ name: 'S', hours: 2, sub: 300, subs: 24, from: 'header' });
     expect(exposureOf('S', facts, 3)).toEqual({ name: 'S', hours: 3, sub: 300, subs: 36, from: 'given' });
-    expect(exposureOf('S', { from: {}, cards: [] }).hours).toBeUndefined();
+    expect(exposureOf('S', { from: {}, cards: [] })).toEqual({
+      name: 'S',
+      hours: undefined,
+      sub: undefined,
+      subs: undefined,
+      from: undefined,
+    });
+  });
+
+  it('counts subs where the header does not, and takes a sub of no length for none', () => {
+    // 2 h are 7200 s: 24 subs of 300 s.
+    expect(exposureOf('S', { ...facts, subs: undefined }).subs).toBe(24);
+    for (const exposure of [0, -300])
+      expect(exposureOf('S', { ...facts, exposure })).toMatchObject({ sub: undefined, subs: 24, hours: 2 });
+    expect(exposureOf('S', { ...facts, exposure: 0 }, 3).subs).toBeUndefined();
   });
 
   it.each([
@@ -61,10 +65,23 @@ describe('lines of a plan', () => {
     expect(noiseFactors([line!], [3])[0]).toBeCloseTo(Math.sqrt(6 / rate(400) / precision), 12);
   });
 
-  it('say which line has no hours', () => {
+  it.each([undefined, 0, -1, Number.NaN])('say which line has no hours: %s', (hours) => {
     expect(() =>
-      linesFor(atBackground.background, 'colour', [{ ...EXPOSURES[0]!, hours: undefined }, ...EXPOSURES.slice(1)]),
+      linesFor(atBackground.background, 'colour', [{ ...EXPOSURES[0]!, hours }, ...EXPOSURES.slice(1)]),
     ).toThrow(/the exposure of S is not known/);
+  });
+
+  it('take the wish of their own line alone: sub, overhead, room below the cap, weight', () => {
+    const plain = linesFor(atBackground.background, 'colour', EXPOSURES);
+    expect(plain.map(({ sub, overhead, room }) => [sub, overhead, room])).toEqual(
+      Array(3).fill([400, undefined, undefined]),
+    );
+    const wish: LineWish = { sub: 600, overhead: 20, cap: 7, weight: 3 };
+    const [s, h, o] = linesFor(atBackground.background, 'colour', EXPOSURES, { S: wish, O: { cap: 2 } });
+    expect(s).toMatchObject({ name: 'S', spent: 6, sub: 600, overhead: 20, room: 1 });
+    expect(s!.strength).toBeCloseTo(3 * plain[0]!.strength, 12);
+    expect(h).toEqual(plain[1]);
+    expect(o!.room).toBe(0);
   });
 });
 
@@ -78,6 +95,63 @@ describe('advice', () => {
     expect(advice.steps).toBeUndefined();
     const most = advice.nextHour.indexOf(Math.max(...advice.nextHour));
     expect(advice.allocation!.shares[most]!.added).toBeGreaterThan(0);
+  });
+
+  it('says what one more hour of each line is worth alone', () => {
+    const { noise, shares } = atBackground.background;
+    for (const goal of ['luminance', 'colour'] as const) {
+      const { nextHour, allocation, future, equal } = adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal });
+      // A line's part of the variance falls as 1/hours; the others' stay.
+      for (const [i, { hours }] of EXPOSURES.entries())
+        expect(nextHour[i]).toBeCloseTo(1 - Math.sqrt(1 - shares[goal][i]! * (1 - hours! / (hours! + 1))), 9);
+      expect([allocation, future, equal]).toEqual([undefined, undefined, undefined]);
+      expect(noise[goal]).toBeGreaterThan(0);
+    }
+  });
+
+  it('takes filter changes and overheads off equal shares, too', () => {
+    const lines = Object.fromEntries(['S', 'H', 'O'].map((name) => [name, { overhead: 80 }]));
+    const wish = { goal: 'colour', more: 12, change: 0.5, lines } as const;
+    const { equal, allocation } = adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, wish);
+    const { noise, shares } = atBackground.background;
+    // The time used in thirds, half an hour less for the change, and 400 of 480 s exposed.
+    const each = (allocation!.clock / 3 - 0.5) * (400 / 480);
+    const left = EXPOSURES.map(({ hours }, i) => (shares.colour[i]! * hours!) / (hours! + each));
+    expect(equal!.noise.colour).toBeCloseTo(noise.colour * Math.sqrt(left[0]! + left[1]! + left[2]!), 9);
+    const short = adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'colour', more: 1, change: 0.5 });
+    // A third of an hour each is less than a change: no time is left, whereas one line gains from all of it.
+    expect(short.future!.noise.colour).toBeLessThan(noise.colour);
+    expect(short.equal!.noise.colour).toBeCloseTo(noise.colour, 12);
+  });
+
+  it('has nothing to compare where no hours are added', () => {
+    const { allocation, equal } = adviseHours(atBackground, WITHOUT_BOX, EXPOSURES, { goal: 'colour', more: 0 });
+    expect(allocation!.clock).toBe(0);
+    expect(equal).toBeUndefined();
+  });
+
+  it('looks at the box where there is one, in the quantity of its goal', () => {
+    const advice = (wish: Partial<HoursWish>, of = withBox) =>
+      adviseHours(of, of === withBox ? STATS : WITHOUT_BOX, EXPOSURES, { goal: 'colour', ...wish });
+    expect(plannedPlace(withBox)).toBe(withBox.box);
+    expect(plannedPlace(atBackground)).toBe(atBackground.background);
+    expect(advice({}, atBackground)).toMatchObject({ goal: 'colour', quantity: 'colour', place: 'background' });
+    const { nextHour, ...box } = advice({ quantity: 'blue' });
+    expect(box).toMatchObject({ goal: 'colour', quantity: 'colour', place: 'box' });
+    const share = withBox.box!.shares.colour[1]!;
+    expect(nextHour[1]).toBeCloseTo(1 - Math.sqrt(1 - share / 5), 9);
+    expect(advice({ goal: 'snr', quantity: 'blue' })).toMatchObject({ goal: 'snr', quantity: 'blue' });
+    // Blue is made of O alone.
+    expect(advice({ goal: 'snr', quantity: 'blue' }).nextHour.map((v) => v > 0)).toEqual([false, false, true]);
+  });
+
+  it('lets weights have no part in an SNR', () => {
+    const lines = { S: { weight: 50 }, H: { cap: 30 } };
+    const reach = (wishes: Record<string, LineWish>, goal: 'snr' | 'luminance') =>
+      adviseHours(withBox, STATS, EXPOSURES, { goal, snr: 4, more: 10, lines: wishes });
+    expect(reach(lines, 'snr')).toEqual(reach({ H: { cap: 30 } }, 'snr'));
+    expect(reach(lines, 'luminance').steps).toEqual(reach({ H: { cap: 30 } }, 'luminance').steps);
+    expect(reach(lines, 'luminance').allocation).not.toEqual(reach({ H: { cap: 30 } }, 'luminance').allocation);
   });
 
   it('weighs lines and holds them to caps', () => {

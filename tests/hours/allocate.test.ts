@@ -150,28 +150,88 @@ describe('allocation', () => {
       }
   });
 
-  it('leaves out lines that a filter change makes too dear: as good as the best of all subsets', () => {
-    for (let seed = 1; seed <= 20; seed++) {
-      const some = randomLines(seed, 4).map(({ spent, strength }, i) => ({ name: `L${i}`, spent, strength }));
-      const best = Math.min(
-        ...Array.from({ length: 16 }, (_, set) => {
-          const used = some.filter((_, i) => set & (1 << i));
-          const time = 3 - 0.5 * used.length;
-          const rest = some.filter((_, i) => !(set & (1 << i)));
-          const totals = fill(used, time);
-          return varianceAfter(used, totals) + sum(rest.map(({ spent, strength }) => strength ** 2 / spent));
-        }),
-      );
-      const { after, clock } = allocate(some, 3, { change: 0.5 });
-      expect(after / best).toBeLessThan(1 + 1e-9);
-      expect(clock).toBeLessThanOrEqual(3 + 1e-9);
+  it.each([0.4, 0.7, 1.2, 3])(
+    'leaves out lines whose filter change is too dear: best of all subsets in %d h',
+    (hours) => {
+      for (let seed = 1; seed <= 20; seed++) {
+        const some = randomLines(seed, 4).map(({ spent, strength }, i) => ({ name: `L${i}`, spent, strength }));
+        const best = Math.min(
+          ...Array.from({ length: 16 }, (_, set) => {
+            const used = some.filter((_, i) => set & (1 << i));
+            const time = hours - 0.5 * used.length;
+            const rest = some.filter((_, i) => !(set & (1 << i)));
+            const totals = fill(used, time);
+            return varianceAfter(used, totals) + sum(rest.map(({ spent, strength }) => strength ** 2 / spent));
+          }),
+        );
+        const { after, before, clock } = allocate(some, hours, { change: 0.5 });
+        expect(after / best, `seed ${seed}`).toBeLessThan(1 + 1e-9);
+        expect(after < before).toBe(hours > 0.5);
+        expect(clock).toBeCloseTo(hours > 0.5 ? hours : 0, 9);
+      }
+    },
+  );
+
+  it('pays each group’s filter changes from its own limit', () => {
+    const grouped = ['a', 'b', 'b', 'b'].map((group, i) => ({ name: `L${i}`, group, spent: 1, strength: 1 }));
+    const groups = new Map([
+      ['a', { limit: 1 }],
+      ['b', {}],
+    ]); // prettier-ignore
+    const { shares, clock } = allocate(grouped, 10, { change: 0.1, groups });
+    // 1 h for a: a change and 0.9 h. 9 h for b: three changes and 8.7 h in three equal parts.
+    expect(shares.map(({ added: h }) => h)).toEqual([0.9, 2.9, 2.9, 2.9].map((h) => expect.closeTo(h, 9)));
+    expect(shares.map(({ clock: h }) => h)).toEqual([1, 3, 3, 3].map((h) => expect.closeTo(h, 9)));
+    expect(shares.map(({ group }) => group)).toEqual(['a', 'b', 'b', 'b']);
+    expect(clock).toBeCloseTo(10, 9);
+  });
+
+  it('gives equal subs as the best of all counts does', () => {
+    for (let seed = 1; seed <= 30; seed++) {
+      const some = randomLines(seed, 3).map(({ spent, strength }, i) => ({
+        name: `L${i}`,
+        spent,
+        strength,
+        sub: 1800,
+      }));
+      const counts = Array.from({ length: 216 }, (_, n) => [n % 6, Math.floor(n / 6) % 6, Math.floor(n / 36)]);
+      const variances = counts
+        .filter((of) => sum(of) <= 5)
+        .map((of) =>
+          varianceAfter(
+            some,
+            of.map((n, i) => some[i]!.spent + n / 2),
+          ),
+        );
+      const { after, shares } = allocate(some, 2.5);
+      expect(after / Math.min(...variances), `seed ${seed}`).toBeLessThan(1 + 1e-12);
+      expect(sum(shares.map(({ subs }) => subs!))).toBe(5);
     }
+  });
+
+  it('gives the next sub to the line that gains most for its time', () => {
+    // Variance 10/5 falls by 10·(1/5 − 1/6) = 0.33 with an hour on A, 3/2 by 3·(1/2 − 1/3) = 0.5 with an hour on B.
+    const a = { name: 'A', spent: 5, strength: Math.sqrt(10), sub: 3600 };
+    const b = { name: 'B', spent: 2, strength: Math.sqrt(3), sub: 3600 };
+    const subs = (...of: SubLine[]) => allocate(of, 2.1).shares.map((share) => share.subs);
+    expect(allocate([a, b], 1).shares.map((share) => share.subs)).toEqual([0, 1]);
+    // Where each sub of B costs a second hour for nothing, its 0.5 in 2 h is less than A's 0.33 + 0.24.
+    expect(subs(a, { ...b, overhead: 3600 })).toEqual([2, 0]);
   });
 
   it('adds nothing where there is no time', () => {
     const { shares, clock } = allocate(lines, 0.05, { change: 0.2 });
     expect(shares.map(({ subs }) => subs)).toEqual([0, 0, 0]);
     expect(clock).toBe(0);
+  });
+
+  it('reaches a variance on one line, where changes to others would cost more than they save', () => {
+    const some = [1, 2, 3].map((strength, i) => ({ name: `L${i}`, spent: 5, strength }));
+    // Variance 14/5 now; 1 % less by 9/t = 9/5 − 0.028 alone: t = 9/1.772, and half an hour for the change.
+    const { shares, clock, after } = soonest(some, 0.99 * 2.8, 0.5)!;
+    expect(shares.map(({ added: h }) => h)).toEqual([0, 0, expect.closeTo(9 / 1.772 - 5, 9)]);
+    expect(clock).toBeCloseTo(9 / 1.772 - 5 + 0.5, 9);
+    expect(after).toBeCloseTo(0.99 * 2.8, 9);
   });
 
   it('reaches a variance soonest, in whole subs, and not a sub too late', () => {

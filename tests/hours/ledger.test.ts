@@ -83,6 +83,35 @@ describe('ledger', () => {
     const { box } = ledger(SETTLED, [{ ...STATS[0]!, box: undefined }, ...STATS.slice(1)]);
     expect(box).toBeUndefined();
   });
+
+  it('takes readings by name, in the order of the recipe, and is told where one is missing', () => {
+    expect(ledger(SETTLED, STATS.toReversed())).toEqual(ledger(SETTLED, STATS));
+    expect(ledger(SETTLED, STATS).lines).toEqual(['S', 'H', 'O']);
+    expect(() => ledger(SETTLED, STATS.slice(1))).toThrow(RangeError);
+  });
+
+  it('counts the pixels of the line that has fewest, and each line’s mean by its own', () => {
+    const pixels = [400, 100, 900];
+    const { box } = ledger(
+      SETTLED,
+      STATS.map((s, i) => ({ ...s, box: { ...s.box!, pixels: pixels[i]! } })),
+    );
+    expect(box!.pixels).toBe(100);
+    // Red is H alone, blue O alone.
+    expect(box!.snrOfMean.red).toBeCloseTo(10 * box!.snr.red, 9);
+    expect(box!.snrOfMean.blue).toBeCloseTo(30 * box!.snr.blue, 9);
+  });
+
+  it('gives a signal its sign, a distance none, and its SNR neither', () => {
+    const swapped = STATS.map((s) => ({ ...s, background: s.box!, box: { ...s.box!, ...s.background } }));
+    const { box } = ledger(SETTLED, swapped);
+    const { background, box: bright } = ledger(SETTLED, STATS);
+    expect(box!.signal.luminance).toBeCloseTo(-bright!.signal.luminance, 12);
+    const rgb = [0, 1, 2].map((k) => bright!.outputs[k]! - background.outputs[k]!);
+    expect(bright!.signal.colour).toBeCloseTo(Math.hypot(...rgb), 12);
+    expect(box!.signal.colour).toBeCloseTo(bright!.signal.colour, 12);
+    expect(box!.snr.luminance).toBeCloseTo(-box!.signal.luminance / box!.noise.luminance, 12);
+  });
 });
 
 describe('Monte Carlo', () => {

@@ -88,12 +88,53 @@ describe('survey', () => {
     within(background.value, 400, 0.01);
   });
 
+  it.each([
+    [200, 20],
+    [20, 200],
+    [33, 9],
+  ])('measures pictures as narrow as %d × %d', async (width, height) => {
+    const data = noisy(5).slice(0, width * height);
+    const { background } = await surveyLine('H', planeSource('plane.fits', { width, height, data }), 1000);
+    within(background.noise, 5, 0.35);
+  });
+
+  it('says how far it is, up to the end', async () => {
+    const done: number[] = [];
+    await surveyLine('H', source(noisy(5)), 1000, { progress: (part) => done.push(part) });
+    expect(done).toEqual([...done].sort((a, b) => a - b));
+    // A row of cells of 32 pixels after another.
+    expect(done).toEqual(Array.from({ length: 12 }, (_, i) => (i + 1) / 12));
+  });
+
+  it('can be stopped', async () => {
+    await expect(surveyLine('H', source(noisy(5)), 1000, { signal: AbortSignal.abort() })).rejects.toMatchObject({
+      tag: 'cancelled',
+    });
+  });
+
+  it('takes places whose level is the background’s, and leaves out those without data', async () => {
+    // A third of the picture at the level, quiet; the rest brighter and louder; a hole in some quiet cells.
+    const data = noisy(5).map((v, i) => (i % SIZE < SIZE / 3 ? v : 2000 + 8 * (v - 1000)));
+    for (let y = 0; y < 100; y++) data[y * SIZE + 5] = Number.NaN;
+    const { background } = await surveyLine('H', source(data), 1000);
+    expect(background.value).toBe(1000);
+    within(background.noise, 5, 0.03);
+  });
+
   it('refuses a box outside, without data or too small', async () => {
     const plane = source(noisy(5).fill(Number.NaN, 0, SIZE * 40));
     const survey = (x: number, y: number, width: number, height: number) =>
       surveyLine('H', plane, 1000, { box: { x, y, width, height } });
     await expect(survey(-1, 0, 40, 40)).rejects.toMatchObject({ tag: 'input', file: 'plane.fits' });
-    await expect(survey(380, 100, 40, 40)).rejects.toMatchObject({ tag: 'input' });
+    for (const [x, y, width, height] of [
+      [380, 100, 40, 40],
+      [100, 380, 40, 40],
+      [0, -1, 40, 40],
+      [100, 100, 0, 40],
+      [100, 100, 40, 0],
+    ] as const)
+      await expect(survey(x, y, width, height)).rejects.toMatchObject({ tag: 'input' });
+    await expect(survey(344, 344, 40, 40)).resolves.toMatchObject({ box: { pixels: 1600 } });
     await expect(survey(0, 0, 30, 30)).rejects.toMatchObject({ message: 'the box holds too little data' });
     await expect(survey(0, 100, 2, 2)).rejects.toMatchObject({ tag: 'input' });
     await expect(surveyLine('H', source(noisy(5).fill(Number.NaN)), 1000)).rejects.toMatchObject({ tag: 'input' });

@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fill } from '../../lib/hours/fill.ts';
 import { planNights, type TargetState } from '../../lib/hours/plan/nights.ts';
-import { parsePlan } from '../../lib/hours/plan/parse.ts';
 import { planCsv } from '../../lib/hours/plan/plan.ts';
-import type { LinewashError } from '../../lib/plane/errors.ts';
 
 const target = (name: string, strengths: readonly number[], more: Partial<TargetState> = {}): TargetState => ({
   name,
@@ -87,6 +85,26 @@ describe('nights', () => {
     for (const { subs: n, hours } of planned[0]!.blocks) expect(n! / 12).toBeCloseTo(hours, 9);
   });
 
+  it('are used, though there is no time for the filter changes of all lines', () => {
+    const many = Array.from({ length: 12 }, (_, t) => target(`T${t}`, [1, 1 + t / 4, 2]));
+    // 36 changes of half an hour are 18 h: a night of 4 h has time for a few.
+    const { nights: planned, added } = planNights(many, nights(4, 4), 0.5);
+    for (const { used, blocks } of planned) {
+      expect(used).toBeCloseTo(4, 9);
+      expect(blocks.length).toBeGreaterThan(0);
+      expect(sum(blocks.map(({ hours }) => hours + 0.5))).toBeCloseTo(4, 9);
+    }
+    expect(relative(many, added)).toBeLessThan(12);
+  });
+
+  it('give nothing to a target without noise, and all to the others', () => {
+    const { added } = planNights([target('A', [0, 0, 0], { enough: 1 }), target('B', [1, 0, 0])], nights(3));
+    expect(added).toEqual([
+      [0, 0, 0],
+      [3, 0, 0],
+    ]);
+  });
+
   it('hold lines to their caps over all nights', () => {
     const capped = { ...targets[0]!, lines: targets[0]!.lines.map((line) => ({ ...line, room: 1 })) };
     const { added } = planNights([capped], nights(2, 2, 2));
@@ -95,46 +113,7 @@ describe('nights', () => {
   });
 });
 
-const PLAN = {
-  linewash: 1,
-  nights: [{ date: '2026-01-10', dark: '6h' }],
-  targets: [{ name: 'Emberwing', masters: { H: 'h.fits', O: 'o.fits' }, recipe: 'hoo', sub: { H: '300s' } }],
-};
-
 describe('a plan', () => {
-  const faults = (change: (plan: typeof PLAN & Record<string, unknown>) => void): string[] => {
-    const plan = structuredClone(PLAN);
-    change(plan as never);
-    try {
-      parsePlan(JSON.stringify(plan, null, 2), 'plan.json');
-      return [];
-    } catch (cause) {
-      const error = cause as LinewashError;
-      expect(error.tag).toBe('recipe');
-      expect(error.faults.every(({ line, column }) => line! > 0 && column! > 0)).toBe(true);
-      return error.faults.map(({ path, message }) => `${path}: ${message}`);
-    }
-  };
-
-  it('is read', () => expect(parsePlan(JSON.stringify(PLAN))).toEqual(PLAN));
-
-  it.each<[string, (plan: any) => void, RegExp]>([
-    ['version', (p) => (p.linewash = 2), /^\$\.linewash: this linewash reads plans of version 1/],
-    ['no nights', (p) => (p.nights = []), /^\$\.nights: at least one/],
-    ['a date that is none', (p) => (p.nights[0].date = '2026-02-30'), /^\$\.nights\[0\]\.date: a date/],
-    ['a night twice', (p) => p.nights.push(p.nights[0]), /^\$\.nights\[1\]\.date: .*twice/],
-    ['hours without unit', (p) => (p.nights[0].dark = 6), /^\$\.nights\[0\]\.dark: found 6; a duration/],
-    ['a typing error', (p) => (p.targets[0].recipee = 'hoo'), /recipee: unknown key \(did you mean recipe\?\)/],
-    ['no recipe', (p) => delete p.targets[0].recipe, /^\$\.targets\[0\]\.recipe: this key is missing/],
-    ['no masters', (p) => (p.targets[0].masters = {}), /masters: there is no master|sub\.H/],
-    ['another goal', (p) => (p.targets[0].goal = 'best'), /goal: allowed: luminance, colour, snr/],
-    ['an SNR without box', (p) => (p.targets[0].goal = 'snr'), /goal: the goal snr needs "snr" and "box"/],
-    ['an SNR without its goal', (p) => (p.targets[0].snr = 5), /snr: an SNR needs "goal": "snr"/],
-    ['an unknown line', (p) => (p.targets[0].sub = { S: '300s' }), /sub\.S: there is no line S; lines: H, O/],
-    ['an unknown night', (p) => (p.targets[0].nights = ['2026-01-11']), /nights\[0\]: there is no night 2026-01-11/],
-    ['a weight of 0', (p) => (p.targets[0].weight = 0), /weight: a number above 0/],
-  ])('is refused for %s', (_, change, message) => expect(faults(change)[0]).toMatch(message));
-
   it('becomes CSV whose names stay names', () => {
     const block = { line: 'H', hours: 1.5, clock: 1.6 };
     const csv = planCsv({

@@ -55,12 +55,6 @@ describe('on the sample scene', () => {
       const stats = await Promise.all(
         masters.map(({ name, source }, i) => surveyLine(name, source, levels[i]!, { box: window })),
       );
-      console.log(
-        recipe,
-        stats.map(({ texture, background, box }) => [texture, background, box]),
-        cut(truth, window).H.mean[0],
-        cut(truth, window).H.mean.at(-1),
-      );
       for (const { texture } of stats) expect(texture.correlated).toBe(false);
       check(ledger(settled, stats), 0.1);
     });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { surveyLine } from '../../lib/hours/survey.ts';
 import { surveyChannels } from '../../lib/hours/survey-channels.ts';
 import { preparedChannels } from '../../lib/recipe/prepared.ts';
 import type { Recipe } from '../../lib/recipe/schema.ts';
@@ -22,6 +23,18 @@ const survey = async (truth: PerLine<LineTruth>, recipe: Recipe) => {
 };
 
 describe('survey of channels', () => {
+  it('says how far it is, in equal parts a line', async () => {
+    const masters = mastersOf(sceneTruth({ ...SCENE, gradient: false, coverage: false }), 3);
+    const { settled, measured } = await settleChannels(HSO, masters);
+    const done: number[] = [];
+    const half: typeof surveyLine = (name, source, level, options) => {
+      options?.progress?.(0.5);
+      return surveyLine(name, source, level, { ...options, progress: undefined });
+    };
+    await surveyChannels(settled, measured, masters, { progress: (part) => done.push(part) }, half);
+    expect(done).toEqual([1, 3, 5].map((sixths) => expect.closeTo(sixths / 6, 12)));
+  });
+
   it('takes gradients off before it looks', async () => {
     const truth = sceneTruth({ ...SCENE, coverage: false });
     const { settled, surveys, exposures, warnings } = await survey(truth, { ...HSO, background: { model: 'surface' } });

@@ -1,5 +1,6 @@
-import { type Allocation, allocate, type Group } from '../allocate.ts';
+import { type Allocation, allocate } from '../allocate.ts';
 import { varianceAfter } from '../fill.ts';
+import type { Group } from '../split.ts';
 import type { SubLine } from '../subs.ts';
 
 /** A target as the planner takes it. */

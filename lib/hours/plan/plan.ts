@@ -1,5 +1,5 @@
 import { secondsOf } from '../duration.ts';
-import { futureNoise } from '../future.ts';
+import { futureNoise, plannedPlace } from '../future.ts';
 import { noiseFactors } from '../goal.ts';
 import type { Quantity } from '../outputs.ts';
 import { type NightHours, type PlannedNight, planNights } from './nights.ts';
@@ -38,7 +38,7 @@ export const planHours = (plan: HoursPlan, measured: readonly MeasuredTarget[]):
     const added = planned.added[t]!;
     const { ledger, exposures } = target;
     const quantity = quantityOf(target.target);
-    const place = ledger.box ?? ledger.background;
+    const place = plannedPlace(ledger);
     const before = place.noise[quantity];
     const after = futureNoise(place, noiseFactors(states[t]!.lines, added)).noise[quantity];
     return {

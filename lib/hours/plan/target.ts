@@ -1,6 +1,7 @@
 import { inputError } from '../../plane/errors.ts';
 import { secondsOf } from '../duration.ts';
 import type { Exposure } from '../exposure.ts';
+import { plannedPlace } from '../future.ts';
 import { type LineWish, linesFor } from '../goal.ts';
 import type { Ledger, LineStats } from '../ledger.ts';
 import type { Quantity } from '../outputs.ts';
@@ -36,7 +37,7 @@ export const targetState = (
 ): TargetState => {
   const wishes = Object.fromEntries(exposures.map(({ name }) => [name, wishOf(target, name, overhead)]));
   const quantity = quantityOf(target);
-  const plain = linesFor(ledger.box ?? ledger.background, quantity, exposures, wishes);
+  const plain = linesFor(plannedPlace(ledger), quantity, exposures, wishes);
   const boxes = stats.flatMap(({ box }) => box ?? []);
   const lines = target.per === 'box' && ledger.box ? averaged(plain, boxes) : plain;
   const enough = target.snr && ledger.box ? varianceFor(ledger.box, quantity, target.snr) : undefined;
