@@ -10,7 +10,7 @@ import { checkNames, expectedFor, wishFor } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
 import { planNights } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
-import { requireLines } from './lines.ts';
+import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
@@ -22,7 +22,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     .summary('what a mix costs in noise, and where the next hours do most good')
     .description('Shows the noise of each colour by line, and splits the hours to come so that the mix gains most.')
     .argument('[recipe]', RECIPE_HELP)
-    .argument('[masters...]', 'one master a line, as LINE=FILE');
+    .argument('[masters...]', MASTERS_HELP);
   addHoursOptions(command)
     .addHelpText(
       'after',
@@ -35,7 +35,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     .action(async (word: string | undefined, words: string[], flags: HoursFlags) => {
       if (flags.plan !== undefined) return planNights(flags.plan, word, flags, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
-      const inputs = requireLines(words);
+      const inputs = await mastersFrom(words, streams);
       const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
       const bar = progress(flags.quiet ?? false);
       const files = await ledgerFiles({

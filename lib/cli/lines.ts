@@ -1,7 +1,7 @@
 import { LinewashError } from '../plane/errors.ts';
 import { CHANNEL_NAME } from '../plane/name.ts';
 
-const usage = (message: string, advice: string) => new LinewashError({ tag: 'usage', message, advice });
+export const usage = (message: string, advice: string) => new LinewashError({ tag: 'usage', message, advice });
 
 /**
  * Reads `S=s.fits H=h.fits` into channel → file.
@@ -22,11 +22,4 @@ export const parseLines = (words: readonly string[]): Record<string, string> => 
     files[name] = file;
   }
   return files;
-};
-
-/** @throws LinewashError 'usage' where no master is given. */
-export const requireLines = (words: readonly string[]): Record<string, string> => {
-  if (words.length === 0)
-    throw usage('no masters are given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
-  return parseLines(words);
 };

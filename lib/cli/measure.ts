@@ -7,7 +7,7 @@ import { closeMasters, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import { combinationNotes } from '../recipe/combinations.ts';
-import { requireLines } from './lines.ts';
+import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { boxes, order, type SurfaceFlags, surfacesAsked, surfaceTable } from './measure-background.ts';
 import { reportWarnings } from './report.ts';
 import type { Streams } from './streams.ts';
@@ -32,7 +32,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .command('measure')
     .summary('size, coverage, level, noise and warnings of masters')
     .description('Measures masters over the pixels that all of them cover, and says what does not fit.')
-    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .argument('[masters...]', MASTERS_HELP)
     .option('--at <x,y>', "each line's value in file units at this pixel, from 0 at the top left", position)
     .option('--background <order>', 'fit a background surface of order 1 to 4 and say how well it fits', order)
     .option('--include <x,y,w,h>', 'fit it to this box of sky only; may stand several times', boxes)
@@ -50,7 +50,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (words: string[], flags: Flags) => {
-      const inputs = requireLines(words);
+      const inputs = await mastersFrom(words, streams);
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string) => (done: number) => bar.show(stage, done);
       const found = await withHands(signal, async (hands) => {

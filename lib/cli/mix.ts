@@ -5,7 +5,7 @@ import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';
-import { requireLines } from './lines.ts';
+import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
@@ -49,7 +49,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .argument('<recipe>', RECIPE_HELP)
     .argument(
       '[masters...]',
-      'one master a line, as LINE=FILE; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two',
+      `${MASTERS_HELP}; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two`,
     )
     .requiredOption('-o, --output <file>', 'the picture: .tif, .png or .fits')
     .addOption(knobOption())
@@ -71,7 +71,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
-      const inputs = requireLines(masters);
+      const inputs = await mastersFrom(masters, streams);
       const recipe = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const bar = progress(flags.quiet ?? false);
       const result = await mixFiles({

@@ -8,7 +8,7 @@ import { plainRecipe } from '../recipe/plain.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { settledRecipe } from '../recipe/settled-recipe.ts';
 import { knobOption } from './knobs.ts';
-import { requireLines } from './lines.ts';
+import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { type Context, examples, printJson } from './verb.ts';
@@ -24,13 +24,13 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
     .command('settle')
     .description('Prints the numbers that a recipe gets from these masters, as JSON.')
     .argument('<recipe>', RECIPE_HELP)
-    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .argument('[masters...]', MASTERS_HELP)
     .addOption(knobOption())
     .option('--recipe', 'print them as a recipe that treats every master alike')
     .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
     .action(async (word: string, words: string[], flags: Flags) => {
       const chosen = await plainRecipe(withKnobs(await recipeFrom(word), flags.knob ?? {}));
-      const inputs = inputsFor(chosen, requireLines(words));
+      const inputs = inputsFor(chosen, await mastersFrom(words, streams));
       const bar = progress(false);
       const [opening, measuring] = inHalves((done) => bar.show('measure', done));
       const { settled, warnings } = await withHands(signal, async (hands) => {

@@ -1,4 +1,5 @@
 export { recipeFrom } from '../node/recipe-source.ts';
 
 /** What a recipe argument may be, for the help of every verb that takes one. */
-export const RECIPE_HELP = 'a recipe file, a picture that carries one, a share link, or a catalogue name';
+export const RECIPE_HELP =
+  'a recipe file, a picture that carries one, a share link, a catalogue name, or a recipe as JSON';

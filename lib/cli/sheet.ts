@@ -7,7 +7,7 @@ import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import type { WrittenRecipe } from '../recipe/schema.ts';
 import { knobOption } from './knobs.ts';
-import { parseLines } from './lines.ts';
+import { isMasterFile, mastersFrom, namesLine } from './masters.ts';
 import { recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
@@ -31,8 +31,12 @@ const whole = (least: number, most: number) => (text: string) => {
   return value;
 };
 
-/** Words with `=` are masters, the others recipes; a recipe file whose name holds `=` is written with `./` in front. */
-const isMaster = (word: string) => /^[A-Za-z][^/\\=]*=/.test(word);
+/** Masters and recipes, which stand in any order; a recipe file whose name holds `=` is written with `./` in front. */
+const sorted = async (words: readonly string[]) => {
+  const masters = new Set<string>();
+  for (const word of words) if (namesLine(word) || (await isMasterFile(word))) masters.add(word);
+  return { masters: words.filter((word) => masters.has(word)), names: words.filter((word) => !masters.has(word)) };
+};
 
 /** Sets each knob on every recipe that has it. @throws LinewashError 'input' where none has. */
 const turned = (recipes: readonly WrittenRecipe[], values: KnobValues): WrittenRecipe[] => {
@@ -61,7 +65,10 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .command('sheet')
     .summary('several recipes side by side on the same masters')
     .description('Draws several recipes side by side on the same masters, captioned, as one picture.')
-    .argument('<words...>', 'recipes (all of the catalogue that fit where none is named) and masters (LINE=FILE)')
+    .argument(
+      '<words...>',
+      'recipes (all of the catalogue that fit where none is named) and masters (LINE=FILE, or files that say their line)',
+    )
     .requiredOption('-o, --output <file>', 'the sheet: .png or .tif')
     .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (480)', whole(16, 4096))
@@ -79,8 +86,8 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (words: string[], flags: Flags) => {
-      const inputs = parseLines(words.filter(isMaster));
-      const names = words.filter((word) => !isMaster(word));
+      const { masters, names } = await sorted(words);
+      const inputs = await mastersFrom(masters, streams);
       const written: WrittenRecipe[] = names.length === 0 ? catalogueFor(inputs) : [];
       for (const name of names) written.push(await recipeFrom(name));
       const recipes = await Promise.all(

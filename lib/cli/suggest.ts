@@ -2,7 +2,7 @@ import { refuseOutput } from '../node/mix-files.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { type SuggestResult, suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import { requireLines } from './lines.ts';
+import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { reportWarnings } from './report.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
@@ -21,7 +21,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
     .command('suggest')
     .summary('proposes mixes computed from the masters')
     .description('Proposes mixes computed from the masters: recipes with a knob, each with its reason and its price.')
-    .argument('[masters...]', 'one master a line, as LINE=FILE')
+    .argument('[masters...]', MASTERS_HELP)
     .option('-o, --output <folder>', 'write each recipe to a file in this folder')
     .option('--sheet <file>', 'draw them side by side with the plain mix: .png or .tif')
     .option('--force', 'replace files that exist')
@@ -35,7 +35,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (words: string[], flags: Flags) => {
-      const inputs = requireLines(words);
+      const inputs = await mastersFrom(words, streams);
       if (flags.sheet !== undefined) await refuseOutput({ output: flags.sheet, force: flags.force });
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string, done: number) => bar.show(stage, done);

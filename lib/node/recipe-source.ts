@@ -4,12 +4,13 @@ import { inputError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
 import { isLink, recipeFromLink } from '../recipe/link.ts';
 import { openRecipe } from '../recipe/open.ts';
+import { loadRecipe } from '../recipe/parse.ts';
 import type { WrittenRecipe } from '../recipe/schema.ts';
 import { openFile } from './file-source.ts';
 
 /**
- * The recipe that a word on the command line means: a file, a picture that carries one, a share link, or the name of a
- * catalogue recipe.
+ * The recipe that a word on the command line means: a file, a picture that carries one, a share link, the name of a
+ * catalogue recipe, or the recipe itself as JSON.
  * @throws LinewashError 'input' where it is none of these, 'recipe' where the recipe is at fault.
  */
 export const recipeFrom = async (word: string): Promise<WrittenRecipe> => {
@@ -18,6 +19,7 @@ export const recipeFrom = async (word: string): Promise<WrittenRecipe> => {
     () => false,
   );
   if (exists) return readFile(word);
+  if (word.trimStart().startsWith('{')) return loadRecipe(word);
   if (isLink(word)) return recipeFromLink(word);
   const known = catalogueRecipe(word);
   if (known !== undefined) return known;

@@ -17,7 +17,7 @@ export const exists = (path: string): Promise<boolean> =>
   );
 
 /** A file whose own name looks like a selector is taken as it is. */
-const chooseFile = async (spelling: string): Promise<FileChoice> => {
+export const chooseFile = async (spelling: string): Promise<FileChoice> => {
   const { file, selector } = splitSelector(spelling);
   const own = file === spelling || (await exists(spelling));
   return own ? { spelling, path: spelling, selector: {} } : { spelling, path: file, selector };

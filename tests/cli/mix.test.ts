@@ -92,7 +92,7 @@ describe('linewash mix', () => {
       /cannot be written: there is no such file or folder/,
     ));
   it('refuses a word that is not LINE=FILE', () =>
-    fails((f) => ['mix', 'sho', 'S.fits', '-o', `${f}/x.tif`], 2, /"S\.fits" is not LINE=FILE/));
+    fails((f) => ['mix', 'sho', '9=S.fits', '-o', `${f}/x.tif`], 2, /"9=S\.fits" is not LINE=FILE/));
   it('refuses a line given twice', () =>
     fails((f) => ['mix', 'sho', ...words, words[0]!, '-o', `${f}/x.tif`], 2, /line S is given twice/));
   it('suggests the option that was meant', () =>

@@ -1,7 +1,16 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, linewash } from '../cli/capture.ts';
 import { stepsOf } from './steps.ts';
+
+/** What a shell makes of a star in the last part of a path. */
+const asShell = (word: string): string[] => {
+  if (!word.includes('*')) return [word];
+  const [before, after] = basename(word).split('*') as [string, string];
+  const found = readdirSync(dirname(word)).filter((name) => name.startsWith(before) && name.endsWith(after));
+  return found.sort().map((name) => join(dirname(word), name));
+};
 
 describe.each([
   ['README.md', 6],
@@ -21,7 +30,7 @@ describe.each([
           writeFileSync(step.path, step.content);
           continue;
         }
-        const ran = await linewash(step.words);
+        const ran = await linewash(step.words.flatMap(asShell));
         const words = step.words.join(' ');
         expect(ran.code, `${words}\n${ran.err}`).toBe(0);
         said.push(...ran.err.split('\n'));

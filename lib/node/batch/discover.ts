@@ -1,7 +1,6 @@
-import { openPlane } from '../../formats/open.ts';
 import { lineIn } from '../../measure/filters.ts';
-import { inputError, LinewashError } from '../../plane/errors.ts';
-import { openFile } from '../file-source.ts';
+import { inputError } from '../../plane/errors.ts';
+import { factsIfMaster, lineBy } from '../line-of-file.ts';
 import { patternParts } from './pattern.ts';
 import type { TargetEntry } from './schema.ts';
 import { NO_STARS, type StarsFound, starsByTarget } from './stars.ts';
@@ -60,26 +59,7 @@ const asTarget = (name: string, found: ReadonlyMap<string, readonly string[]>, s
   return { name, masters, ...stars, fault: `${files!.length} files stand for ${line}: ${files!.join(', ')}` };
 };
 
-/** The line that a master's header, else its name, speaks of; undefined for other files. */
-export const lineOfFile = async (path: string): Promise<string | undefined> => {
-  const header = await headerOf(path);
-  if (header === undefined) return undefined;
-  return (
-    (header.filter === undefined ? undefined : lineIn(header.filter)) ?? lineIn(path.slice(path.lastIndexOf('/') + 1))
-  );
-};
-
-/** What a master's header says; undefined for a file that is no readable master. */
-export const headerOf = async (path: string) => {
-  try {
-    const file = await openFile(path);
-    try {
-      return (await openPlane(file)).facts;
-    } finally {
-      await file.close();
-    }
-  } catch (cause) {
-    if (cause instanceof LinewashError) return undefined;
-    throw cause;
-  }
+const lineOfFile = async (path: string): Promise<string | undefined> => {
+  const facts = await factsIfMaster(path);
+  return facts && lineBy(facts, path)?.line;
 };

@@ -6,9 +6,9 @@ import { inputError, outputError, throwIfCancelled } from '../../plane/errors.ts
 import { plainRecipe } from '../../recipe/plain.ts';
 import { neededChannels } from '../../recipe/settle-channels.ts';
 import { fileSink } from '../file-sink.ts';
+import { factsIfMaster, lineBy } from '../line-of-file.ts';
 import { reasonOf } from '../reason.ts';
 import { isTemporary } from '../temporary.ts';
-import { headerOf } from './discover.ts';
 import { BATCH_VERSION, type BatchPlan } from './schema.ts';
 import { type Named, type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
 
@@ -138,10 +138,9 @@ const mastersBelow = async (folder: string): Promise<string[]> => {
 
 /** Target and line of a master, or why it is none. */
 const describeMaster = async (path: string, folder: string): Promise<{ target: string; line: string } | string> => {
-  const facts = await headerOf(path);
+  const facts = await factsIfMaster(path);
   if (facts === undefined) return 'not a readable master';
-  const line =
-    (facts.filter === undefined ? undefined : lineIn(facts.filter)) ?? lineIn(basename(path).replace(MASTER, ''));
+  const line = lineBy(facts, path)?.line;
   if (line === undefined) return `neither header nor name says which line it is`;
   const target = facts.object?.trim() || nameWithoutLine(path, line) || folderName(path, folder);
   return target === '' ? 'neither header nor name says which target it is' : { target: target.normalize('NFC'), line };

@@ -1,0 +1,44 @@
+import { basename } from 'node:path';
+import { openPlane } from '../formats/open.ts';
+import { lineIn } from '../measure/filters.ts';
+import { LinewashError } from '../plane/errors.ts';
+import type { HeaderFacts } from '../plane/facts.ts';
+import { openFile } from './file-source.ts';
+import { chooseFile } from './spelling.ts';
+
+/** The line that a master is of, and what says so. */
+export interface FoundLine {
+  readonly line: string;
+  /** Words for people: `its header: FILTER = S II`, or `its name`. */
+  readonly by: string;
+}
+
+/**
+ * What the header of a master says.
+ * @param spelling a path, with a selector where the file holds several pictures
+ * @throws LinewashError where it is no readable master.
+ */
+export const factsOf = async (spelling: string): Promise<HeaderFacts> => {
+  const { path, selector } = await chooseFile(spelling);
+  const file = await openFile(path, spelling);
+  try {
+    return (await openPlane(file, selector)).facts;
+  } finally {
+    await file.close();
+  }
+};
+
+/** The same, or undefined for a file that is no readable master. */
+export const factsIfMaster = (spelling: string): Promise<HeaderFacts | undefined> =>
+  factsOf(spelling).catch((cause) => {
+    if (cause instanceof LinewashError) return undefined;
+    throw cause;
+  });
+
+/** The line that a header, else a file's name, speaks of; undefined where neither does. */
+export const lineBy = (facts: HeaderFacts, path: string): FoundLine | undefined => {
+  const fromHeader = facts.filter === undefined ? undefined : lineIn(facts.filter);
+  if (fromHeader !== undefined) return { line: fromHeader, by: `its header: ${facts.from.filter} = ${facts.filter}` };
+  const fromName = lineIn(basename(path));
+  return fromName === undefined ? undefined : { line: fromName, by: 'its name' };
+};
