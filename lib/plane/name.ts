@@ -27,7 +27,8 @@ const editDistance = (a: string, b: string): number => {
     for (let j = 1; j <= b.length; j++) {
       const cost = a[i - 1] === b[j - 1] ? 0 : 1;
       let d = Math.min(above[j]! + 1, row[j - 1]! + 1, above[j - 1]! + cost);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) d = Math.min(d, before[j - 2]! + 1);
+      // Before the first letter there is none, which equals no letter.
+      if (a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) d = Math.min(d, before[j - 2]! + 1);
       row.push(d);
     }
     before = above;

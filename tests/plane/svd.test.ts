@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { identity, type Matrix, multiply, multiplyVector, packRows, transpose } from '../../lib/plane/linear.ts';
+import {
+  column,
+  identity,
+  type Matrix,
+  multiply,
+  multiplyVector,
+  packRows,
+  transpose,
+} from '../../lib/plane/linear.ts';
 import { conditionOf, leastSquares, pseudoInverse, rankOf, svd } from '../../lib/plane/svd.ts';
 import { expectClose } from '../colour/close.ts';
 import golden from '../golden/plane/svd.json';
@@ -139,4 +147,23 @@ it('small products', () => {
   ]);
   expect(multiplyVector([[1, 2, 3]], [4, 5, 6])).toEqual([32]);
   expect([...packRows(identity(2))]).toEqual([1, 0, 0, 1]);
+});
+
+it('a column holds an entry of each row', () => {
+  expect(
+    column(
+      [
+        [1, 2],
+        [3, 4],
+        [5, 6],
+      ],
+      1,
+    ),
+  ).toEqual([2, 4, 6]);
+  expect(column([], 0)).toEqual([]);
+});
+
+it('a matrix without rows has no singular values', () => {
+  expect(svd([]).values).toEqual([]);
+  expect(rankOf([])).toBe(0);
 });
