@@ -22,7 +22,7 @@ export const mastersFrom = async (words: readonly string[], streams: Streams): P
     const { line, by } = await lineOf(word);
     if (Object.hasOwn(named, line))
       throw usage(`${word} is ${line} by ${by}, and ${line}=${named[line]} is given`, `to combine both: ${line}=A,B`);
-    streams.err(harmless(`${line} = ${word} by ${by}`).concat('\n'));
+    streams.err(harmless(`${line} = ${word}, by ${by}`).concat('\n'));
     alone.set(line, [...(alone.get(line) ?? []), word]);
   }
   return { ...named, ...Object.fromEntries([...alone].map(([line, files]) => [line, files.join(',')])) };

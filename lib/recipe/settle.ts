@@ -84,7 +84,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? 'chroma',
   };
-  return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(balanced)] };
+  return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(recipe, balanced)] };
 };
 
 /** A place on the way from black to white, and the level at which it shall appear at most. */
@@ -185,9 +185,14 @@ const masterWarnings = (recipe: Recipe, channels: readonly Measured[]): string[]
     return notes;
   });
 
-const rowWarnings = (weights: Weights): string[] => {
+/** A recipe that names its balance means its sums. */
+const rowWarnings = (recipe: Recipe, weights: Weights): string[] => {
+  if (recipe.balance !== undefined) return [];
   const sums = weights.map((row) => row.reduce((a, b) => a + b, 0));
   if (sums.every((s) => Math.abs(s - 1) <= ROW_SUM_TOLERANCE)) return [];
   const text = sums.map((s) => Number(s.toFixed(3))).join(' / ');
-  return [`the rows sum to ${text} (red / green / blue): equal lines are tinted; "balance": "rows" makes them neutral`];
+  return [
+    `the rows sum to ${text} (red / green / blue): equal lines are tinted; "balance": "rows" makes them neutral, ` +
+      '"as-written" says that it is meant',
+  ];
 };

@@ -21,8 +21,8 @@ describe('masters without their line', () => {
       await linewash(['mix', 'ember', ...asWords(SAMPLES), '-o', named]);
       const ran = await linewash(['mix', 'ember', O, S, H, '-o', alone]);
       expect(ran).toMatchObject({ code: 0, out: `${alone}\n` });
-      expect(ran.err).toContain(`S = ${S} by its header: FILTER = S II\n`);
-      expect(ran.err).toContain(`O = ${O} by its header: FILTER = O III\n`);
+      expect(ran.err).toContain(`S = ${S}, by its header: FILTER = S II\n`);
+      expect(ran.err).toContain(`O = ${O}, by its header: FILTER = O III\n`);
       expect(readFileSync(alone).equals(readFileSync(named))).toBe(true);
     }));
 
@@ -31,7 +31,7 @@ describe('masters without their line', () => {
       const file = silent(join(folder, 'night_Ha.fits'));
       const ran = await linewash(['measure', file, '--json']);
       expect(ran.code).toBe(0);
-      expect(ran.err.split('\n')[0]).toBe(`H = ${file} by its name`);
+      expect(ran.err.split('\n')[0]).toBe(`H = ${file}, by its name`);
     }));
 
   it('are combined where two are of one line', () =>

@@ -111,6 +111,7 @@ describe('settling a recipe', () => {
     ]);
     expect(settle({ matrix, balance: 'rows' }, lines).warnings).toEqual([]);
     expect(settle({ matrix }, lines).warnings).toEqual([expect.stringContaining('1 / 2 / 1')]);
+    expect(settle({ matrix, balance: 'as-written' }, lines).warnings).toEqual([]);
   });
 
   it('keeps channels linear in light and finds one curve for the intensity', () => {
