@@ -16,8 +16,14 @@ const shareOf = (key) => {
   return ((hash ^ (hash >>> 16)) >>> 0) / 2 ** 32;
 };
 
-/** Whether a mutant belongs to a sample of this share, 0..1. The canary always does. */
-export const inSample = (key, share) => key.startsWith('lib/canary.ts') || shareOf(key) < share;
+/**
+ * Whether a mutant belongs to a sample of this share, 0..1; samples that begin elsewhere and do not overlap have none in
+ * common. The canary always belongs.
+ */
+export const inSample = (key, { from, share }) => {
+  const place = shareOf(key);
+  return key.startsWith('lib/canary.ts') || (place >= from && place < from + share);
+};
 
 class SampleChecker {
   async init() {
@@ -32,7 +38,7 @@ class SampleChecker {
       // Lines and columns count from 0 here, from 1 in the report.
       const [start, end] = [location.start, location.end].map((at) => ({ line: at.line + 1, column: at.column + 1 }));
       const key = keyOf(relative(process.cwd(), fileName), { start, end }, replacement);
-      return inSample(key, this.choice.share) && !this.known.has(key);
+      return inSample(key, this.choice) && !this.known.has(key);
     };
     const verdict = (mutant) =>
       tried(mutant) ? { status: 'passed' } : { status: 'compileError', reason: 'outside the sample' };

