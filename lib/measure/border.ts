@@ -22,15 +22,7 @@ export const borderZeros = async (source: PlaneSource, options: StripOptions = {
   const { limit, count } = await emptyIn(source, options);
   if (count <= enough) return undefined;
   const empty = createMask(source.width, source.height);
-  let found = 0;
-  await eachStrip(
-    source,
-    (data, y) => {
-      found += markEmpty(empty, data, y, limit);
-    },
-    options,
-  );
-  if (found <= enough) return undefined;
+  await eachStrip(source, (data, y) => markEmpty(empty, data, y, limit), options);
   const reached = createMask(source.width, source.height);
   const total = flood(empty, reached);
   return total > enough ? reached : undefined;
@@ -52,15 +44,12 @@ export const connectedToBorder = (marked: Mask): Mask => {
 };
 
 /** Marks zeros and values below the limit in magnitude. */
-const markEmpty = (mask: Mask, data: Samples, y: number, limit: number): number => {
-  let count = 0;
+const markEmpty = (mask: Mask, data: Samples, y: number, limit: number): void => {
   for (let i = 0; i < data.length; i++) {
     if (data[i] !== 0 && !(Math.abs(data[i]!) < limit)) continue;
     const x = i % mask.width;
     mask.bits[(y + (i - x) / mask.width) * mask.stride + (x >> 3)]! |= 1 << (x & 7);
-    count++;
   }
-  return count;
 };
 
 /** Sweeps down and up until nothing is added; returns how many pixels are reached. */

@@ -77,6 +77,47 @@ describe('the counting module', () => {
     expect(counter.upper()).toEqual(plain.upper());
     counter.release();
   });
+
+  it.each([true, false])('takes a surface off a row in float64 (big-endian: %s)', (bigEndian) => {
+    const [width, rows] = [7, 3];
+    const values = Float32Array.from({ length: width * rows }, (_, i) => 100 + 3 * Math.sin(i));
+    const stored = new DataView(new ArrayBuffer(values.byteLength));
+    for (const [i, v] of values.entries()) stored.setFloat32(4 * i, v, !bigEndian);
+    const counter = createCounter({
+      form: memoryForm(values),
+      pedestal: 0,
+      most: values.length,
+      bins: [],
+      decodes: true,
+    });
+    counter.samples.set(new Uint8Array(stored.buffer));
+    const line = [5, -2, 3, 0.5, -1.25];
+    counter.flatten(0, width, line, bigEndian);
+    counter.flatten(width, width, [4], bigEndian);
+    const flat = counter.decode(2 * width);
+    for (let x = 0; x < width; x++) {
+      // u runs from −1 at one edge to 1 at the other.
+      const u = (2 * x + 1) / width - 1;
+      const surface = 5 - 2 * u + 3 * u ** 2 + 0.5 * u ** 3 - 1.25 * u ** 4;
+      expect(flat[x]).toBe(Math.fround(values[x]! - surface));
+      expect(flat[width + x]).toBe(Math.fround(values[width + x]! - 4));
+    }
+    const rest = new Uint8Array(stored.buffer).slice(8 * width);
+    expect(counter.samples.slice(8 * width)).toEqual(rest);
+    counter.release();
+  });
+
+  it('counts what is missing and what is zero, about the pedestal of wide numbers', () => {
+    const values = Float64Array.of(7, 8, 7, Number.NaN, Number.POSITIVE_INFINITY, 0, -0);
+    const counter = createCounter({ form: memoryForm(values), pedestal: 7, most: 7, bins: [] });
+    counter.samples.set(new Uint8Array(values.buffer));
+    counter.count(7);
+    expect(counter.upper()).toMatchObject({ missing: 2, zeros: 2 });
+    // The first three alone once more.
+    counter.count(3);
+    expect(counter.upper()).toMatchObject({ missing: 2, zeros: 4 });
+    counter.release();
+  });
 });
 
 describe('places of a bin', () => {

@@ -70,6 +70,32 @@ describe('fitting together', () => {
     expect(warnings).toEqual([expect.stringMatching(/^O\.fits: O is 3\.[23] px right and 1\.5 px up of H; register/)]);
   });
 
+  it('tells copies and filters that were given for another line, each as what it is', async () => {
+    const { H, O } = truth;
+    const as = (source: PlaneSource, file: string, filter: string): PlaneSource => ({
+      ...source,
+      file,
+      facts: { filter, from: {}, cards: [] },
+    });
+    const channels = [
+      { name: 'S', source: as(sourceOf(H), 's.fits', 'S II') },
+      { name: 'H', source: as(sourceOf(H), 'h.fits', 'H-alpha') },
+      { name: 'O', source: as(sourceOf(O), 'o.fits', 'N II') },
+    ];
+    const { misfits, warnings } = await fitTogether(channels);
+    expect(misfits).toEqual([
+      { kind: 'filter', name: 'O', found: 'N', words: expect.stringContaining('o.fits') },
+      { kind: 'copy', name: 'H', of: 'S', words: expect.stringContaining('h.fits') },
+    ]);
+    expect(warnings).toEqual(misfits.map(({ words }) => words));
+  });
+
+  it('can be stopped', async () => {
+    const channels = (['S', 'H'] as const).map((name) => ({ name, source: sourceOf(truth[name]) }));
+    const stopped = fitTogether(channels, { signal: AbortSignal.abort() });
+    await expect(stopped).rejects.toMatchObject({ tag: 'cancelled' });
+  });
+
   it('has nothing to say of one master', async () => {
     expect(await fitTogether([{ name: 'H', source: sourceOf(truth.H) }])).toEqual({
       registration: [],
