@@ -45,7 +45,7 @@ export const count = (text: string): number => {
 };
 
 export const cell = (text: string): Cell => {
-  const match = /^(\d+),(\d+),(\d+),(\d+)$/.exec(text.replaceAll(' ', ''));
+  const match = /^(\d+),(\d+),(\d+),(\d+)$/.exec(text.trim().replace(/\s*,\s*/g, ','));
   if (match === null)
     throw new InvalidArgumentError('LEFT,TOP,WIDTH,HEIGHT in pixels is wanted, counted from 0 at the top left.');
   const [x, y, width, height] = match.slice(1).map(Number);

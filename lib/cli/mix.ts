@@ -25,10 +25,14 @@ interface Flags {
   readonly knob?: KnobValues;
 }
 
-const SAMPLES: Readonly<Record<string, OutputSample>> = { '8': 'u8', '16': 'u16', '32': 'f32' };
+const SAMPLES = new Map<string, OutputSample>([
+  ['8', 'u8'],
+  ['16', 'u16'],
+  ['32', 'f32'],
+]);
 
 const bits = (text: string): OutputSample => {
-  const sample = SAMPLES[text];
+  const sample = SAMPLES.get(text);
   if (sample === undefined) throw new InvalidArgumentError('8, 16 or 32 is wanted.');
   return sample;
 };

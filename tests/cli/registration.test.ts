@@ -36,6 +36,21 @@ describe('linewash measure', () => {
       expect(ran.code).toBe(0);
       expect(ran.err).toMatch(/S is turned 2\.5\d° clockwise against H \(up to 1\d\.\d px in the corners\); register/);
       expect(ran.err).toMatch(/O is 3\.[23] px right and 1\.5 px up of H; register the masters again\n/);
+      // The same in numbers: right, down, clockwise; what is upward has a sign.
+      const [titles, s, o] = ran.out
+        .split('\n\n')[1]!
+        .split('\n')
+        .map((line) => line.split(/ {2,}/));
+      expect(titles).toEqual(['line', 'right of H', 'down', 'turned', 'larger', '± px', 'tiles']);
+      expect(Number(s![3]!.replace('°', ''))).toBeCloseTo(2.5, 1);
+      expect(o!.slice(1, 3).map((text) => Number(text).toFixed(1))).toEqual([
+        expect.stringMatching(/^3\.[23]$/),
+        '-1.5',
+      ]);
+      expect(o![3]).toMatch(/^-?0\.0\d\d°$/);
+      expect(o![4]).toMatch(/^-?0\.0\d\d %$/);
+      expect(Number(o![5])).toBeLessThan(0.1);
+      expect(o![6]).toMatch(/^\d+ of 25$/);
     }));
 
   it('measures masters of different sizes, and says that they differ and by what', () =>

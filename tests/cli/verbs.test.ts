@@ -45,6 +45,9 @@ describe('linewash measure', () => {
         .map((line) => line.split(' ')[0]),
     ).toEqual(['line', 'S', 'H', 'O']);
     expect(ran.out).toMatch(/S II/);
+    // How they lie on one another: what is nothing has no sign.
+    expect(ran.out).toMatch(/^S +-?0\.0\d +-?0\.0\d .* of 25$/m);
+    expect(ran.out).not.toMatch(/-0\.0+(?!\d)/);
   });
 
   it('prints JSON with the value at a pixel', async () => {
