@@ -1,4 +1,4 @@
-import type { OutputRows, OutputSample } from '../plane/picture.ts';
+import type { OutputSample } from '../plane/picture.ts';
 
 /** The stored number that stands for 1. */
 export const SAMPLE_FULL: Readonly<Record<OutputSample, number>> = { u8: 255, u16: 65535, f32: 1 };
@@ -8,21 +8,3 @@ export const clampUnit = (value: number): number => (value > 0 ? Math.min(value,
 
 /** An encoded value in [0, 1] as an integer code 0 … full: floor(v · full + 0.5). Values outside are clamped, NaN is 0. */
 export const quantise = (value: number, full: number): number => Math.floor(clampUnit(value) * full + 0.5);
-
-/**
- * Stores `count` encoded values from `values` into `rows` (same order, from the start) as the sample type asks.
- * Floats are clamped to [0, 1] too, so that every picture written holds the same colours; NaN becomes 0.
- */
-export const encodeSamples = (
-  values: Float64Array | Float32Array,
-  count: number,
-  sample: OutputSample,
-  rows: OutputRows,
-): void => {
-  if (sample === 'f32') {
-    for (let i = 0; i < count; i++) rows[i] = clampUnit(values[i]!);
-    return;
-  }
-  const full = SAMPLE_FULL[sample];
-  for (let i = 0; i < count; i++) rows[i] = quantise(values[i]!, full);
-};

@@ -28,5 +28,3 @@ const cut: PixelMap = (rgb, at) => {
 
 /** What happens to colours brighter than the range, by the name a recipe gives it; all work in place. */
 export const HIGHLIGHTS = { ratio: keepRatio, clip: cut } as const satisfies Record<string, PixelMap>;
-
-export type HighlightsName = keyof typeof HIGHLIGHTS;

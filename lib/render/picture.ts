@@ -3,8 +3,8 @@ import { throwIfCancelled } from '../plane/errors.ts';
 import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settled.ts';
-import { fastKernelFor } from './fast-kernel.ts';
 import type { KernelForm } from './kernel.ts';
+import { kernelFor } from './kernel-for.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
@@ -24,8 +24,7 @@ export const renderPicture = async (
 ): Promise<void> => {
   const sources = sourcesFor(settled, channels);
   const { width, height } = info;
-  // The reference is loaded only where it is needed.
-  const kernel = fastKernelFor(settled, info) ?? (await import('./js-kernel.ts')).jsKernel(settled, info);
+  const kernel = await kernelFor(settled, info);
   const most = Math.min(height, stripRows(width));
   const inputs = sources.map((source) => samplesFor(source, most * width));
   const out = outputRows(info.sample, most * width * info.bands);

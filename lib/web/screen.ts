@@ -16,6 +16,9 @@ export interface ScreenPicture {
   readonly took?: number | undefined;
 }
 
+/** For so long a call that is at work hears of no other: less than a frame, so that nobody waits for a picture that is not wanted. */
+const DEAF_MS = 8;
+
 /** Renders masters of any size through the kernel that writes pictures, with 8 bits a colour. */
 export const renderForScreen = async (
   channels: readonly Channel[],
@@ -28,11 +31,14 @@ export const renderForScreen = async (
   const linear = settled.space === 'srgb-linear';
   const form = { width, height, bands: 4, sample: linear ? 'f32' : 'u8' } as const;
   const { writer, picture } = pictureInMemory(form);
+  let heard = began;
   const breathing = {
     ...writer,
     async writeRows(rows: Parameters<typeof writer.writeRows>[0]) {
       await writer.writeRows(rows);
+      if (performance.now() - heard < DEAF_MS) return;
       await breathe();
+      heard = performance.now();
     },
   };
   await render(channels, settled, form, breathing, { signal });

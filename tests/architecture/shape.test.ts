@@ -21,6 +21,24 @@ describe('the shape of the source', () => {
     ).toEqual([]);
   });
 
+  it('holds nothing that only tests use', () => {
+    const users = [...files, ...sourcesBelow('samples')];
+    const exported = files
+      .filter(({ path }) => path.startsWith('lib/') && !path.includes('/assembly/'))
+      .flatMap(({ path, text }) =>
+        [...text.matchAll(/^export (?:const|(?:async )?function|class|interface|type) (\w+)/gm)].map(([, name]) => ({
+          path,
+          name: name!,
+        })),
+      );
+    expect(exported.length).toBeGreaterThan(500);
+    const count = (text: string, name: string) => text.match(new RegExp(`\\b${name}\\b`, 'g'))?.length ?? 0;
+    const unused = exported.filter(
+      ({ path, name }) => !users.some((file) => count(file.text, name) > (file.path === path ? 1 : 0)),
+    );
+    expect(unused).toEqual([]);
+  });
+
   it('sets no markup from text', () => {
     const found = files.filter(({ text }) =>
       /innerHTML|outerHTML|insertAdjacentHTML|unsafeHTML|unsafeSVG|\beval\(/.test(text),

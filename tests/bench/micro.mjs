@@ -8,17 +8,18 @@ const [lib, folder] = process.argv.slice(2);
 const from = (path) => import(pathToFileURL(join(lib, path)).href);
 const { kernelFor } = await from('render/kernel-for.js');
 const { jsKernel } = await from('render/js-kernel.js');
-const { renderPreview } = await from('render/preview.js');
+const { renderForScreen } = await from('web/screen.js');
+const { planeSource } = await from('plane/memory-plane.js');
 const { createCounter } = await from('measure/counter.js');
 const { createOrderIndex, refineBins, wantedBins } = await from('measure/order-index.js');
 const { percentile } = await from('measure/statistics.js');
 
 /** Least processor time of several runs in ms: on a busy machine the clock tells of others. */
-const least = (rounds, work) => {
+const least = async (rounds, work) => {
   let best = Number.POSITIVE_INFINITY;
   for (let i = 0; i < rounds; i++) {
     const began = process.cpuUsage();
-    work();
+    await work();
     const { user, system } = process.cpuUsage(began);
     best = Math.min(best, (user + system) / 1000);
   }
@@ -58,12 +59,14 @@ const cases = {
 };
 const form = { sample: 'u16', bands: 3 };
 const out = new Uint16Array(3 * PIXELS);
-const time = (settled) => (least(6, () => kernelFor(settled, form)(planes, PIXELS, out)) * 1e6) / PIXELS;
-const kernels = Object.entries(cases).map(([name, settled]) => {
+const time = async (settled) =>
+  ((await least(6, async () => (await kernelFor(settled, form))(planes, PIXELS, out))) * 1e6) / PIXELS;
+const kernels = [];
+for (const [name, settled] of Object.entries(cases)) {
   const few = PIXELS / 16;
-  const js = (least(2, () => jsKernel(settled, form)(planes, few, out)) * 1e6) / few;
-  return { name, fast: time(settled), js };
-});
+  const js = ((await least(2, () => jsKernel(settled, form)(planes, few, out))) * 1e6) / few;
+  kernels.push({ name, fast: await time(settled), js });
+}
 
 // Every pixel out of gamut against the same pixels clipped: what chroma reduction adds to each.
 const OUT = [
@@ -76,15 +79,15 @@ const outside = [
   [0.1, 0.9, 0.2],
   [0.2, 0.1, 0.9],
 ].map((levels) => Float32Array.from({ length: PIXELS }, (_, i) => levels[i % 3] * (0.2 + 0.8 * random())));
-const timeOutside = (gamut, change) => {
+const timeOutside = async (gamut, change) => {
   const settled = settledFor(linear, { matrix: OUT, gamut, ...change });
-  return (least(4, () => kernelFor(settled, form)(outside, PIXELS, out)) * 1e6) / PIXELS;
+  return ((await least(4, async () => (await kernelFor(settled, form))(outside, PIXELS, out))) * 1e6) / PIXELS;
 };
 const mixed = (i) => OUT.map((row) => row.reduce((sum, w, c) => sum + w * outside[c][i], 0));
 const share = Array.from({ length: 3000 }, (_, i) => mixed(i).some((v) => v < 0)).filter(Boolean).length / 3000;
-const addedBy = (change) => (timeOutside('chroma', change) - timeOutside('clip', change)) / share;
-const chroma = { share, display: addedBy({}), light: addedBy({ mixIn: 'light', intensity: linear }) };
-const inside = time({
+const addedBy = async (change) => ((await timeOutside('chroma', change)) - (await timeOutside('clip', change))) / share;
+const chroma = { share, display: await addedBy({}), light: await addedBy({ mixIn: 'light', intensity: linear }) };
+const inside = await time({
   ...cases['display, bias'],
   matrix: [
     [0.8, 0.3, 0],
@@ -92,7 +95,7 @@ const inside = time({
     [0, 0.1, 0.9],
   ],
 });
-const clipped = time({
+const clipped = await time({
   ...cases['display, bias'],
   gamut: 'clip',
   matrix: [
@@ -102,15 +105,19 @@ const clipped = time({
   ],
 });
 
-const sized = (width, height) =>
-  new Map(['S', 'H', 'O'].map((name, i) => [name, { width, height, data: planes[i].subarray(0, width * height) }]));
+/** What a worker of the page does for each picture. */
+const { signal } = new AbortController();
+const onScreen = (channels, settled) => renderForScreen(channels, settled, signal);
+const channelsOf = (width, height, data) =>
+  ['S', 'H', 'O'].map((name, i) => ({ name, source: planeSource(name, { width, height, data: data[i] }) }));
 const largeData = [0, 1, 2].map((i) => Float32Array.from({ length: 1600 * 1067 }, (_, k) => planes[i][k % PIXELS]));
-const large = new Map(['S', 'H', 'O'].map((name, i) => [name, { width: 1600, height: 1067, data: largeData[i] }]));
-const preview = least(12, () => renderPreview(large, cases['display, bias']));
-const previewLight = least(8, () => renderPreview(large, cases['light, asinh']));
-const thumbs = sized(480, 320);
-const wall = least(6, () => {
-  for (let i = 0; i < 12; i++) renderPreview(thumbs, Object.values(cases)[i % 5]);
+const large = channelsOf(1600, 1067, largeData);
+const preview = await least(12, () => onScreen(large, cases['display, bias']));
+const previewLight = await least(8, () => onScreen(large, cases['light, asinh']));
+const small = planes.map((data) => data.subarray(0, 480 * 320));
+const thumbs = channelsOf(480, 320, small);
+const wall = await least(6, async () => {
+  for (let i = 0; i < 12; i++) await onScreen(thumbs, Object.values(cases)[i % 5]);
 });
 
 // The exact median of 26 million values, as numpy has them: in memory.
@@ -134,7 +141,7 @@ const pass = (bins) => {
   return counts;
 };
 let found = 0;
-const ours = least(4, () => {
+const ours = await least(4, () => {
   const index = createOrderIndex(pass([]), 0);
   for (;;) {
     found = percentile(index, 50);

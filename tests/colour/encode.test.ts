@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { clampUnit, encodeSamples, quantise } from '../../lib/colour/encode.ts';
+import { clampUnit, quantise } from '../../lib/colour/encode.ts';
 
 describe('quantise', () => {
   it.each([
@@ -20,25 +20,6 @@ describe('quantise', () => {
 
   it.each([255, 65535])('gives each of the %d codes back', (full) => {
     for (let code = 0; code <= full; code++) if (quantise(code / full, full) !== code) expect.fail(`code ${code}`);
-  });
-});
-
-describe('encodeSamples', () => {
-  const values = Float64Array.of(-1, 0, 0.5, 1, 2, Number.NaN);
-
-  it('fills integers and leaves what lies behind', () => {
-    const rows = new Uint16Array(7).fill(9);
-    encodeSamples(values, 6, 'u16', rows);
-    expect([...rows]).toEqual([0, 0, 32768, 65535, 65535, 0, 9]);
-    const bytes = new Uint8Array(6);
-    encodeSamples(values, 6, 'u8', bytes);
-    expect([...bytes]).toEqual([0, 0, 128, 255, 255, 0]);
-  });
-
-  it('clamps floats too', () => {
-    const rows = new Float32Array(6);
-    encodeSamples(values, 6, 'f32', rows);
-    expect([...rows]).toEqual([0, 0, 0.5, 1, 1, 0]);
   });
 });
 

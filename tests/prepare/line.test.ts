@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { deming, robustLine, siegel } from '../../lib/prepare/scale/line.ts';
-import { york } from '../../lib/prepare/scale/york.ts';
 import { random } from '../../samples/scene/random.ts';
 import golden from '../golden/prepare/regression.json' with { type: 'json' };
 
-const { norris, pearson_york: pearson, channel, eiv } = golden;
+const { norris, pearson, channel, eiv } = golden;
 
 describe('repeated medians', () => {
   it('give the slope and intercept that scipy gives for the Norris data', () => {
@@ -43,13 +42,6 @@ describe('lines with errors in both coordinates', () => {
     const there = deming(norris.x, norris.y, 4);
     const back = deming(norris.y, norris.x, 1 / 4);
     expect(there.slope * back.slope).toBeCloseTo(1, 12);
-  });
-
-  it('with a weight for each give the published line of Pearson and York', () => {
-    const { slope, intercept } = york(pearson.x, pearson.y, pearson.wx, pearson.wy, -0.5);
-    expect(slope).toBeCloseTo(pearson.york[1]!, 9);
-    expect(intercept).toBeCloseTo(pearson.york[0]!, 8);
-    expect(slope).toBeCloseTo(-0.480533407, 9);
   });
 
   it('are not flattened by noise, as least squares are', () => {

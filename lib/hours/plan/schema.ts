@@ -95,4 +95,3 @@ export const planSchema = v.strictObject({
 
 export type HoursPlan = v.InferOutput<typeof planSchema>;
 export type PlanTarget = HoursPlan['targets'][number];
-export type PlanNight = HoursPlan['nights'][number];
