@@ -12,7 +12,7 @@ export interface BlobSink extends ByteSink {
  */
 export const blobSink = (type: string): BlobSink => {
   let pieces: { offset: number; part: Blob; size: number }[] = [];
-  let result = new Blob([], { type });
+  let result = new Blob();
   return {
     async writeAt(offset, bytes) {
       // A Blob at once: the browser may keep it outside the memory of the page, and the bytes may be reused.

@@ -30,6 +30,63 @@ describe('blobSource', () => {
   });
 });
 
+describe('blobSource in a large file', () => {
+  const MIB = 1 << 20;
+  const SIZE = 29 * MIB + 1000;
+  /** A file whose byte at each whole MiB is the number of the MiB, else 0, and what was asked of it. */
+  const large = () => {
+    const asked: [number, number][] = [];
+    const slice = (from: number, to: number) => {
+      // As a Blob has it: from the end where below zero, never beyond it.
+      const [start, end] = [from, to].map((at) => Math.min(SIZE, at < 0 ? Math.max(0, SIZE + at) : at)) as [
+        number,
+        number,
+      ];
+      asked.push([start, end]);
+      const bytes = new Uint8Array(Math.max(0, end - start));
+      for (let k = Math.ceil(start / MIB); k * MIB < end; k++) bytes[k * MIB - start] = k;
+      return { arrayBuffer: async () => bytes.buffer };
+    };
+    return { asked, source: blobSource('a.fits', { size: SIZE, slice } as unknown as Blob) };
+  };
+  const STEP = MIB / 2;
+  const offsets = Array.from({ length: 58 }, (_, i) => i * STEP);
+
+  it('has the same bytes forward, backward and here and there', async () => {
+    const { source } = large();
+    const jumps = offsets.map((_, i) => offsets[(i * 23) % offsets.length]!);
+    for (const order of [offsets, offsets.toReversed(), jumps])
+      for (const offset of order) {
+        const bytes = await source.read(offset, STEP);
+        expect(bytes.length).toBe(STEP);
+        expect([offset, bytes[0]]).toEqual([offset, offset % MIB === 0 ? offset / MIB : 0]);
+      }
+    expect([...(await source.read(SIZE - 1001, 3))]).toEqual([0, 29, 0]);
+  });
+
+  it('is fetched in few pieces where it is read step by step, each byte about once', async () => {
+    for (const order of [offsets, offsets.toReversed()]) {
+      const { source, asked } = large();
+      for (const offset of order) await source.read(offset, STEP);
+      expect(asked.length).toBeLessThan(8);
+      expect(Math.max(...asked.map(([from, to]) => to - from))).toBeLessThanOrEqual(8 * MIB);
+      expect(asked.reduce((sum, [from, to]) => sum + to - from, 0)).toBeLessThan(SIZE + 2 * STEP);
+    }
+  });
+
+  it('is fetched by no more than is asked for where it is read here and there', async () => {
+    const { source, asked } = large();
+    for (const offset of [3, 20, 9, 14]) await source.read(offset * MIB, 10);
+    expect(asked).toEqual([3, 20, 9, 14].map((at) => [at * MIB, at * MIB + 10]));
+  });
+
+  it('gives each of several readers its own bytes, whoever is answered first', async () => {
+    const { source } = large();
+    const all = await Promise.all([5, 6, 2, 28].map((at) => source.read(at * MIB, STEP)));
+    expect(all.map((bytes) => bytes[0])).toEqual([5, 6, 2, 28]);
+  });
+});
+
 describe('blobSink', () => {
   it('joins pieces written in any order', async () => {
     const sink = blobSink('image/png');

@@ -192,4 +192,28 @@ describe('what the page adds to a mix', () => {
     expect(view.box).toEqual({ x: 0, y: 0, width: 240, height: 160 });
     expect(view.picture.data.length).toBe(4 * view.picture.width * view.picture.height);
   });
+
+  it('draws the surface in grey, opaque, with colour at the blocks that were left out and nowhere else', async () => {
+    const question = { lines: { H: 'h.fits' }, line: 'H', zeros: 'undefined' as const };
+    const background = { model: 'surface' as const, order: 1 as const };
+    const { picture, blocks, size, box } = await service.surface({ ...question, background }, context);
+    const { width, data } = picture;
+    const scale = box.width / width;
+    const blockAt = (i: number) => {
+      const [x, y] = [(i % width) * scale, Math.floor(i / width) * scale];
+      return blocks.find(
+        (b) => Math.floor(b.x / size) === Math.floor(x / size) && Math.floor(b.y / size) === Math.floor(y / size),
+      )!;
+    };
+    const coloured = new Set<unknown>();
+    const greys = new Set<number>();
+    for (let i = 0; 4 * i < data.length; i++) {
+      const [r, g, b, alpha] = data.subarray(4 * i, 4 * i + 4);
+      if (alpha !== 255) throw new Error(`pixel ${i} is not opaque`);
+      if (r === g && g === b) greys.add(r!);
+      else coloured.add(blockAt(i));
+    }
+    expect(coloured).toEqual(new Set(blocks.filter(({ used }) => !used)));
+    expect(greys.size).toBeGreaterThan(50);
+  });
 });

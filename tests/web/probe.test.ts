@@ -3,7 +3,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/node/index.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { createBench } from '../../lib/web/bench.ts';
 import { MARKS } from '../../lib/web/marks.ts';
+import { openMaster } from '../../lib/web/open-master.ts';
+import { probePixel } from '../../lib/web/probe.ts';
 import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService, type LineReport } from '../../lib/web/service.ts';
 
@@ -116,6 +119,19 @@ describe('the probe', () => {
     expect((await under!).colour!.oklch[0]).toBeGreaterThan((await alone!).colour!.oklch[0]);
   });
 
+  it.each([
+    [60, 41],
+    [59, 40],
+  ])('leaves out stars of %d × %d on masters of 60 × 40', async (width, height) => {
+    const starry = createService();
+    const value = (x: number, y: number) => 100 + ((7 * x + 3 * y) % 11);
+    await starry.open({ id: 'h', name: 'h.fits', from: await master(60, 40, value) });
+    await starry.openStars({ files: [{ name: 'star.fits', blob: await master(width, height, value) }] });
+    const question = { lines: { H: 'h' }, recipe: { channels: ['H'], matrix: [[1], [1], [1]] }, x: 31, y: 21 };
+    const { colour } = await starry.probe({ ...question, stars: true }, context);
+    expect(colour).toEqual((await starry.probe(question, context)).colour);
+  });
+
   it('tells the same pixel in other mixes', async () => {
     const recipe = catalogueRecipe('ember');
     const others = [
@@ -157,7 +173,39 @@ describe('the probe', () => {
     const hole = await flat.probe({ lines, recipe, x: 7, y: 10 }, context);
     expect(hole.lines.map(({ value }) => value)).toEqual([408, 816, Number.NaN]);
     expect([hole.colour, hole.mixed, hole.noise]).toEqual([undefined, undefined, undefined]);
-    await expect(flat.probe({ lines, recipe, x: 40, y: 0 }, context)).rejects.toThrow('outside');
+    for (const [x, y] of [
+      [40, 0],
+      [-1, 0],
+      [0, 30],
+      [0, -1],
+    ] as const)
+      await expect(flat.probe({ lines, recipe, x, y }, context)).rejects.toThrow('outside');
+  });
+});
+
+describe('the noise of a probed pixel', () => {
+  const bench = createBench();
+  const recipe: WrittenRecipe = { channels: ['H'], matrix: [[1], [1], [1]] };
+  const question = { lines: { H: 'h' }, recipe, x: 3, y: 4 };
+  const stars = (): never => {
+    throw new Error('there are none');
+  };
+  beforeAll(async () => {
+    bench.add(await openMaster('h', 'h.fits', await master(40, 30, (x, y) => 100 + ((7 * x + 3 * y) % 11))));
+  });
+  const late = () => new Promise<{ H: number }>((resolve) => setTimeout(resolve, 150, { H: 1 }));
+
+  it('is waited for only where that is asked for', async () => {
+    expect((await probePixel(bench, question, { noise: late, stars }, {})).noise).toBeUndefined();
+    const patient = await probePixel(bench, { ...question, waits: true }, { noise: late, stars }, {});
+    expect(patient.noise!.every((n) => n > 0)).toBe(true);
+  });
+
+  it('is told at once where it is known, and left out where it cannot be found', async () => {
+    const known = { noise: async () => ({ H: 1 }), stars };
+    expect((await probePixel(bench, question, known, {})).noise!.every((n) => n > 0)).toBe(true);
+    const unknown = { noise: async () => undefined, stars };
+    expect((await probePixel(bench, { ...question, waits: true }, unknown, {})).noise).toBeUndefined();
   });
 });
 

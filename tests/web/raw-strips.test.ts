@@ -10,7 +10,7 @@ import { histogramAxis, histogramOf } from '../../lib/web/histogram.ts';
 import { inFlight } from '../../lib/web/in-flight.ts';
 import { openSource } from '../../lib/web/open-source.ts';
 import { eachStoredStrip, storedRows } from '../../lib/web/raw-strips.ts';
-import { doShare } from '../../lib/web/share.ts';
+import { buffersOf, doShare, type Share } from '../../lib/web/share.ts';
 import { data, image } from '../formats/fits/build.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
 
@@ -37,6 +37,12 @@ const KINDS = {
 const mask = createMask(WIDTH, HEIGHT);
 for (let y = 0; y < HEIGHT; y++) for (let x = 0; x <= y / 9; x++) mark(mask, x, y);
 
+/** The buffers of all arrays of numbers in a value. */
+const buffersIn = (value: unknown): ArrayBuffer[] => {
+  if (ArrayBuffer.isView(value)) return [value.buffer as ArrayBuffer];
+  return value !== null && typeof value === 'object' ? Object.values(value).flatMap(buffersIn) : [];
+};
+
 const quiet = {};
 const whole = { y: 0, rows: HEIGHT };
 
@@ -57,6 +63,44 @@ describe.each(Object.entries(KINDS))('shares of a master with the %s', (_kind, b
     const { histogram } = await doShare(source, { ...whole, mask, histogram: histogramAxis(measured!) }, blob, quiet);
     expect(histogram).toEqual((await histogramOf(hidden, measured!)).counts);
     expect(histogram!.reduce((a, b) => a + b, 0)).toBe(measured!.counted);
+  });
+
+  it('find the same in rows that do not lie in the file as they are', async () => {
+    const source = await openSource('m.fits', blob);
+    const decoded = { ...source, raw: undefined };
+    const part = { y: 65, rows: 130, mask };
+    const means = { small: { width: 83, height: 65 }, from: 17, to: 48 };
+    const [measured] = await measureChannels([{ name: 'S', source }]);
+    const wishes: Omit<Share, 'y' | 'rows'>[] = [
+      { count: { pedestal: 500, bins: [] } },
+      { count: { pedestal: 0, bins: [0xc3fa, 0xc402, 0xc405] }, means },
+      { histogram: histogramAxis(measured!), blocks: {} },
+      { means },
+    ];
+    for (const wish of wishes) {
+      const [stored, read] = await Promise.all(
+        [source, decoded].map((one) => doShare(one, { ...part, ...wish }, blob, quiet)),
+      );
+      expect(read).toEqual(stored);
+      expect(Object.keys(read!).length).toBe(Object.keys(wish).length);
+    }
+  });
+
+  it('hand over every buffer of what they found', async () => {
+    const source = await openSource('m.fits', blob);
+    const [measured] = await measureChannels([{ name: 'S', source }]);
+    const means = { small: { width: 83, height: 65 }, from: 0, to: 65 };
+    for (const wish of [
+      { count: { pedestal: 0, bins: [] }, means },
+      { count: { pedestal: 0, bins: [0xc3fa] } },
+      { histogram: histogramAxis(measured!) },
+    ]) {
+      const found = await doShare(source, { ...whole, ...wish }, blob, quiet);
+      const buffers = buffersOf(found);
+      expect(new Set(buffers)).toEqual(new Set(buffersIn(found)));
+      expect(buffers.length).toBe(buffersIn(found).length);
+    }
+    expect(buffersOf({})).toEqual([]);
   });
 
   it('see every row once, top first, in whichever part', async () => {

@@ -104,4 +104,47 @@ describe('calls through a port', () => {
     await expect(call('double', { n: 1 })).rejects.toThrow('the worker stopped');
     close();
   });
+
+  it('that were answered are not cancelled later, and leave nothing on the signal', async () => {
+    const { port1, port2 } = new MessageChannel();
+    serve(port1 as unknown as Port, service);
+    const posted: unknown[] = [];
+    const watched: Port = {
+      postMessage(message, transfer) {
+        posted.push(message);
+        port2.postMessage(message, transfer);
+      },
+      addEventListener: (type, listener) => port2.addEventListener(type, listener),
+    };
+    const { call } = connect<typeof service>(watched);
+    port1.start();
+    port2.start();
+    const control = new AbortController();
+    const { signal } = control;
+    expect(await call('double', { n: 4 }, { signal })).toBe(8);
+    await expect(call('break', undefined as never, { signal })).rejects.toThrow();
+    const open = call('count', { to: 1e6 }, { signal }).catch((e) => e);
+    expect(posted.length).toBe(3);
+    control.abort();
+    expect((await open).tag).toBe('cancelled');
+    expect(posted.slice(3)).toEqual([{ cancel: 2 }]);
+    port1.close();
+  });
+
+  it('hand over buffers that are marked, and copy others', async () => {
+    const kept: Record<string, Uint8Array> = {};
+    const { port1, port2 } = new MessageChannel();
+    const pixels = async (marked: boolean) => {
+      const data = new Uint8Array(8).fill(7);
+      kept[String(marked)] = data;
+      return marked ? handOver({ data }, [data.buffer]) : { data };
+    };
+    serve(port1 as unknown as Port, { pixels });
+    const { call } = connect<{ pixels: typeof pixels }>(port2 as unknown as Port);
+    port1.start();
+    port2.start();
+    for (const marked of [true, false]) expect([...(await call('pixels', marked)).data]).toEqual(new Array(8).fill(7));
+    expect([kept.true!.length, kept.false!.length]).toEqual([0, 8]);
+    port1.close();
+  });
 });
