@@ -7,6 +7,7 @@ import type { Channel } from '../../lib/measure/measure.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
 import { hidePixels, planeSource } from '../../lib/plane/memory-plane.ts';
 import { surfaceAt } from '../../lib/prepare/background/surface.ts';
+import { fitChannelSurface, surfaceWarning } from '../../lib/recipe/find-surfaces.ts';
 import type { Recipe } from '../../lib/recipe/schema.ts';
 import { settleChannels } from '../../lib/recipe/settle-channels.ts';
 import { drawStack, LINES, noisePlane, sceneTruth } from '../../samples/scene/index.ts';
@@ -98,6 +99,18 @@ describe('background of the sample scene', () => {
     // 600 of 1200 by 60 of 400 pixels, in whole blocks of 16; then from row 10 to row 390.
     expect((await warned(along))[0]).toMatch(/^S \(S\): .* spans (4[89]|5[01]) × 1[3-8] % of the frame/);
     expect(await warned(corners)).toEqual([]);
+  });
+
+  it('says how many blocks a surface rests on, and nothing where noise is all that is left', async () => {
+    const [H] = channels;
+    const found = await fitChannelSurface(H!, { model: 'surface', order: 2 });
+    const count = found.fit.used.filter((used) => used).length;
+    expect(count).toBeLessThan(found.grid.blocks.length);
+    const scattered = { ...found, span: { width: 1, height: 1 }, fit: { ...found.fit, rms: 2 * found.pixelNoise } };
+    const [words, ...more] = surfaceWarning(H!, scattered);
+    expect(more).toEqual([]);
+    expect(words).toContain(`${count} of ${found.grid.blocks.length}`);
+    expect(surfaceWarning(H!, { ...scattered, fit: { ...found.fit, rms: found.pixelNoise } })).toEqual([]);
   });
 
   it('keeps given coefficients and refuses to fit what has too few blocks', async () => {

@@ -66,6 +66,19 @@ describe('the hash of a recipe', () => {
     ['colours of the lines', { matrix: undefined, lines: { S: '#f00', H: 'lime', O: 'color(srgb 0 0 1)' } }],
     ['the usual background', { background: { model: 'level' } }],
     ['key order', { gamut: 'chroma', matrix: SHO }],
+    ['parts that say nothing', { stretch: {}, levels: {}, white: {}, background: {} }],
+    ['entries that say nothing', { stretch: { H: {}, '*': {} }, levels: { S: {}, '*': {} } }],
+    ['channels that are not there', { levels: { X: { white: 9 } }, stretch: { X: { curve: 'linear' } } }],
+    [
+      'dust of binary fractions',
+      {
+        matrix: [
+          [1, -1e-17, 0],
+          [3e-17, 1, 0],
+          [0, 0, 1 + 2e-16],
+        ],
+      },
+    ],
   ])('does not see %s', async (_, change) => {
     const { matrix, ...rest } = { ...sho, ...change } as WrittenRecipe;
     expect(await hash(matrix === undefined ? rest : { ...rest, matrix })).toBe(await hash(sho));
@@ -96,8 +109,35 @@ describe('the hash of a recipe', () => {
     ['a curve', { stretch: { H: { curve: 'asinh' } } }],
     ['a level', { levels: { H: { black: 3 } } }],
     ['a background', { background: { model: 'none' } }],
+    ['a small level', { levels: { '*': { white: 3e-12 } } }],
+    ['a lightness', { lightness: [0, 1, 0] }],
+    ['a white', { balance: 'white', white: { '*': 1, H: 0.5 } }],
     ['a green limit', { greenLimit: 0.1 }],
   ])('sees %s', async (_, change) => expect(await hash({ ...sho, ...change })).not.toBe(await hash(sho)));
+
+  it('sees small levels and small differences between them, but no dust in rows of lightness', async () => {
+    const levels = (white: number) => hash({ ...sho, levels: { '*': { white } } });
+    expect(await levels(3e-12)).not.toBe(await levels(4e-12));
+    expect(await levels(3e-12)).toBe(await levels(3e-12 * (1 + 1e-14)));
+    const lightness = (row: number[]) => hash({ ...sho, lightness: row });
+    expect(await lightness([1, 1e-17, -1e-17])).toBe(await lightness([1, 0, 0]));
+    expect(await lightness([1, 1e-3, 0])).not.toBe(await lightness([1, 0, 0]));
+  });
+
+  it('stands for a form without negative zeros', async () => {
+    const { matrix } = await canonicalForm({ matrix: [[1, -1e-17, 0], SHO[1]!, SHO[2]!] });
+    expect(matrix).toEqual(SHO);
+  });
+
+  it('sees of a channel’s curve what it has of its own and else that for all, in light that for all alone', async () => {
+    const stretch = { '*': { curve: 'asinh', background: 0.2 }, H: { background: 0.3 } };
+    const each = { curve: 'asinh', background: 0.2 };
+    const full = { S: each, O: each, H: { curve: 'asinh', background: 0.3 } };
+    expect(await hash({ ...sho, stretch })).toBe(await hash({ ...sho, stretch: full }));
+    const light = { ...sho, mixIn: 'light', stretch };
+    expect(await hash(light)).toBe(await hash({ ...light, stretch: { '*': each } }));
+    expect(await hash(light)).not.toBe(await hash({ ...light, stretch: full }));
+  });
 
   it('is the same however a recipe travels', () =>
     fc.assert(

@@ -4,6 +4,7 @@ import { LinewashError } from '../../lib/plane/errors.ts';
 import { withKnobs } from '../../lib/recipe/knobs.ts';
 import { loadRecipe } from '../../lib/recipe/parse.ts';
 import { plainAtOnce, plainRecipe } from '../../lib/recipe/plain.ts';
+import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { faultsOf, SHO } from './fault.ts';
 
 const loaded = vi.hoisted(() => ({ parser: 0 }));
@@ -73,5 +74,20 @@ describe('a knob', () => {
   ])('is refused: %j', (values, message) => {
     expect(() => withKnobs(copper, values)).toThrow(message);
     expect(() => withKnobs(copper, values)).toThrow(LinewashError);
+  });
+
+  it('that is refused tells which there are, and their ranges', () => {
+    const advice = (recipe: WrittenRecipe) => {
+      try {
+        withKnobs(recipe, { other: 1 });
+      } catch (error) {
+        return (error as LinewashError).advice;
+      }
+      return undefined;
+    };
+    const knobs = { share: { value: 0.5 }, lift: { value: 2, min: -1.5, max: 40 } };
+    for (const part of ['share', '0 to 1', 'lift', '-1.5 to 40'])
+      expect(advice({ matrix: SHO, knobs })).toContain(part);
+    expect(advice({ matrix: SHO })).toMatch(/none$/);
   });
 });

@@ -57,6 +57,20 @@ describe('a line of another colour', () => {
     });
   });
 
+  it.each(['rows', 'peak', 'absolute'] as const)(
+    'is written as a colour, and the others as the balance %s left them',
+    async (balance) => {
+      for (const space of ['srgb', 'display-p3'] as const) {
+        const recipe: WrittenRecipe = { lines: { S: '#ff8000', H: '#ff4040', O: '#20c0ff' }, balance, space };
+        const before = await colours(recipe);
+        const changed = await recolour(recipe, 'O', '#336699');
+        expect(changed.balance).toBe('as-written');
+        expect(changed.lines!.O).toBe('#336699');
+        expect(await colours(changed)).toEqual({ ...before, O: '#336699' });
+      }
+    },
+  );
+
   it('may be new to the recipe', async () => {
     const changed = await recolour({ ...teal, lightness: [1, 0] }, 'S', '#ff0000');
     expect(changed.channels).toEqual(['H', 'O', 'S']);

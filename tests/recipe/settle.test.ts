@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Measured } from '../../lib/plane/measured.ts';
 import type { Recipe } from '../../lib/recipe/schema.ts';
-import { neededPercentiles, settle, usedChannels } from '../../lib/recipe/settle.ts';
+import { balancedMatrix, neededPercentiles, settle, usedChannels } from '../../lib/recipe/settle.ts';
 import type { SettledChannel } from '../../lib/recipe/settled.ts';
 import { expectClose } from '../colour/close.ts';
-import { SHO } from './fault.ts';
+import { faultsOf, SHO } from './fault.ts';
 
 /** What a master with a level of 1000, noise 50 and a bright nebula measures as. */
 const measured = (name: string, change: Partial<Measured> = {}): Measured => ({
@@ -112,6 +112,61 @@ describe('settling a recipe', () => {
     expect(settle({ matrix, balance: 'rows' }, lines).warnings).toEqual([]);
     expect(settle({ matrix }, lines).warnings).toEqual([expect.stringContaining('1 / 2 / 1')]);
     expect(settle({ matrix, balance: 'as-written' }, lines).warnings).toEqual([]);
+  });
+
+  it('names the row that cannot be balanced, or the balance where it is none alone', async () => {
+    const without = [
+      [1, 0, 0],
+      [0, 0, 0],
+      [0, 0, 1],
+    ];
+    const fault = (recipe: Partial<Recipe>) => faultsOf(() => settledOf({ matrix: without, ...recipe }));
+    expect(await fault({ balance: 'rows' })).toMatchObject([{ path: '$.matrix[1]' }]);
+    expect(await fault({ balance: 'white', white: { '*': 1 } })).toMatchObject([{ path: '$.matrix[1]' }]);
+    const darkening = SHO.map((row) => row.map((w, c) => (c === 1 ? -w : w)));
+    expect(await fault({ balance: 'equal-light', matrix: darkening })).toMatchObject([{ path: '$.balance' }]);
+    const none = without.map((row) => row.map(() => 0));
+    expect(await faultsOf(() => balancedMatrix({ matrix: none, balance: 'peak' }))).toMatchObject([
+      { path: '$.balance' },
+    ]);
+  });
+
+  it('leaves the middle of a picture without sky at 0.3, and the level at its target where that is less', () => {
+    // White lies 5000 above the level, black 150 below: the middle of the one is 1/50, of the other half way.
+    for (const [median, bright] of [
+      [1100, false],
+      [3500, true],
+    ] as const) {
+      const findings = { S: { background: { level: 1000, noise: 50 } } };
+      const some = [measured('S', { median }), lines[1]!, lines[2]!];
+      const [s, h] = settle({ matrix: SHO }, some, findings).settled.channels;
+      if (bright) expect(shown(s!, median)).toBeCloseTo(0.3, 5);
+      else expect(shown(s!, median)).toBeLessThan(0.3);
+      if (bright) expect(shown(s!, 1000)).toBeLessThan(0.12);
+      else expect(shown(s!, 1000)).toBeCloseTo(0.12, 5);
+      // Where the sky was found by clipping, only its level decides.
+      expect(shown(h!, 2000)).toBeCloseTo(0.12, 5);
+      const [plain] = settle({ matrix: SHO }, some).settled.channels;
+      expect(shown(plain!, 1000)).toBeCloseTo(0.12, 5);
+      const [wished] = settle({ matrix: SHO, stretch: { S: { background: 0.5 } } }, some, findings).settled.channels;
+      expect(shown(wished!, median)).toBeCloseTo(0.5, 5);
+    }
+  });
+
+  it('takes level and noise that were found elsewhere in the place of those after clipping', () => {
+    const findings = { S: { background: { level: 1200, noise: 20 } } };
+    const [s] = settle({ matrix: SHO }, lines, findings).settled.channels;
+    expect(s).toMatchObject({ background: 1200, black: -60, white: 4800 });
+  });
+
+  it('takes the noise of a pixel for a footing of noise where it was found, else that after clipping', () => {
+    const width = ({ black, white }: SettledChannel) => white - black;
+    const [s, h] = settle({ matrix: SHO, scale: 'noise' }, [lines[0]!, measured('H', { noise: 25 }), lines[2]!]).settled
+      .channels;
+    expect(width(s!) / width(h!)).toBeCloseTo(2, 5);
+    const findings = { S: { pixelNoise: 10 }, H: { pixelNoise: 40 } };
+    const [one, other] = settle({ matrix: SHO, scale: 'noise' }, lines, findings).settled.channels;
+    expect(width(one!) / width(other!)).toBeCloseTo(0.25, 5);
   });
 
   it('keeps channels linear in light and finds one curve for the intensity', () => {

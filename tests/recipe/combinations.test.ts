@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { planeSource } from '../../lib/plane/memory-plane.ts';
+import type { Match } from '../../lib/prepare/match.ts';
+import { combinationNotes, withCombinations } from '../../lib/recipe/combinations.ts';
+import type { Settled } from '../../lib/recipe/settled.ts';
+
+const part = (file: string, weight: number, scale = 1, offset = 0) => ({
+  source: planeSource(file, { width: 1, height: 1, data: Float32Array.of(1) }),
+  scale,
+  offset,
+  weight,
+});
+const match: Match = {
+  parts: [part('nights/of spring/O-1.fits', 0.2), part('C:\\nights\\O-2.fits', 0.8, 1.5, -3)],
+  gain: 1.25,
+  warnings: ['they hardly agree'],
+};
+const channel = (name: string) => ({ name, background: 1, black: 0, white: 2, stretch: { curve: 'linear' } });
+const settled = { channels: [channel('H'), channel('O')], matrix: [], space: 'srgb' } as unknown as Settled;
+
+describe('masters combined from several files', () => {
+  it('are noted with their line, and files without folders', () => {
+    const found = withCombinations(settled, [{ name: 'H' }, { name: 'O', match }]);
+    expect(found).toEqual({
+      ...settled,
+      channels: [
+        channel('H'),
+        {
+          ...channel('O'),
+          combined: [
+            { file: 'O-1.fits', scale: 1, offset: 0, weight: 0.2 },
+            { file: 'O-2.fits', scale: 1.5, offset: -3, weight: 0.8 },
+          ],
+        },
+      ],
+    });
+  });
+
+  it('change nothing where there are none, or where their line is not used', () => {
+    expect(withCombinations(settled, [{ name: 'H' }, { name: 'O' }])).toEqual(settled);
+    expect(withCombinations(settled, [{ name: 'S', match }])).toEqual(settled);
+  });
+
+  it('are told of with their number, shares and gain, and what stood in the way', () => {
+    const notes = combinationNotes([{ name: 'H' }, { name: 'O', match }]);
+    expect(notes).toHaveLength(2);
+    for (const word of ['O', '2', '20 %', '80 %', '1.25']) expect(notes[0]).toContain(word);
+    expect(notes[1]).toBe('they hardly agree');
+    expect(combinationNotes([{ name: 'H' }])).toEqual([]);
+  });
+});
