@@ -93,7 +93,8 @@ const excess = (data: Samples, i: number, width: number): number => {
       if (far <= APERTURE) sum += value;
       else if (far === RING) ring.push(value);
     }
-  return sum - (2 * APERTURE + 1) ** 2 * median(ring);
+  // The median of the rest of a frame that ends in missing data would lie to one side.
+  return ring.every(Number.isFinite) ? sum - (2 * APERTURE + 1) ** 2 * median(ring) : Number.NaN;
 };
 
 export interface ContinuumFit {

@@ -28,10 +28,94 @@ describe('weights by inverse variance', () => {
     expect(combinedNoise(golden.s, weights)).toBeCloseTo(golden.u, 12);
     expect(`${golden.mean.toFixed(2)} +- ${golden.u.toFixed(2)}`).toBe(golden.published);
   });
-  it('are equal where a noise is unknown', () => expect(inverseVarianceWeights([0, 3])).toEqual([0.5, 0.5]));
+  it.each([0, Number.NaN, Number.POSITIVE_INFINITY])('are equal where a noise is unknown: %d', (sigma) =>
+    expect(inverseVarianceWeights([sigma, 3])).toEqual([0.5, 0.5]),
+  );
+  it('sum to 1, and the noise does not depend on their sum', () => {
+    // 1/1, 1/4: of the sum 1.25 these are 0.8 and 0.2.
+    expect(inverseVarianceWeights([1, 2])).toEqual([expect.closeTo(0.8, 15), expect.closeTo(0.2, 15)]);
+    // √(0.8² + 0.4²) = √0.8, as 1/√(1 + 1/4) is.
+    for (const weights of [
+      [0.8, 0.2],
+      [8, 2],
+    ])
+      expect(combinedNoise([1, 2], weights)).toBeCloseTo(Math.sqrt(0.8), 15);
+  });
+});
+
+describe('a combination', () => {
+  const part = (source: PlaneSource) => ({ source, scale: 1, offset: 0, weight: 0.5 });
+  const stating = (file: string, facts: object, more: Partial<PlaneSource> = {}): PlaneSource => ({
+    ...master(file, new Float32Array(60_000)),
+    facts: { from: {}, cards: [], ...facts },
+    ...more,
+  });
+
+  it('states hours and subs of all, where all state them, and else what the first says', () => {
+    const a = stating('a', { filter: 'Ha', hours: 2, subs: 24, object: 'Emberwing', gain: 100 });
+    const { facts } = combined([a, stating('b', { hours: 3.5, subs: 42, gain: 200 })].map(part));
+    expect(facts).toEqual({ ...a.facts, hours: 5.5, subs: 66 });
+    const partly = combined([a, stating('b', { subs: 6 })].map(part)).facts;
+    expect(partly).not.toHaveProperty('hours');
+    expect(partly.subs).toBe(30);
+    expect(combined([stating('b', {}), a].map(part)).facts).toEqual({ from: {}, cards: [] });
+  });
+
+  it('names all its files and what was said of them', () => {
+    const both = combined([
+      part(stating('a', {}, { warnings: ['no end'] })),
+      part(stating('b', {}, { warnings: ['no start', 'odd'] })),
+    ]);
+    expect(both.file).toBe('a, b');
+    expect(both.warnings).toEqual(['no end (a)', 'no start (b)', 'odd (b)']);
+  });
+
+  it('holds what any of them holds, and is no longer what a file stores', () => {
+    const a = stating('a', {}, { type: 'u16', fullScale: 65535, raw: {} as PlaneSource['raw'] });
+    const b = stating('b', {}, { type: 'u32' });
+    expect(combined([a, a].map(part))).toMatchObject({ type: 'f32', fullScale: undefined, raw: undefined, ...size });
+    expect(combined([a, b].map(part)).type).toBe('f64');
+    expect(() => combined([])).toThrow(RangeError);
+  });
 });
 
 describe('masters of one line', () => {
+  it('without noise are matched exactly, and one alone is itself', async () => {
+    const plane = Float32Array.from({ length: 60_000 }, (_, i) => 100 + (i % 300) + 2 * Math.floor(i / 300));
+    const a = master('a', plane);
+    const b = master(
+      'b',
+      plane.map((v) => 2 * v + 10),
+    );
+    const { parts, gain, warnings } = await matchMasters([a, b]);
+    // x = (2x + 10)/2 − 5.
+    expect(parts).toEqual([
+      { source: a, scale: 1, offset: 0, weight: 0.5 },
+      { source: b, scale: expect.closeTo(0.5, 9), offset: expect.closeTo(-5, 6), weight: 0.5 },
+    ]);
+    expect(gain).toBe(1);
+    expect(warnings).toEqual([]);
+    expect(await matchMasters([a])).toEqual({
+      parts: [{ source: a, scale: 1, offset: 0, weight: 0.5 * 2 }],
+      gain: 1,
+      warnings: [],
+    });
+  });
+
+  it('may keep their filters to themselves, but not differ in height, nor be one’s negative', async () => {
+    const plane = Float32Array.from({ length: 60_000 }, (_, i) => 100 + (i % 300));
+    const a = master('a', plane, 'Ha');
+    await expect(matchMasters([a, master('b', plane)])).resolves.toMatchObject({ gain: 1 });
+    await expect(matchMasters([master('b', plane), a])).resolves.toMatchObject({ gain: 1 });
+    await expect(matchMasters([a, { ...a, height: 199 }])).rejects.toMatchObject({ tag: 'input' });
+    const negative = master(
+      'n',
+      plane.map((v) => -v),
+    );
+    await expect(matchMasters([a, negative])).rejects.toMatchObject({ tag: 'input' });
+    await expect(matchMasters([a], { signal: AbortSignal.abort() })).rejects.toMatchObject({ tag: 'cancelled' });
+  });
+
   it('come to one level and scale, and lose noise as their hours say', async () => {
     const first = scene(2);
     const second = scene(6);
