@@ -60,11 +60,11 @@ describe('the light of stars', () => {
   });
 
   it('finds each star once, wherever strips end', async () => {
-    const [width, height] = [5000, 120];
-    const stars = Array.from({ length: 106 }, (_, i): Star => [20 + 40 * i, 7 + i, 200]);
+    const [width, height] = [5000, 60];
+    const stars = Array.from({ length: 46 }, (_, i): Star => [20 + 90 * i, 7 + i, 200]);
     const broad = sky(width, height, 100, stars);
     const found = await starLight(broad, broad, field);
-    expect(found).toHaveLength(106);
+    expect(found).toHaveLength(46);
     for (const { broad: light } of found) expect(light).toBeCloseTo(200 * FLUX, 0);
   });
 

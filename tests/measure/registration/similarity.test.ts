@@ -59,30 +59,50 @@ describe('a similarity', () => {
     const mean = (of: (i: number) => number) => fits.reduce((sum, _, i) => sum + of(i), 0) / fits.length;
     const ratio = (deviation: (i: number) => number, claimed: (i: number) => number) =>
       mean(claimed) / spread(deviation);
-    expect(
+    const ratios = [
       ratio(
         (i) => fits[i]!.map.dx - 2,
         (i) => fits[i]!.uncertainty.shift,
       ),
-    ).toBeCloseTo(1, 0);
-    expect(
       ratio(
         (i) => fits[i]!.map.dy - 1,
         (i) => fits[i]!.uncertainty.shift,
       ),
-    ).toBeCloseTo(1, 0);
-    expect(
       ratio(
         (i) => rotationOf(fits[i]!.map) - 0.5,
         (i) => fits[i]!.uncertainty.rotation,
       ),
-    ).toBeCloseTo(1, 0);
-    expect(
       ratio(
         (i) => scaleOf(fits[i]!.map) - 1,
         (i) => fits[i]!.uncertainty.scale,
       ),
-    ).toBeCloseTo(1, 0);
+    ];
+    // A standard deviation of 400 numbers is known to 1/√800 of itself: four times that.
+    for (const r of ratios) expect(Math.abs(r - 1)).toBeLessThan(4 / Math.sqrt(800));
+  });
+
+  it('leaves a residual and an uncertainty that can be worked by hand', () => {
+    // Moved by ±d along x so that no similarity takes part of it: of 8 numbers 4 are fitted, σ² = 4d²/(8 − 4).
+    const d = 0.1;
+    const pairs = [1, -1].flatMap((x) => [1, -1].map((y) => ({ x, y, toX: x + d * x * y, toY: y, weight: 5 })));
+    const fitAbout = (cx: number, cy: number) => fitSimilarity(pairs, { cx, cy })!;
+    const { map, residual, uncertainty } = fitAbout(0, 0);
+    expect([map.a, map.b, map.dx, map.dy]).toEqual([1, 0, 0, 0].map((v) => expect.closeTo(v, 12)));
+    expect(residual).toBeCloseTo(d, 12);
+    // σ/√4; and σ over the root of Σr² = 8.
+    expect(uncertainty.shift).toBeCloseTo(d / 2, 12);
+    expect(uncertainty.scale).toBeCloseTo(d / Math.sqrt(8), 12);
+    expect(uncertainty.rotation).toBeCloseTo(((d / Math.sqrt(8)) * 180) / Math.PI, 10);
+    // Five pixels off their middle the turn is in doubt, too: σ²/4 + 25 σ²/8.
+    expect(fitAbout(3, 4).uncertainty.shift).toBeCloseTo(d * Math.sqrt(1 / 4 + 25 / 8), 12);
+  });
+
+  it('does not listen to a pair without weight', () => {
+    const true_ = similarity(CENTRE, 2, 1, 0.5);
+    const stray = { x: 300, y: 300, toX: 900, toY: 0, weight: 0 };
+    const { map, residual } = fitSimilarity([...pairsOf(true_), stray], CENTRE)!;
+    expect([map.dx, map.dy, rotationOf(map)]).toEqual([2, 1, 0.5].map((v) => expect.closeTo(v, 9)));
+    expect(residual).toBeLessThan(1e-9);
   });
 
   it('is not fitted to one place', () => {
@@ -122,5 +142,54 @@ describe('agreement', () => {
 
   it('needs four', () => {
     expect(agree(pairsOf(map).slice(0, 3), CENTRE, 1)).toBeUndefined();
+  });
+
+  it('needs a share of the pairs', () => {
+    const right = pairsOf(map).filter((_, i) => [0, 4, 7, 12, 16, 20, 24].includes(i));
+    const rng = random(3, 1);
+    const wrong = pairsOf(map)
+      .slice(0, 18)
+      .map((p) => ({ ...p, toX: p.x + 99 * rng.normal(), toY: p.y + 99 * rng.normal() })); // prettier-ignore
+    // Seven of 25: less than three tenths, more than a quarter.
+    expect(agree([...right, ...wrong], CENTRE, 1)).toBeUndefined();
+    expect(agree([...right, ...wrong], CENTRE, 1, 0.25)!.inliers).toEqual([...right, ...wrong].map((_, i) => i < 7));
+  });
+
+  it('is with most weight, not with most pairs', () => {
+    const other = similarity(CENTRE, -20, 10, -1);
+    const many = pairsOf(map)
+      .slice(0, 15)
+      .map((p) => ({ ...p, weight: 1 }));
+    const strong = pairsOf(other)
+      .slice(15)
+      .map((p) => ({ ...p, weight: 3 }));
+    const found = agree([...many, ...strong], CENTRE, 1)!;
+    expect(found.map.dx).toBeCloseTo(-20, 6);
+    expect(found.inliers).toEqual([...many, ...strong].map((_, i) => i >= 15));
+  });
+
+  it.each([
+    [0.75, false],
+    [0.85, true],
+    [1.2, true],
+    [1.3, false],
+  ])('is of pictures of one camera: scale %d is found: %s', (scale, found) => {
+    expect(agree(pairsOf(similarity(CENTRE, 0, 0, 0, scale)), CENTRE, 1) !== undefined).toBe(found);
+  });
+
+  it('leaves out what lies within the tolerance, but far outside the scatter of the others', () => {
+    const pairs = pairsOf(map, 0.01).map((p, i) => (i === 9 ? { ...p, toX: p.toX + 0.8 } : p));
+    const { inliers, map: fit } = agree(pairs, CENTRE, 1)!;
+    expect(inliers).toEqual(pairs.map((_, i) => i !== 9));
+    expect(fit.dx).toBeCloseTo(3.25, 1);
+  });
+
+  it('cannot be judged from pairs that lie close together', () => {
+    const close = pairsOf(map).map((p, i) => {
+      const [x, y] = [100 + (i % 5), 100 + Math.floor(i / 5)];
+      const [toX, toY] = mapPoint(map, x, y);
+      return { ...p, x, y, toX, toY };
+    });
+    expect(agree(close, CENTRE, 1)).toBeUndefined();
   });
 });
