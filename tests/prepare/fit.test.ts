@@ -102,6 +102,19 @@ describe('least squares', () => {
     );
   });
 
+  it.each([1, -1])('keep their digits where a column lies almost along the first row: %d', (sign) => {
+    // Two rows for two numbers: x₀ = sign, and 10⁻⁹ x₀ + x₁ = 2.
+    const [first, second] = leastSquares(
+      [
+        [sign, 0],
+        [1e-9, 1],
+      ],
+      [1, 2],
+    );
+    expect(first).toBeCloseTo(sign, 14);
+    expect(second).toBeCloseTo(2 - sign * 1e-9, 14);
+  });
+
   it('give nothing to columns that say the same as others', () => {
     const twice = [1, 2, 3].map((v) => [v, v]);
     expect(leastSquares(twice, [2, 4, 6])).toEqual([expect.closeTo(2, 12), 0]);
