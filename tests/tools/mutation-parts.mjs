@@ -79,7 +79,7 @@ export const PARTS = {
   },
   batch: {
     mutate: at('lib/node/batch', '!(job-worker).ts'),
-    tests: [...at('tests/node/batch', 'batch', 'names', 'pace', 'parse', 'pattern', 'stars'), 'tests/cli/batch'],
+    tests: ['tests/node/batch/!(processes)', 'tests/cli/batch'],
   },
   cli: { mutate: at('lib/cli', '!(main).ts'), tests: ['tests/cli/*'] },
   web: { mutate: at('lib/web', `!(${REWRITTEN.slice(1, -1).replaceAll(',', '|')}).ts`), tests: ['tests/web/*'] },

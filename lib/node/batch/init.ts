@@ -146,13 +146,20 @@ const describeMaster = async (path: string, folder: string): Promise<{ target: s
   return target === '' ? 'neither header nor name says which target it is' : { target: target.normalize('NFC'), line };
 };
 
-/** What is left of a file's name without the words that speak of its line. */
-const nameWithoutLine = (path: string, line: string): string =>
-  basename(path)
+/** What is left of a file's name without the words that speak of its line; `H-alpha` and `O III` are two. */
+const nameWithoutLine = (path: string, line: string): string => {
+  const words = basename(path)
     .replace(MASTER, '')
-    .split(/[\s_.-]+/)
-    .filter((word) => word !== '' && lineIn(word) !== line && !/^(master|stack|stacked)$/i.test(word))
+    .split(/[\s_.-]+/);
+  const speaks = (text: string) => lineIn(text) === line;
+  return words
+    .filter((word, i) => {
+      const before = words[i - 1] ?? '';
+      return !speaks(word) && !(speaks(before) && speaks(before + word));
+    })
+    .filter((word) => word !== '' && !/^(master|stack|stacked)$/i.test(word))
     .join(' ');
+};
 
 const folderName = (path: string, folder: string): string =>
   resolve(dirname(path)) === resolve(folder) ? '' : basename(dirname(path));

@@ -31,5 +31,8 @@ export const safeName = (text: string, most = 120): string => {
   return cut + mark(text.normalize('NFC'));
 };
 
-/** Equal for two names that some file system takes for one: Unicode form and case make no difference. */
-export const nameKey = (name: string): string => name.normalize('NFC').toUpperCase().toLowerCase().normalize('NFC');
+/**
+ * Equal for two names that some file system takes for one: Unicode form and case make no difference. Some capital letters
+ * meet their small ones only on the way down (ẞ), some small ones only on the way up (ς).
+ */
+export const nameKey = (name: string): string => name.normalize('NFC').toLowerCase().toUpperCase().normalize('NFC');

@@ -19,7 +19,7 @@ export const templateFault = (template: string, known: readonly string[]): strin
   const parts = partsOf(template);
   if (parts.some((part) => part === '..' || part === '.' || part === ''))
     return 'the name leaves its folder, or a part of it is empty';
-  const fixed = parts.find((part) => !PLACE.test(part) && safeName(part) !== part);
+  const fixed = parts.find((part) => part.search(PLACE) < 0 && safeName(part) !== part);
   if (fixed !== undefined)
     return `${JSON.stringify(fixed)} is no name for all systems; ${JSON.stringify(safeName(fixed))} is one`;
   return undefined;

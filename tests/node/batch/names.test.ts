@@ -57,6 +57,9 @@ describe('nameKey', () => {
     ['caf\u00e9', 'cafe\u0301'],
     ['STRASSE', 'straße'],
     ['ΣΟΦΟΣ', 'σοφος'],
+    // CaseFolding.txt of Unicode: 03F4 folds to 03B8, 1E9E to ss.
+    ['\u03f4', '\u03b8'],
+    ['\u1e9e', 'ß'],
   ])('takes %j and %j for one', (a, b) => {
     expect(nameKey(a)).toBe(nameKey(b));
   });
@@ -84,6 +87,12 @@ describe('templates of names', () => {
     ['con/{target}.tif', /no name for all systems/],
   ])('%j is refused', (template, message) => {
     expect(templateFault(template, ['target', 'recipe', 'line'])).toMatch(message);
+  });
+  it('are refused whatever was looked at before', () => {
+    const known = ['target', 'recipe'];
+    expect(templateFault('{target}/{target} of the north {recipe}.tif', known)).toBeUndefined();
+    expect(templateFault('{targte} {target}.tif', known)).toMatch(/\{targte\} stands for nothing/);
+    for (const _ of [1, 2, 3]) expect(templateFault('{target}/{recipe}: a.tif', known)).toBeUndefined();
   });
   it('takes the usual ones', () => {
     for (const template of ['{target}.tif', 'a/{target}/{target} {recipe}.png', '{line}/{target}-{recipe}.fits'])

@@ -39,6 +39,15 @@ describe('parseBatch', () => {
         sheet: { file: 'all.png', size: 200 },
       }),
     ).toEqual([]);
+    const limits = { size: 16, bits: 8, space: 'display-p3', alpha: false };
+    expect(faultsOf({ ...good, outputs: [{ file: 'a/{line}.tiff', ...limits }, 'b.fits'] })).toEqual([]);
+    expect(faultsOf({ ...good, sheet: { file: 'x.tif', size: 100_000 } })).toEqual([]);
+    expect(faultsOf({ ...good, sheet: null })).toEqual([]);
+    // Recipes and outputs of each target serve for those of the plan.
+    const [target] = good.targets;
+    const own = { ...target, recipes: ['sho'], outputs: ['{target}.tif'] };
+    expect(faultsOf({ targets: [own] })).toEqual([]);
+    expect(faultsOf({ targets: [own, target] })).toHaveLength(2);
   });
 
   it.each([
@@ -58,6 +67,41 @@ describe('parseBatch', () => {
     [{ ...good, outputs: [{ file: '{target}.png', bits: 12 }] }, /\.bits: found 12; allowed: 8, 16, 32/],
     [{ ...good, outputs: [{ file: '{target}.png', siez: 9 }] }, /\.siez: unknown key \(did you mean size\?\)/],
     [{ ...good, outputs: [{ file: '{target}.png', size: 3 }] }, /at least 16/],
+    [{ ...good, sheet: { fil: 'x.png' } }, /\$\.sheet\.fil: unknown key \(did you mean file\?\); keys: file, size$/],
+    [{ ...good, sheet: { xyz: 1 } }, /keys: file, size$/],
+    [
+      { ...good, recipes: [{ recipe: 'x', nam: 'y' }] },
+      /\.nam: unknown key \(did you mean name\?\); keys: recipe, name, knobs/,
+    ],
+    [{ ...good, recipes: [{ name: 'y' }] }, /\$\.recipes\[0\]\.recipe: this key is missing/],
+    [
+      { ...good, outputs: [{ fiel: '{target}.png' }] },
+      /\.fiel: unknown key \(did you mean file\?\); keys: file, size, bits/,
+    ],
+    [{ ...good, outputs: [{ bits: 8 }] }, /\$\.outputs\[0\]\.file: this key is missing/],
+    [{ ...good, defaults: { bit: 8 } }, /\$\.defaults\.bit: unknown key \(did you mean bits\?\); keys: size, bits/],
+    [{ ...good, defaults: { file: 'x' } }, /\$\.defaults\.file: unknown key/],
+    [{ ...good, targets: [{ ...good.targets[0], outputs: [{ siz: 9, file: 'x.png' }] }] }, /did you mean size/],
+    [{ ...good, targets: ['Rim'] }, /\$\.targets\[0\]: an object is wanted/],
+    [{ ...good, sheet: 'x.png' }, /\$\.sheet: an object is wanted/],
+    [{ ...good, targets: [{ name: 'x', masters: {} }] }, /\$\.targets\[0\]\.masters: there is no master/],
+    [{ ...good, targets: [{ ...good.targets[0], lines: { a: 'H' } }] }, /\.lines: belongs to a "pattern"/],
+    [{ ...good, targets: [{ ...good.targets[0], only: ['x'] }] }, /\.only: belongs to a "pattern"/],
+    [{ ...good, targets: [{ pattern: '{target}', name: 'x' }] }, /\.name: belongs to a target with "masters"/],
+    [
+      { ...good, targets: [{ ...good.targets[0], outputs: ['{target}.jpg'] }] },
+      /\$\.targets\[0\]\.outputs\[0\]: the ending/,
+    ],
+    [{ ...good, outputs: [{ file: '{x}.png' }] }, /\$\.outputs\[0\]\.file: \{x\} stands for nothing/],
+    [{ ...good, sheet: { file: '{target}.png' } }, /\$\.sheet\.file: \{target\} stands for nothing/],
+    [{ ...good, sheet: { file: 'x.jpg' } }, /\.file: a sheet is written as/],
+    [{ ...good, sheet: { size: 15 } }, /\.size: at least 16/],
+    [{ ...good, sheet: { size: 100001 } }, /\.size: at most 100000/],
+    [{ ...good, outputs: [{ file: '{target}.png', size: 99.5 }] }, /a whole number/],
+    [{ ...good, targets: [{ ...good.targets[0], masters: { H: '' } }] }, /the text is empty/],
+    [{ ...good, targets: [{ ...good.targets[0], masters: { H: [] } }] }, /at least one is wanted/],
+    [{ ...good, recipes: [] }, /\$\.recipes: at least one is wanted/],
+    [{ ...good, recipes: [{ recipe: 'x', knobs: { a: null } }] }, /\.knobs\.a: a number is wanted/],
     [{ ...good, outputs: [7] }, /\$\.outputs\[0\]/],
     [{ ...good, sheet: { file: 'x.fits' } }, /\.file: a sheet is written as/],
     [{ ...good, targets: [{ ...good.targets[0], stars: ['r', 'g'] }] }, /\.stars: one picture is wanted, or three/],

@@ -15,6 +15,10 @@ describe('matchPart', () => {
     ['{target} ?? {line}.tif', 'Rim 01 Oiii.tif', { target: 'Rim', line: 'Oiii' }],
     ['{target}-{line}.fits', "-it's [a] *star*?-O.fits", { target: "-it's [a] *star*?", line: 'O' }],
     ['{target}-{line}.fits', 'cafe\u0301-H.fits', { target: 'caf\u00e9', line: 'H' }],
+    ['{target}-{target}-{line}.fits', 'Rim-Rim-H.fits', { target: 'Rim', line: 'H' }],
+    ['{target} {line} {line}.fits', 'Rim H H.fits', { target: 'Rim', line: 'H' }],
+    ['{target}-*.fits', 'Rim-.fits', { target: 'Rim' }],
+    ['{target}{x-{line}.fits', 'Rim{x-H.fits', { target: 'Rim', line: 'H' }],
     ['master(1).{line}.{target}.fits', 'master(1).H.x.fits', { target: 'x', line: 'H' }],
   ])('%j finds in %j', (part, name, found) => {
     expect(match(part, name)).toEqual(found);
@@ -26,6 +30,12 @@ describe('matchPart', () => {
     ['{target}-{line}.fits', 'Rim-H.fits.bak'],
     ['{target}-{line}.fits', 'RimH.fits'],
     ['master(1)-{target}.fits', 'master1-x.fits'],
+    ['{target}?.fits', 'R.fits'],
+    ['{target}-{line}.fits', 'Rim-xHa.fits'],
+    ['{line}{target}.fits', 'Hazel.fits'],
+    ['{target}-{target}-{line}.fits', 'Rim-Arc-H.fits'],
+    ['{target} {line} {line}.fits', 'Rim H O.fits'],
+    [`{line}-{target}.fits`, `${'Ha'.padEnd(25, '_')}-Rim.fits`],
   ])('%j finds nothing in %j', (part, name) => {
     expect(match(part, name)).toBeUndefined();
   });
@@ -48,6 +58,13 @@ describe('patternFault', () => {
     ['{line}.fits', /where \{target\} stands/],
     ['/x/{target}.fits', /relative/],
     ['../{target}.fits', /leaves its folder/],
+    ['{target}/../{line}.fits', /leaves its folder/],
+    ['{target}//{line}.fits', /part of it is empty/],
+    ['{target}/', /part of it is empty/],
+    ['./{target}.fits', /leaves its folder/],
+    ['{target}-{}.fits', /\{\} stands for nothing/],
+    ['{target}{line}{target}{line}.fits', /more than three names/],
+    ['{target}/{line}/{x}.fits', /\{x\} stands for nothing/],
     ['{target}-{filter}.fits', /\{filter\} stands for nothing/],
     ['{target}*******?*?*?*?*?*.fits', /wildcards/],
   ])('%j', (pattern, message) => {
@@ -55,5 +72,9 @@ describe('patternFault', () => {
   });
   it('takes folders', () => {
     expect(patternFault('{target}/{line}/*.fits')).toBeUndefined();
+    expect(patternFault('{target}/{target}-{line}-{line}.fits')).toBeUndefined();
+    expect(patternFault('...{target}/x.fits')).toBeUndefined();
+    // Six wildcards in each part are few enough.
+    expect(patternFault('{target}*?*?*/?*?*?{line}.fits')).toBeUndefined();
   });
 });

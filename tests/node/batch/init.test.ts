@@ -1,0 +1,163 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { describe, expect, it } from 'vitest';
+import { writeMono } from '../../../lib/formats/fits/write.ts';
+import { type InitOptions, initPlan } from '../../../lib/node/batch/init.ts';
+import { temporaryFor } from '../../../lib/node/temporary.ts';
+import { memorySink } from '../../../lib/plane/bytes.ts';
+import { inFolder, readJson } from './scene.ts';
+
+/** Writes a master of four pixels whose header says what is given, packed where its name says so. */
+const write = async (path: string, header: Readonly<Record<string, string>> = {}) => {
+  const sink = memorySink();
+  const cards = Object.entries(header).map(([keyword, value]) => ({ keyword, value }));
+  const writer = writeMono(sink, { width: 2, height: 2, type: 'f32', cards });
+  await writer.writeRows(Float32Array.of(1, 2, 3, 4));
+  await writer.finish();
+  await sink.close();
+  mkdirSync(dirname(path), { recursive: true });
+  writeFileSync(path, path.endsWith('.gz') ? gzipSync(sink.bytes()) : sink.bytes());
+};
+
+/** A plan made from these files, each with its header. */
+const made = async (files: Readonly<Record<string, Record<string, string>>>, options: Partial<InitOptions> = {}) => {
+  let result: Awaited<ReturnType<typeof initPlan>> & { plan: any };
+  await inFolder(async (folder) => {
+    for (const [name, header] of Object.entries(files)) await write(join(folder, name), header);
+    const found = await initPlan({ folder, ...options });
+    expect(found.file).toBe(join(folder, 'batch.json'));
+    const notes = found.notes.map((note) => note.replaceAll(`${folder}/`, ''));
+    result = { ...found, notes, plan: readJson(found.file) };
+  });
+  return result!;
+};
+
+describe('targets of a new plan', () => {
+  it('are by the header, else by the name without its line, else by the folder', async () => {
+    const { plan, notes } = await made({
+      'a.fits': { OBJECT: ' The Rim ', FILTER: 'Ha' },
+      'Arc_master_OIII.fits': {},
+      'Arc-Ha-stacked.fts': {},
+      'Veil/H-alpha.fit': {},
+      'Veil/x/O3.fits.gz': { OBJECT: 'Wisp' },
+    });
+    expect(notes).toEqual([]);
+    expect(plan.targets).toEqual([
+      { name: 'Arc', masters: { H: 'Arc-Ha-stacked.fts', O: 'Arc_master_OIII.fits' } },
+      { name: 'The Rim', masters: { H: 'a.fits' } },
+      { name: 'Veil', masters: { H: 'Veil/H-alpha.fit' } },
+      { name: 'Wisp', masters: { O: 'Veil/x/O3.fits.gz' } },
+    ]);
+  });
+
+  it('are one for all spellings of a line, also those of two words', async () => {
+    const { plan, notes } = await made({
+      'Rim 2_H-alpha.fits': {},
+      'Rim_2_O III.fits': {},
+      'Rim-2-S_II.fits': {},
+      'Rim.2.n2.fits': {},
+    });
+    expect(notes).toEqual([]);
+    expect(plan.targets.map(({ name, masters }: any) => [name, Object.keys(masters).sort()])).toEqual([
+      ['Rim 2', ['H', 'N', 'O', 'S']],
+    ]);
+  });
+
+  it('leave out, with a reason, what has no line, no target or no picture', async () => {
+    const { plan, notes } = await made({
+      'Rim-Ha.fits': {},
+      'Rim-wide.fits': {},
+      'H.fits': {},
+      // The header's line counts before the name's.
+      'Rim-odd-Ha.fits': { FILTER: 'OIII' },
+    });
+    expect(plan.targets.map(({ name, masters }: any) => [name, masters])).toEqual([
+      ['Rim', { H: 'Rim-Ha.fits' }],
+      ['Rim odd Ha', { O: 'Rim-odd-Ha.fits' }],
+    ]);
+    expect(notes).toHaveLength(2);
+    expect(notes[0]).toMatch(/^H\.fits: .*which target/);
+    expect(notes[1]).toMatch(/^Rim-wide\.fits: .*which line/);
+  });
+
+  it('take several files of a line together, and say so', async () => {
+    const { plan, notes, targets } = await made({
+      'n1/Rim-Ha.fits': {},
+      'n2/Rim-H.fits': {},
+      'n2/Rim-O3.fits': {},
+    });
+    expect(plan.targets).toEqual([
+      { name: 'Rim', masters: { H: ['n1/Rim-Ha.fits', 'n2/Rim-H.fits'], O: 'n2/Rim-O3.fits' } },
+    ]);
+    expect(targets).toEqual(plan.targets);
+    expect(notes).toEqual(['Rim: 2 files of H will be combined']);
+  });
+
+  it('come from six folders deep, not from hidden ones, temporary files or files of other kinds', () =>
+    inFolder(async (folder) => {
+      await write(join(folder, '1/2/3/4/5/6/Rim-H.fits'));
+      await write(join(folder, '1/2/3/4/5/6/7/Far-H.fits'));
+      await write(join(folder, '.old/Old-H.fits'));
+      await write(join(folder, 'Text-H.txt'));
+      await write(join(folder, 'Fits-H.fitsx'));
+      await write(temporaryFor(join(folder, 'New-H.fits')));
+      const { targets, notes } = await initPlan({ folder });
+      expect(targets.map(({ name }) => name)).toEqual(['Rim']);
+      expect(notes).toEqual([]);
+    }));
+});
+
+describe('recipes of a new plan', () => {
+  it.each([
+    [
+      ['S', 'H', 'O'],
+      ['sho', 'hoo', 'ember'],
+    ],
+    [['H', 'O'], ['hoo']],
+    // None fits: the plan shows what is missing.
+    [['O'], ['sho']],
+  ])('for the lines %j are %j', async (lines, recipes) => {
+    const { plan } = await made(Object.fromEntries(lines.map((line) => [`Rim-${line}.fits`, {}])));
+    expect(plan.recipes).toEqual(recipes);
+  });
+
+  it('fit a target, not the lines of all together', async () =>
+    expect((await made({ 'Rim-S.fits': {}, 'Arc-H.fits': {}, 'Arc-O.fits': {} })).plan.recipes).toEqual(['hoo']));
+
+  it('are those that were asked for', async () =>
+    expect((await made({ 'Rim-S.fits': {} }, { recipes: ['gilt'] })).plan.recipes).toEqual(['gilt']));
+});
+
+describe('the file of a new plan', () => {
+  it('names masters as seen from where it lies', () =>
+    inFolder(async (folder) => {
+      await write(join(folder, 'in/Rim-H.fits'));
+      mkdirSync(join(folder, 'plans'));
+      const output = join(folder, 'plans/p.json');
+      expect((await initPlan({ folder: join(folder, 'in'), output })).file).toBe(output);
+      expect(readJson(output)).toMatchObject({ linewash: 1, targets: [{ masters: { H: '../in/Rim-H.fits' } }] });
+      expect(readFileSync(output, 'utf8').endsWith('}\n')).toBe(true);
+    }));
+
+  it('is not replaced unless told to', () =>
+    inFolder(async (folder) => {
+      await write(join(folder, 'Rim-H.fits'));
+      const file = join(folder, 'batch.json');
+      writeFileSync(file, 'mine');
+      await expect(initPlan({ folder })).rejects.toThrow(/exists already/);
+      expect(readFileSync(file, 'utf8')).toBe('mine');
+      await initPlan({ folder, force: true });
+      expect(readJson(file).targets).toHaveLength(1);
+    }));
+
+  it('is not written where there is nothing to plan, or the work is stopped', () =>
+    inFolder(async (folder) => {
+      await expect(initPlan({ folder })).rejects.toThrow(/no masters/);
+      await expect(initPlan({ folder: join(folder, 'none') })).rejects.toThrow(/cannot be read/);
+      await write(join(folder, 'Rim-H.fits'));
+      const stopped = AbortSignal.abort();
+      await expect(initPlan({ folder, signal: stopped })).rejects.toThrow(/cancelled/);
+      await expect(initPlan({ folder, output: join(folder, 'no/p.json') })).rejects.toThrow(/cannot be written/);
+    }));
+});
