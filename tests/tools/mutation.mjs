@@ -110,6 +110,8 @@ const score = (name, { mutate, tests }, folder, { sample, from, keep }) => {
     jsonReporter: { fileName: report },
     vitest: { configFile: 'mutation.config.mjs', related: false, pool: 'forks' },
     timeoutMS: 5000,
+    // Coverage of every test is counted in the first run: slow on a busy machine.
+    dryRunTimeoutMinutes: 20,
     disableTypeChecks: false,
   };
   writeFileSync(join(folder, 'stryker.json'), JSON.stringify(config));

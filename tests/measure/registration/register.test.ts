@@ -44,14 +44,14 @@ describe.each(PLANTED)('with %s planted', (_, misfit) => {
 
 describe('registration', () => {
   it('reports tiles that show the turn', async () => {
-    const { H, O } = sceneSources({ misfit: { O: { angle: 0.3 } } });
+    const { H, O } = sceneSources({ width: 600, height: 400, misfit: { O: { angle: 0.3 } } });
     const { tiles } = await found(H, O);
     const kept = tiles.filter(({ weight }) => weight > 0);
     expect(kept.length).toBeGreaterThan(15);
     const turn = (0.3 * Math.PI) / 180;
     for (const { x, y, dx, dy } of kept) {
-      expect(Math.abs(dx + turn * (y - 399.5))).toBeLessThan(0.4);
-      expect(Math.abs(dy - turn * (x - 599.5))).toBeLessThan(0.4);
+      expect(Math.abs(dx + turn * (y - 199.5))).toBeLessThan(0.4);
+      expect(Math.abs(dy - turn * (x - 299.5))).toBeLessThan(0.4);
     }
   });
 
