@@ -75,6 +75,7 @@ describe('contrasts', () => {
     const sample = invented(['S', 'H', 'O', 'N'], [0.02, 0.05, 0.09, 0.03], [0.02, 0.01, 0.01, 0.03]);
     const variances = sample.noise.map((s) => s * s);
     const contrasts = leadingContrasts(sample, variances);
+    expect(contrasts).toHaveLength(2);
     const [[aa, ab], [, bb]] = multiply(multiply(contrasts, sample.covariance), transpose(contrasts)) as [
       [number, number],
       [number, number],

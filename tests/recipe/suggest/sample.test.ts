@@ -62,6 +62,17 @@ describe('a sample', () => {
     expect(Math.max(...sample.values)).toBeLessThan(1);
   });
 
+  it('tells the noise of a pixel whatever the picture does along one axis', () => {
+    for (const along of [(x: number) => x - WIDTH / 2, (_: number, y: number) => y - HEIGHT / 2]) {
+      const curved = plane(1, 110, 0.002);
+      // Second differences of 0.01 in every row or column: five times the noise.
+      for (let i = 0; i < curved.data.length; i++)
+        curved.data[i]! += 0.005 * along(i % WIDTH, Math.floor(i / WIDTH)) ** 2;
+      const sample = sampleLines([channel('S'), channel('H')], [curved, plane(2, 140, 5)]);
+      expect(sample.noise[0]! / 2e-5).toBeCloseTo(1, 1);
+    }
+  });
+
   it('does not take missing data for black', () => {
     const gap = plane(1, 120, 2);
     for (let i = 0; i < gap.data.length / 3; i++) gap.data[i] = Number.NaN;
