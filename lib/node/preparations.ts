@@ -1,3 +1,4 @@
+import { checkSizes } from '../measure/measure.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { statesAllNumbers, withoutMeasuring } from '../recipe/complete.ts';
 import type { Recipe } from '../recipe/schema.ts';
@@ -19,7 +20,10 @@ export const prepareOnce = async (
   options: StripOptions,
   cache: FindingsCache = NO_CACHE,
 ): Promise<Preparation> => {
-  if (statesAllNumbers(recipe)) return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
+  if (statesAllNumbers(recipe)) {
+    checkSizes(masters);
+    return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
+  }
   const inputs = masters.map(({ name, spelling, files }) => [
     name,
     spelling,

@@ -63,7 +63,9 @@ const writeSurfaces = async (
       caption: `${name} ${used}/${blocks} rms ${Number(rms.toPrecision(3))}`,
     };
   });
-  const { width, height } = cells[0]!.picture;
+  // Masters of different sizes are looked at side by side as well.
+  const width = Math.max(...cells.map(({ picture }) => picture.width));
+  const height = Math.max(...cells.map(({ picture }) => picture.height));
   const layout = layOutSheet(cells.length, width, height);
   const sink = await fileSink(file, force);
   try {

@@ -3,7 +3,9 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
+import { normalDeviates } from '../../lib/hours/random.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
+import { layOutSheet } from '../../lib/render/sheet.ts';
 import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
@@ -45,6 +47,40 @@ describe('linewash measure --background', () => {
       expect(orange[0]).toBeGreaterThan(5 * orange[1]!);
       const row = Math.floor(info.height / 3) * info.width;
       expect(data[3 * (row + 14)]!).toBeGreaterThan(data[3 * (row + info.width - 16)]!);
+    }));
+
+  it('draws masters of different sizes side by side, the larger one last', () =>
+    inFolder(async (folder) => {
+      // Noise alone, tall and wide.
+      const normal = normalDeviates(1);
+      const noise = async (name: string, width: number, height: number) => {
+        const sink = memorySink();
+        const writer = writeMono(sink, { width, height, type: 'f32', cards: [] });
+        await writer.writeRows(Float32Array.from({ length: width * height }, () => 500 + 5 * normal()));
+        await writer.finish();
+        writeFileSync(join(folder, name), sink.bytes());
+        return join(folder, name);
+      };
+      const [H, O] = [await noise('h.fits', 160, 96), await noise('o.fits', 96, 160)];
+      const drawn = async (...words: string[]) => {
+        const picture = join(folder, `${words.length}.png`);
+        const ran = await linewash(['measure', ...words, '--background', '1', '--picture', picture]);
+        expect(ran.code, ran.err).toBe(0);
+        return sharp(picture).raw().toBuffer({ resolveWithObject: true });
+      };
+      const both = await drawn(`H=${H}`, `O=${O}`);
+      const alone = await drawn(`O=${O}`);
+      // The tall one is there as it is alone: 480 pixels high below the gap.
+      const tall = layOutSheet(1, 288, 480);
+      const { gap, columns, cell } = layOutSheet(2, 480, 480);
+      expect([alone.info.width, alone.info.height]).toEqual([tall.width, tall.height]);
+      const [left, top] = [gap + (1 % columns) * (480 + gap), gap + (columns > 1 ? 0 : 480 + cell.captionHeight + gap)];
+      const part = (from: typeof both, x: number, y: number) =>
+        Array.from({ length: 480 }, (_, r) => {
+          const start = 3 * ((y + r) * from.info.width + x);
+          return from.data.subarray(start, start + 3 * 288).toString('hex');
+        });
+      expect(part(both, left, top)).toEqual(part(alone, tall.gap, tall.gap));
     }));
 
   it('prints a table and warns where the surface follows the nebula', async () => {

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
@@ -109,11 +109,15 @@ describe('what was found of masters', () => {
       writeFileSync(path, '');
       utimesSync(path, 1, 1);
     }
-    writeFileSync(join(cache, 'mine.txt'), 'not of linewash');
+    const mine = ['mine.txt', `my-${'0'.repeat(40)}.json`, `${'0'.repeat(40)}.json.bak`, '.hidden'];
+    for (const name of mine) {
+      writeFileSync(join(cache, name), 'not of linewash');
+      utimesSync(join(cache, name), 0, 0);
+    }
     await writeMaster(inputs().S, 5);
     await mix();
     expect(entries().length).toBeLessThan(520);
-    expect(readdirSync(cache)).toContain('mine.txt');
+    expect(readdirSync(cache)).toEqual(expect.arrayContaining(mine));
     expect(entries().filter((path) => !old.includes(path)).length).toBeGreaterThan(5);
   });
 });
@@ -146,6 +150,17 @@ describe('the folder of the cache', () => {
     vi.stubEnv('XDG_CACHE_HOME', '');
     expect(usualCacheFolder()).toBeUndefined();
     vi.doUnmock('node:os');
+  });
+
+  it('keeps nothing of files whose hash is not known', async () => {
+    const { findingsCache } = await import('../../lib/node/findings-cache.ts');
+    const { S, H } = inputs();
+    const one = findingsCache(cache);
+    one.set('test', 1, [S, H], { noise: 0.25 });
+    const checked = one.checking({ finish: async () => ({ [S]: 'a'.repeat(64) }), verify: () => {} });
+    await checked.finish({});
+    checked.verify();
+    expect(existsSync(cache)).toBe(false);
   });
 
   it('keeps no numbers that its form cannot hold', async () => {
