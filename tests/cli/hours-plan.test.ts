@@ -69,6 +69,9 @@ describe('linewash hours --plan', () => {
       const text = await linewash(['hours', '--plan', file]);
       expect(text.code).toBe(0);
       expect(text.out).toMatch(/^2026-01-10 +3\.9\d? of 6 h +Emberwing/m);
+      const titles = text.out.split('\n').map((line) => line.split(/ {2,}/));
+      expect(titles[0]).toEqual(['night', 'used', 'target', 'line', 'subs', 'hours', 'on the clock']);
+      expect(titles).toContainEqual(['target', 'hours so far + planned', 'noise of', 'noise', 'SNR']);
       expect(text.out.match(/common sense/g)).toHaveLength(1);
       const csv = await linewash(['hours', '--plan', file, '--csv']);
       expect(csv.out.split('\r\n')[0]).toBe('night,target,line,subs,hours,clock_hours');

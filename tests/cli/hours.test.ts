@@ -125,6 +125,20 @@ describe('linewash hours', () => {
       expect((await linewash([...line, '--more', '5h', '--time', '3h'])).code).toBe(0);
     }));
 
+  it('refuses an option for a line that is not there, whichever it is', () =>
+    inFolder(async (folder) => {
+      const files = { H: join(folder, 'h.fits'), O: join(folder, 'o.fits') };
+      await writeSilent(files.H, 1);
+      await writeSilent(files.O, 2);
+      const options = { time: '2h', sub: '300s', overhead: '12s', cap: '9h', weight: '2', gain: '2' };
+      const camera = { 'read-noise': '2', sky: '0.2', pedestal: '600' };
+      for (const [name, value] of Object.entries({ ...options, ...camera })) {
+        const { code, out, err } = await linewash(['hours', 'hoo', ...asWords(files), `--${name}`, `Q=${value}`]);
+        expect([code, out]).toEqual([2, '']);
+        expect(err).toContain(`--${name}: there is no line "Q"`);
+      }
+    }));
+
   it.each([
     [['--more', '10'], /--more.*4\.5h/s],
     [['--more', '10h', '--goal', 'best'], /Allowed choices/],

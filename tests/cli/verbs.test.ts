@@ -22,6 +22,13 @@ describe('linewash', () => {
     expect(ran.out).toMatch(/Usage: linewash/);
   });
 
+  it('shows examples one below the other', async () => {
+    const { out } = await linewash(['mix', '--help']);
+    const [, examples] = out.split('\nExamples:\n');
+    expect(examples!.trimEnd().split('\n').length).toBeGreaterThan(1);
+    for (const line of examples!.trimEnd().split('\n')) expect(line).toMatch(/^ {2}\$ linewash mix \S/);
+  });
+
   it('says its version', async () => {
     const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
     expect(await linewash(['--version'])).toMatchObject({ code: 0, out: `${version}\n` });

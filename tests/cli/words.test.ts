@@ -87,6 +87,34 @@ describe('recipe show', () => {
     expect(text).not.toMatch(/CIEDE2000/);
   });
 
+  it('has a row for each line and each pair, in parts with one empty line between', async () => {
+    const text = await shown({
+      matrix: [
+        [2, 0, -0.0001],
+        [0, 1, 0.5],
+        [0, 0, 1],
+      ],
+      knobs: { k: { value: 0.5 } },
+      balance: 'as-written',
+    });
+    expect(text).not.toMatch(/\n\n\n/);
+    expect(text.endsWith('\n')).toBe(true);
+    const parts = text.trimEnd().split('\n\n');
+    expect(parts).toHaveLength(5);
+    expect(parts[1]!.split('\n').map((row) => row.split(' ')[0])).toEqual(['line', 'S', 'H', 'O']);
+    // Three lines are three pairs, each seen by all and without one kind of cone.
+    const pairs = parts[3]!
+      .split('\n')
+      .slice(1)
+      .map((row) => row.split(/ {2,}/));
+    expect(pairs[0]).toEqual(['pair', 'all', 'protan', 'deutan', 'tritan', 'ΔEOK']);
+    expect(pairs.slice(1).map(([pair]) => pair)).toEqual(['S–H', 'S–O', 'H–O']);
+    // What rounds to nothing has no sign; what a screen cannot show says so.
+    expect(parts[1]).toMatch(/^O +#[\da-f]{6} +0 +0\.5 +1 /m);
+    expect(parts[1]).toMatch(/^S .*beyond the screen/m);
+    expect(parts[1]).not.toMatch(/^H .*beyond the screen/m);
+  });
+
   it('names author, knobs without words and lines that cannot be told apart', async () => {
     const text = await shown({
       name: 'Twins',
