@@ -1,5 +1,5 @@
 import { formatOf } from '../formats/pictures.ts';
-import { outputError } from '../plane/errors.ts';
+import { outputError, throwIfCancelled } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { type NoteInput, notePicture, noteText } from '../recipe/note.ts';
@@ -64,6 +64,7 @@ export const exportPicture = async (
     file: starFile.name,
     blob: starFile.blob,
   }));
+  throwIfCancelled(signal);
   const inputs = await Promise.all([...files, ...starFiles].map(describe));
   const form = notePicture({ sample, usual: format.samples[0]!, crop });
   const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...form, writer: VERSION });

@@ -56,6 +56,7 @@ describe('the text of a plan', () => {
     ['another goal', (p) => (p.targets[0].goal = 'best'), /goal: allowed: luminance, colour, snr/],
     ['an SNR without box', (p) => (p.targets[0].goal = 'snr'), /goal: the goal snr needs "snr" and "box"/],
     ['an SNR without its goal', (p) => (p.targets[0].snr = 5), /snr: an SNR needs "goal": "snr"/],
+    ['a box of five numbers', (p) => (p.targets[0].box = [0, 1, 2, 3, 4]), /box/],
     ['an unknown line', (p) => (p.targets[0].sub = { S: '300s' }), /sub\.S: there is no line S; lines: H, O/],
     ['an unknown night', (p) => (p.targets[0].nights = ['2026-01-11']), /nights\[0\]: there is no night 2026-01-11/],
     ['a weight of 0', (p) => (p.targets[0].weight = 0), /weight: a number above 0/],

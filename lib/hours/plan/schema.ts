@@ -43,6 +43,8 @@ const whole = v.pipe(
   v.minValue(0, 'a whole number from 0 is wanted'),
 );
 
+const box = v.strictTuple([whole, whole, whole, whole], 'a box is [left, top, width, height]');
+
 const night = v.strictObject({
   date,
   /** Hours dark enough to expose. */
@@ -60,8 +62,8 @@ const target = v.strictObject({
   snr: v.optional(above(0, 1e6)),
   in: v.optional(v.picklist(QUANTITIES, `allowed: ${QUANTITIES.join(', ')}`)),
   per: v.optional(v.picklist(['pixel', 'box'], 'allowed: pixel, box')),
-  box: v.optional(v.tuple([whole, whole, whole, whole], 'a box is [left, top, width, height]')),
-  background: v.optional(v.tuple([whole, whole, whole, whole], 'a box is [left, top, width, height]')),
+  box: v.optional(box),
+  background: v.optional(box),
   /** How much this target counts beside the others; 1 where absent. */
   weight: v.optional(above(0, 1000)),
   /** Hours a night that the target stands high enough. */
