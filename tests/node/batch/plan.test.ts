@@ -251,6 +251,23 @@ describe('a plan', () => {
       await expect(planBatch({ plan: join(folder, 'none.json') })).rejects.toThrow(/no such file/);
     }));
 
+  it('falls into parts that share nothing, are as long as each other and are the whole in its order', async () => {
+    const recipes = ['sho', 'hoo', 'ember', 'gilt', 'copper', 'dusk', 'lantern'];
+    const masters = { S: 's.fits', H: 'h.fits', O: 'o.fits' };
+    const whole = JSON.parse(text({ targets: [{ name: 'Rim', masters }], recipes, outputs: ['{recipe}.tif'] }));
+    for (const count of [1, 2, 3, 7, 9]) {
+      const parts: string[][] = [];
+      for (let index = 1; index <= count; index++) {
+        const work = await planBatch({ plan: whole, shard: { index, count } });
+        expect(work.sheet).toBeUndefined();
+        parts.push(work.jobs.map(({ recipe }) => recipe.name));
+      }
+      expect(parts.flat()).toEqual(recipes);
+      const lengths = parts.map((part) => part.length);
+      expect(Math.max(...lengths) - Math.min(...lengths)).toBeLessThanOrEqual(1);
+    }
+  });
+
   it('may not write its report over a result or a master', () =>
     inFolder(async (folder) => {
       touch(folder, 'h.fits', 'o.fits');
