@@ -14,12 +14,11 @@ export type ByLine<T> = Readonly<Record<string, T>>;
 export const byLine =
   <T>(read: (text: string) => T) =>
   (text: string, before: ByLine<T> = {}): ByLine<T> => {
-    const found: Record<string, T> = { ...before };
-    for (const word of text.split(',')) {
+    const found = text.split(',').map((word): [string, T] => {
       const at = word.indexOf('=');
-      found[at < 0 ? '*' : word.slice(0, at).trim()] = read(word.slice(at + 1));
-    }
-    return found;
+      return [at < 0 ? '*' : word.slice(0, at).trim(), read(word.slice(at + 1))];
+    });
+    return Object.fromEntries([...Object.entries(before), ...found]);
   };
 
 export const duration = (text: string): number => {

@@ -85,6 +85,7 @@ describe('values by line', () => {
     expect(check(undefined)).not.toThrow();
     expect(check({ '*': 1, H: 2 })).not.toThrow();
     expect(check({ '*': 1, H: 2, O3: 4 })).toThrow(/--cap: there is no line "O3"/);
+    expect(check(read.byLine(read.hoursOf)('__proto__=3h'))).toThrow(/--cap: there is no line "__proto__"/);
   });
 });
 

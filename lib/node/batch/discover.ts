@@ -31,8 +31,9 @@ export const findTargets = async (
   folder: string,
   channels: readonly string[],
 ): Promise<FoundTarget[]> => {
+  const named = new Map(Object.entries(entry.lines ?? {}));
   const lineOf = (text: string): string | undefined =>
-    entry.lines?.[text] ?? channels.find((name) => name.toLowerCase() === text.toLowerCase()) ?? lineIn(text);
+    named.get(text) ?? channels.find((name) => name.toLowerCase() === text.toLowerCase()) ?? lineIn(text);
   const found = await walk(folder, patternParts(entry.pattern!), (text) => lineOf(text) !== undefined);
   const targets = new Map<string, Map<string, string[]>>();
   for (const { path, target, line } of found) {

@@ -63,7 +63,7 @@ describe('targets found by a pattern', () => {
 
   it('take words for lines as told, else as channels whatever their case, else as usual spellings', () =>
     inFolder(async (folder) => {
-      touch(folder, 'Rim_red.fits', 'Rim_o.fits', 'Arc_Ha.fits', 'Arc_blue.fits');
+      touch(folder, 'Rim_red.fits', 'Rim_o.fits', 'Arc_Ha.fits', 'Arc_blue.fits', 'Arc_constructor.fits');
       const lines = { red: 'H' };
       expect(await found(folder, { pattern: '{target}_{line}.fits', lines })).toEqual([
         { name: 'Arc', H: 'Arc_Ha.fits' },
