@@ -3,7 +3,14 @@ import { filterFaults, lineIn } from '../../lib/measure/filters.ts';
 
 describe('the line a text speaks of', () => {
   it.each([
-    ['S', ['S II', 'SII', '[S II] 6716', 'Sulfur', 'F673N', 's2', 'master_SII_300s.fits', 'S']],
+    ['S', ['S II', 'SII', '[S II] 6716', 'Sulfur', 'Sulphur', 'F673N', 's2', 'master_SII_300s.fits', 'S', 'S -- II']],
+    // Wavelengths alone, in ångström and in nanometres: air wavelengths of the NIST Atomic Spectra Database, rounded.
+    ['S', ['6716', '6731', '672nm', '671 n', 's673', 'f672n']],
+    ['H', ['6563', '656', '656 nm', 'f656n', 'h656']],
+    ['O', ['5007', '501nm', '500', 'o502', 'f502n']],
+    ['N', ['6583', '6584 nm', '658nm', 'n658']],
+    ['Hb', ['4861', '486nm', 'f486n', 'H - beta']],
+    ['He', ['4686', '469nm', 'helium', 'He']],
     ['H', ['H-alpha', 'Ha', 'Hα 3nm', 'HYDROGEN', 'F656N', '656nm', 'H', 'emberwing-H.fits']],
     ['O', ['O III', 'OIII', 'O3', '[O III] 5007', 'F502N', 'Oxygen', 'o-iii.tif']],
     ['N', ['N II', 'NII', 'F658N']],
@@ -13,7 +20,20 @@ describe('the line a text speaks of', () => {
     expect(texts.map(lineIn)).toEqual(texts.map(() => line));
   });
 
-  it.each(['', 'Luminance', 'clear', 'OIII + Ha', 'night 3', 'Hubble'])('none in %j', (text) => {
+  it.each([
+    '',
+    'Luminance',
+    'clear',
+    'OIII + Ha',
+    'night 3',
+    'Hubble',
+    '67',
+    '6700',
+    '656x',
+    '16563',
+    'o5007x',
+    'siii',
+  ])('none in %j', (text) => {
     expect(lineIn(text)).toBeUndefined();
   });
 });
