@@ -54,6 +54,8 @@ describe('a share link', () => {
     expect(await messageOf(good.replace('=1.', '=.'))).toMatch(/does not say its version/);
     expect(await messageOf(good.replace('=1.', '=x.'))).toMatch(/does not say its version/);
     expect(await messageOf(good.slice(0, 12))).toMatch(/cut off/);
+    for (const strange of [`${good}!`, good.replace('1.', '1.!')])
+      expect(await messageOf(strange)).toMatch(/holds other characters/);
     expect(await messageOf(good.slice(0, -6))).toMatch(/damaged|cut off/);
     expect(await messageOf(`${good.slice(0, -3)}!!!`)).toMatch(/other characters/);
     expect(await messageOf(linkOf(JSON.stringify({ matrix: SHO }), 12345))).toMatch(/checksum/);

@@ -60,6 +60,8 @@ describe('parseCard', () => {
       comment: 'none',
       odd: expect.stringContaining('space'),
     });
+    for (const text of ['1.5x', 'x1.5', '1.5E', '--1', '.'])
+      expect(parseCard(`EXPTIME = ${text}`)).toMatchObject({ value: text, odd: expect.stringContaining('no number') });
     expect(parseCard('BIG     = 1e999')).toMatchObject({ value: '1e999', odd: expect.any(String) });
   });
 

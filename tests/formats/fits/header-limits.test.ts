@@ -120,3 +120,15 @@ describe('a written string', () => {
     expect(lines(value)[0]).toBe(`NOTE    = '${'x'.repeat(19)}${' '.repeat(48)}&'`);
   });
 });
+
+describe('a comment behind a value', () => {
+  it.each<[string, number | string]>([
+    ['a number', 300],
+    ['a text', 'H-alpha'],
+  ])('is cut where the card ends: %s', (_, value) => {
+    const bytes = headerBytes([{ keyword: 'NOTE', value, comment: 'x'.repeat(100) }]);
+    const text = new TextDecoder().decode(bytes);
+    expect(text.slice(0, 80)).toMatch(/^NOTE {4}= .{20} \/ x{47}$/);
+    expect(text.slice(80)).toBe('END'.padEnd(2880 - 80));
+  });
+});
