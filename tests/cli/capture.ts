@@ -9,8 +9,12 @@ export interface Ran {
   readonly err: string;
 }
 
-/** Runs one command line in this process and keeps what it says. */
-export const linewash = async (words: readonly string[], signal = new AbortController().signal): Promise<Ran> => {
+/** Runs one command line in this process and keeps what it says, to nobody or to a person at a terminal. */
+export const linewash = async (
+  words: readonly string[],
+  signal = new AbortController().signal,
+  interactive = false,
+): Promise<Ran> => {
   let out = '';
   let err = '';
   const streams = {
@@ -20,7 +24,7 @@ export const linewash = async (words: readonly string[], signal = new AbortContr
     err: (text: string) => {
       err += text;
     },
-    interactive: false,
+    interactive,
     colour: false,
   };
   const code = await run(words, streams, signal);

@@ -1,24 +1,12 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { run } from '../../lib/cli/program.ts';
 import { writeTargets } from '../node/batch/scene.ts';
-import { inFolder } from './capture.ts';
+import { inFolder, linewash } from './capture.ts';
 
 /** What a verb says to a person at a terminal. */
 const seen = async (words: readonly string[]) => {
-  let [out, err] = ['', ''];
-  const streams = {
-    out: (text: string) => {
-      out += text;
-    },
-    err: (text: string) => {
-      err += text;
-    },
-    interactive: true,
-    colour: false,
-  };
-  const code = await run(words, streams, new AbortController().signal);
+  const { code, out, err } = await linewash(words, undefined, true);
   expect(code, err).toBe(0);
   return { out, err };
 };
