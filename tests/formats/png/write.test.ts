@@ -130,7 +130,14 @@ describe('misuse and failure', () => {
     await expect(writer.writeRows(new Uint16Array(11))).rejects.toThrow(/whole rows/);
     await expect(writer.writeRows(new Uint16Array(36))).rejects.toThrow(/more rows/);
     await expect(writer.finish()).rejects.toThrow(/fewer rows/);
-    await expect(pngWriter(memorySink(), info(-1, 2))).rejects.toThrow(RangeError);
+    for (const [width, height] of [
+      [-1, 2],
+      [0, 2],
+      [2, 0],
+      [1.5, 2],
+      [2, 2 ** 31],
+    ] as const)
+      await expect(pngWriter(memorySink(), info(width, height))).rejects.toThrow(RangeError);
   });
 
   it('what the sink throws comes out, and nothing hangs', async () => {
