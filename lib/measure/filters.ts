@@ -40,6 +40,16 @@ export const lineIn = (text: string): string | undefined => {
   return weak.length === 1 ? weak[0]!.line : undefined;
 };
 
+/** The line of a master by its header's filter, else by its file's name, and which of them said so. */
+export const lineOf = (
+  filter: string | undefined,
+  name: string,
+): { readonly line: string; readonly from: 'header' | 'name' } | undefined => {
+  const [byHeader, byName] = [filter === undefined ? undefined : lineIn(filter), lineIn(name)];
+  if (byHeader !== undefined) return { line: byHeader, from: 'header' };
+  return byName === undefined ? undefined : { line: byName, from: 'name' };
+};
+
 /** A master as it was given and what its header says. */
 export interface NamedFilter {
   readonly name: string;

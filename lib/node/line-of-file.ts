@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import { openPlane } from '../formats/open.ts';
-import { lineIn } from '../measure/filters.ts';
+import { lineOf } from '../measure/filters.ts';
 import { LinewashError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
 import { openFile } from './file-source.ts';
@@ -37,8 +37,8 @@ export const factsIfMaster = (spelling: string): Promise<HeaderFacts | undefined
 
 /** The line that a header, else a file's name, speaks of; undefined where neither does. */
 export const lineBy = (facts: HeaderFacts, path: string): FoundLine | undefined => {
-  const fromHeader = facts.filter === undefined ? undefined : lineIn(facts.filter);
-  if (fromHeader !== undefined) return { line: fromHeader, by: `its header: ${facts.from.filter} = ${facts.filter}` };
-  const fromName = lineIn(basename(path));
-  return fromName === undefined ? undefined : { line: fromName, by: 'its name' };
+  const found = lineOf(facts.filter, basename(path));
+  if (found === undefined) return undefined;
+  const { line, from } = found;
+  return { line, by: from === 'name' ? 'its name' : `its header: ${facts.from.filter} = ${facts.filter}` };
 };

@@ -1,4 +1,4 @@
-import { lineIn } from '../../lib/measure/filters.ts';
+import { lineOf } from '../../lib/measure/filters.ts';
 
 /** Why a master stands for a line. */
 export type Reason =
@@ -29,12 +29,11 @@ export interface Described {
 
 /** A line by the header's filter, else by the file's name. */
 export const guessLine = ({ file, filter, filterKeyword }: Described): Guess => {
-  const fromHeader = filter === undefined ? undefined : lineIn(filter);
-  if (fromHeader !== undefined)
-    return { line: fromHeader, reason: { kind: 'header', keyword: filterKeyword ?? 'FILTER', value: filter! } };
-  const fromName = lineIn(file);
-  if (fromName !== undefined) return { line: fromName, reason: { kind: 'name' } };
-  return { line: '', reason: { kind: 'unknown' } };
+  const found = lineOf(filter, file);
+  if (found === undefined) return { line: '', reason: { kind: 'unknown' } };
+  const { line, from } = found;
+  if (from === 'name') return { line, reason: { kind: 'name' } };
+  return { line, reason: { kind: 'header', keyword: filterKeyword ?? 'FILTER', value: filter! } };
 };
 
 /**
