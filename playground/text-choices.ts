@@ -50,7 +50,7 @@ export const text = {
   highlights: 'Brighter than white',
   highlightsAre: { ratio: 'keeps its hue', clip: 'is cut in each colour' },
   gamut: 'Beyond the colours',
-  gamuts: { clip: 'cut', chroma: 'less chroma, hue kept', css: 'as CSS Color 4' },
+  gamuts: { smooth: 'less chroma, no jumps', chroma: 'less chroma, hue kept', css: 'as CSS Color 4', clip: 'cut' },
   space: 'Colours of',
   spaces: { srgb: 'sRGB', 'display-p3': 'Display P3', 'srgb-linear': 'sRGB in linear light' },
   set: (what: string) => what.toLowerCase(),

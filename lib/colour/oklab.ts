@@ -19,12 +19,20 @@ export const rgbToOklab = (rgb: Float64Array, at: number, space: Space, out: Flo
   const r = rgb[at]!;
   const g = rgb[at + 1]!;
   const b = rgb[at + 2]!;
-  const l = Math.cbrt(m[0]! * r + m[1]! * g + m[2]! * b);
-  const c = Math.cbrt(m[3]! * r + m[4]! * g + m[5]! * b);
-  const s = Math.cbrt(m[6]! * r + m[7]! * g + m[8]! * b);
-  out[to] = L0 * l + L1 * c + L2 * s;
-  out[to + 1] = A0 * l + A1 * c + A2 * s;
-  out[to + 2] = B0 * l + B1 * c + B2 * s;
+  out[to] = m[0]! * r + m[1]! * g + m[2]! * b;
+  out[to + 1] = m[3]! * r + m[4]! * g + m[5]! * b;
+  out[to + 2] = m[6]! * r + m[7]! * g + m[8]! * b;
+  conesToOklab(out, to);
+};
+
+/** Three cone responses of OKLab to L, a, b, in place. */
+export const conesToOklab = (cones: Float64Array, at: number): void => {
+  const l = Math.cbrt(cones[at]!);
+  const c = Math.cbrt(cones[at + 1]!);
+  const s = Math.cbrt(cones[at + 2]!);
+  cones[at] = L0 * l + L1 * c + L2 * s;
+  cones[at + 1] = A0 * l + A1 * c + A2 * s;
+  cones[at + 2] = B0 * l + B1 * c + B2 * s;
 };
 
 /** The inverse of `rgbToOklab`: L, a, b at lab[at …] to linear RGB at out[to …], not limited to [0, 1]. */

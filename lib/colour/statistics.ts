@@ -4,7 +4,7 @@ import { formatHex } from './colour-text.ts';
 import { encodeRgb, oklchOf } from './convert.ts';
 import { differenceOf, okDifferenceOf } from './difference.ts';
 import { coloursFromMatrix, type MixDomain } from './from-line-colours.ts';
-import { GAMUT_METHODS, type GamutName } from './gamut.ts';
+import { DEFAULT_GAMUT, GAMUT_METHODS, type GamutName } from './gamut.ts';
 import { HIGHLIGHTS } from './highlights.ts';
 import { hsvHue } from './hsv.ts';
 import type { Space } from './space.ts';
@@ -67,7 +67,7 @@ export const matrixStatistics = (
   matrix: Matrix,
   mixIn: MixDomain,
   space: Space,
-  gamut: GamutName = 'chroma',
+  gamut: GamutName = DEFAULT_GAMUT,
 ): MatrixStatistics => {
   const colours = coloursFromMatrix(matrix, mixIn, space).map((rgb) => shown(rgb, space, gamut));
   return {

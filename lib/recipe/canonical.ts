@@ -1,3 +1,4 @@
+import { DEFAULT_GAMUT } from '../colour/gamut.ts';
 import { channelsOf } from './check.ts';
 import { plainRecipe } from './plain.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
@@ -10,11 +11,16 @@ export const DEFAULTS: Readonly<Record<string, unknown>> = {
   scale: 'each',
   zeros: 'undefined',
   highlights: 'ratio',
-  gamut: 'chroma',
+  gamut: DEFAULT_GAMUT,
   lightness: null,
   greenLimit: 0,
   background: {},
 };
+/**
+ * What the canonical form leaves out: what a recipe of version 1 means where it says nothing. The gamut method of later
+ * versions is written out, so that every recipe keeps the hash that it had.
+ */
+export const OMITTED: Readonly<Record<string, unknown>> = { ...DEFAULTS, gamut: 'chroma' };
 /** Parts whose entry for `*` stands for every channel that has none of its own. */
 const BY_CHANNEL: readonly (keyof Recipe)[] = ['stretch', 'levels', 'white'];
 /** What a stretch means where it says nothing. */
@@ -35,7 +41,7 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
   const recipe = await plainRecipe(written);
   const names = channelsOf(recipe);
   const parts = Object.entries(recipe).filter(([key]) => !WORDS.includes(key) && !key.startsWith('x-'));
-  const form: Record<string, unknown> = { ...Object.fromEntries(parts), channels: names };
+  const form: Record<string, unknown> = { gamut: DEFAULT_GAMUT, ...Object.fromEntries(parts), channels: names };
   for (const part of BY_CHANNEL) {
     // In light one curve serves all, that of `*`.
     const keys = part === 'stretch' && recipe.mixIn === 'light' ? ['*'] : names;
@@ -44,7 +50,7 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
     else form[part] = entries;
   }
   if (recipe.background?.model === 'level') form.background = without(recipe.background, { model: 'level' });
-  return sorted(without(form, DEFAULTS)) as Json;
+  return sorted(without(form, OMITTED)) as Json;
 };
 
 /** The entry of each channel, laid over that of `*`, without defaults; undefined where nothing is left. */

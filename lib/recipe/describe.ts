@@ -1,3 +1,4 @@
+import { DEFAULT_GAMUT } from '../colour/gamut.ts';
 import { SPACES } from '../colour/spaces.ts';
 import { confusable, type LineColour, matrixStatistics, type Separation } from '../colour/statistics.ts';
 import { channelsOf, knobRange } from './check.ts';
@@ -57,7 +58,7 @@ export const describeRecipe = async (written: WrittenRecipe): Promise<RecipeDesc
   const recipe = await plainRecipe(written);
   const matrix = balancedMatrix(recipe);
   const names = channelsOf(recipe);
-  const { space = 'srgb', mixIn = 'display', gamut = 'chroma' } = recipe;
+  const { space = 'srgb', mixIn = 'display', gamut = DEFAULT_GAMUT } = recipe;
   const found = matrixStatistics(matrix, mixIn, SPACES[space], gamut);
   const named = ({ lines: [one, other], ...rest }: Separation): DescribedPair => ({
     lines: [names[one]!, names[other]!],

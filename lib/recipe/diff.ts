@@ -1,4 +1,4 @@
-import { canonicalForm, DEFAULTS, STRETCH_DEFAULTS } from './canonical.ts';
+import { canonicalForm, OMITTED, STRETCH_DEFAULTS } from './canonical.ts';
 import type { WrittenRecipe } from './schema.ts';
 
 type Json = Readonly<Record<string, unknown>>;
@@ -56,7 +56,7 @@ const partDiff = (a: Json, b: Json): string[] => {
 };
 
 const usualAt = (path: string): unknown =>
-  path.startsWith('stretch ') ? STRETCH_DEFAULTS[path.split(' ')[2]!] : DEFAULTS[path];
+  path.startsWith('stretch ') ? STRETCH_DEFAULTS[path.split(' ')[2]!] : OMITTED[path];
 
 const leaves = (form: Json): Map<string, unknown> => {
   const found = new Map<string, unknown>();

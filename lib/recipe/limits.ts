@@ -1,7 +1,7 @@
 // Apart from the schema, so that who needs only these does not load its checker.
 
 /** The version of recipes that this code reads and writes. */
-export const RECIPE_VERSION = 1;
+export const RECIPE_VERSION = 2;
 
 /** Weights larger than this are mistakes. */
 export const WEIGHT_RANGE = [-1000, 1000] as const;

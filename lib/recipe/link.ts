@@ -1,12 +1,13 @@
 import { crc32 } from '../formats/fits/crc32.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from '../formats/fits/inflate.ts';
 import { inputError, recipeError } from '../plane/errors.ts';
+import { RECIPE_VERSION } from './limits.ts';
 import { loadRecipe } from './parse.ts';
 import type { WrittenRecipe } from './schema.ts';
 
 /** What comes before a recipe in the fragment of an address, so that nothing of it ever reaches a server. */
 const KEY = 'recipe=';
-/** Version of the link itself; the recipe inside has its own. */
+/** Version of the link itself. The recipe inside states its own; in links that were made before it did, it is 1. */
 const LINK_VERSION = '1';
 /** Longest link, in characters. */
 export const MAX_LINK = 8192;
@@ -23,7 +24,7 @@ export const isLink = (text: string): boolean => new RegExp(`(^|[#&?])${KEY}`).t
  * @throws LinewashError 'input' where the recipe is too long for a link
  */
 export const recipeLink = async (recipe: WrittenRecipe, page = ''): Promise<string> => {
-  const json = new TextEncoder().encode(JSON.stringify(recipe));
+  const json = new TextEncoder().encode(JSON.stringify({ linewash: RECIPE_VERSION, ...recipe }));
   if (json.length > MAX_TEXT) throw tooLong();
   const deflated = await deflateRaw(json);
   const bytes = new Uint8Array(CHECKSUM + deflated.length);
@@ -55,7 +56,7 @@ export const recipeFromLink = async (link: string): Promise<WrittenRecipe> => {
   if (bytes === undefined || bytes.length <= CHECKSUM) throw fault('it is cut off or holds other characters');
   const json = inflateRaw(bytes.subarray(CHECKSUM));
   if (crc32(json, 0) !== new DataView(bytes.buffer).getInt32(0)) throw fault('it is damaged: its checksum differs');
-  return await loadRecipe(new TextDecoder('utf-8', { ignoreBOM: true }).decode(json), name);
+  return await loadRecipe(new TextDecoder('utf-8', { ignoreBOM: true }).decode(json), name, 1);
 };
 
 const fault = (message: string) =>

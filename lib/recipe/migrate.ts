@@ -5,8 +5,17 @@ import { RECIPE_VERSION } from './limits.ts';
 /** Turns a recipe of one version into one of the next. Gets whatever was read, so it must trust nothing in it. */
 export type Migration = (recipe: Readonly<Record<string, unknown>>) => Record<string, unknown>;
 
-/** By the version that each step starts from. Version 1 is the first, so there is none yet. */
-export const MIGRATIONS: ReadonlyMap<number, Migration> = new Map();
+/** Version 2 took another gamut method where none is named. */
+const toVersion2: Migration = (recipe) => ({ ...recipe, gamut: recipe.gamut ?? 'chroma' });
+
+/** By the version that each step starts from. */
+export const MIGRATIONS: ReadonlyMap<number, Migration> = new Map([[1, toVersion2]]);
+
+/** A recipe that does not state its version, from a place that does: it means what it meant there. */
+export const ofVersion = (recipe: unknown, version: unknown): unknown => {
+  if (typeof recipe !== 'object' || recipe === null || Array.isArray(recipe)) return recipe;
+  return versionOf(recipe) === undefined && version !== RECIPE_VERSION ? { ...recipe, linewash: version } : recipe;
+};
 
 /** Brings a recipe to this version, step by step; one without a version is taken as of this version. */
 export const migrate = (value: object, steps: ReadonlyMap<number, Migration>, target = RECIPE_VERSION): object => {

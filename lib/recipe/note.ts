@@ -1,6 +1,7 @@
 import { recipeError } from '../plane/errors.ts';
 import type { OutputSample } from '../plane/picture.ts';
 import { parseJson } from './json.ts';
+import { ofVersion } from './migrate.ts';
 import { checkedRecipe } from './parse.ts';
 import { plainRecipe } from './plain.ts';
 import type { RECIPE_VERSION, WrittenRecipe } from './schema.ts';
@@ -70,7 +71,7 @@ export const parseNote = async (text: string, file?: string): Promise<{ recipe: 
   const { value } = parseJson(text, file);
   if (typeof value !== 'object' || value === null || !('recipe' in value))
     throw recipeError([{ path: '$', message: 'the text that this picture carries is not of linewash' }], file);
-  const recipe = checkedRecipe(value.recipe, file);
+  const recipe = checkedRecipe(ofVersion(value.recipe, 'linewash' in value ? value.linewash : undefined), file);
   await plainRecipe(recipe, {}, file);
   return { recipe, settled: 'settled' in value ? value.settled : undefined };
 };

@@ -4,9 +4,9 @@ import { nearest } from '../plane/name.ts';
 import { checkMeaning } from './check.ts';
 import type { Finding } from './finding.ts';
 import { type JsonText, parseJson } from './json.ts';
-import { MIGRATIONS, migrate, versionFault } from './migrate.ts';
+import { MIGRATIONS, migrate, ofVersion, versionFault } from './migrate.ts';
 import { placed, plainAtOnce, plainRecipe } from './plain.ts';
-import { recipeSchema, type WrittenRecipe } from './schema.ts';
+import { RECIPE_VERSION, recipeSchema, type WrittenRecipe } from './schema.ts';
 import { keysAt, listFaults } from './shape.ts';
 import { checkTokens } from './weights.ts';
 
@@ -23,10 +23,13 @@ export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
   return checkedRecipe(json.value, file, json);
 };
 
-/** The same, with expressions evaluated and colours read too, so that their faults come with line and column. */
-export const loadRecipe = async (text: string, file?: string): Promise<WrittenRecipe> => {
+/**
+ * The same, with expressions evaluated and colours read too, so that their faults come with line and column.
+ * @param version what a recipe is of that does not state its version
+ */
+export const loadRecipe = async (text: string, file?: string, version = RECIPE_VERSION): Promise<WrittenRecipe> => {
   const json = parseJson(text, file);
-  const recipe = checkedRecipe(json.value, file, json);
+  const recipe = checkedRecipe(ofVersion(json.value, version), file, json);
   await plainRecipe(recipe, {}, file, json);
   return recipe;
 };

@@ -109,7 +109,7 @@ export const recipeSchema = v.strictObject({
   ),
   gamut: about(
     v.optional(choice(GAMUT_NAMES)),
-    'Colours outside the space: `chroma` reduces chroma at constant lightness and hue, `css` maps as CSS Color 4, `clip` cuts.',
+    'Colours outside the space: `smooth` reduces chroma without jumps, `chroma` at exactly constant hue, `css` maps as CSS Color 4, `clip` cuts; `smooth` where absent.',
   ),
   lightness: about(
     v.optional(

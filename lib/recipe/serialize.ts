@@ -1,3 +1,4 @@
+import { RECIPE_VERSION } from './limits.ts';
 import type { WrittenRecipe } from './schema.ts';
 
 const WIDTH = 100;
@@ -6,7 +7,8 @@ const WIDTH = 100;
  * A recipe as text for a file: JSON with what fits on a line on one line, so that a matrix reads as one. Ends with a
  * newline. `parseRecipe` gives the same recipe back.
  */
-export const recipeText = (recipe: WrittenRecipe): string => `${layOut({ linewash: 1, ...recipe }, '', 0)}\n`;
+export const recipeText = (recipe: WrittenRecipe): string =>
+  `${layOut({ linewash: RECIPE_VERSION, ...recipe }, '', 0)}\n`;
 
 const layOut = (value: unknown, indent: string, taken: number): string => {
   const line = onOneLine(value);

@@ -1,4 +1,5 @@
 import { clampUnit } from '../colour/encode.ts';
+import { DEFAULT_GAMUT } from '../colour/gamut.ts';
 import { SPACES } from '../colour/spaces.ts';
 import { BALANCES, type Weights } from '../mix/balance.ts';
 import { recipeError } from '../plane/errors.ts';
@@ -82,7 +83,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
     space: recipe.space ?? 'srgb',
     highlights: recipe.highlights ?? 'ratio',
-    gamut: recipe.gamut ?? 'chroma',
+    gamut: recipe.gamut ?? DEFAULT_GAMUT,
   };
   return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(recipe, balanced)] };
 };

@@ -1,3 +1,4 @@
+import { RECIPE_VERSION } from './limits.ts';
 import type { Recipe } from './schema.ts';
 import type { Settled, SettledStretch } from './settled.ts';
 
@@ -13,7 +14,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     Object.entries({ name, about, by, licence, zeros }).filter(([, v]) => v !== undefined),
   );
   return {
-    linewash: 1,
+    linewash: RECIPE_VERSION,
     ...words,
     channels: channels.map((channel) => channel.name),
     matrix: settled.matrix.map((row) => [...row]),

@@ -5,6 +5,7 @@ import { settleMasters } from '../../lib/node/mix-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { recipeHash } from '../../lib/recipe/hash.ts';
+import { RECIPE_VERSION } from '../../lib/recipe/limits.ts';
 import { loadRecipe } from '../../lib/recipe/parse.ts';
 import { plainRecipe } from '../../lib/recipe/plain.ts';
 import { usedChannels } from '../../lib/recipe/settle.ts';
@@ -26,7 +27,7 @@ describe('the catalogue', () => {
     const recipe = await loadRecipe(text, id);
     expect(catalogueRecipe(id)).toEqual(recipe);
     expect(id).toMatch(/^[a-z][a-z-]*$/);
-    expect(recipe.linewash).toBe(1);
+    expect(recipe.linewash).toBe(RECIPE_VERSION);
     expect(recipe.name!.length).toBeGreaterThan(2);
     expect(recipe.about!.length).toBeGreaterThan(60);
     expect(recipe.licence).toBe('CC0-1.0');

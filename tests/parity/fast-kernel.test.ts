@@ -6,7 +6,7 @@ import { fastKernel } from '../../lib/render/fast-kernel.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 import { hasFastKernel } from '../../lib/render/wasm/module.ts';
 import { planKernel } from '../../lib/render/wasm/plan.ts';
-import { channel, inLight, STRETCHES, samplesLike, settledFor } from './settled-cases.ts';
+import { channel, inLight, randomNumbers, STRETCHES, samplesLike, settledFor } from './settled-cases.ts';
 
 const COUNT = 4001;
 const inputs = [1, 2, 3].map((seed) => samplesLike(COUNT, seed));
@@ -110,7 +110,7 @@ describe('mixes in light', () => {
         expect(planKernel(inLight(intensity, { matrix })), label(intensity)).toBeDefined();
   });
 
-  it.each(['chroma', 'clip'] as const)('gamut %s', (gamut) => {
+  it.each(['smooth', 'chroma', 'clip'] as const)('gamut %s', (gamut) => {
     for (const highlights of ['ratio', 'clip'] as const)
       expect(
         compare(inLight({ curve: 'asinh', a: Math.fround(0.01) }, { matrix: STRONG, gamut, highlights })),
@@ -122,6 +122,38 @@ describe('mixes in light', () => {
     expect(compare(inLight({ curve: 'asinh', a: Math.fround(0.01) }, change))).toBeLessThanOrEqual(1);
     const { intensity: _, ...bare } = inLight({ curve: 'linear' }, change);
     expect(compare(bare)).toBeLessThanOrEqual(1);
+  });
+});
+
+describe('colours outside in all directions', () => {
+  // Three channels spread over [low, 1], by a fourth that is 1 everywhere.
+  const spread = (low: number, change: Partial<Settled>): Settled => ({
+    ...settledFor({ curve: 'linear' }),
+    channels: ['R', 'G', 'B', 'one'].map((name) => ({
+      name,
+      background: 0,
+      black: 0,
+      white: 1,
+      stretch: { curve: 'linear' },
+    })),
+    matrix: [0, 1, 2].map((row) => [0, 1, 2, 3].map((c) => (c === row ? 1 - low : c === 3 ? low : 0))),
+    gamut: 'smooth',
+    ...change,
+  });
+  const random = randomNumbers(17);
+  const wide = [
+    ...Array.from({ length: 3 }, () => Float32Array.from({ length: 20_000 }, random)),
+    new Float32Array(20_000).fill(1),
+  ];
+
+  it.each(
+    (['srgb', 'display-p3', 'srgb-linear'] as const).flatMap((space) =>
+      (['display', 'light'] as const).map((mixIn) => ({ space, mixIn })),
+    ),
+  )('reach the same place by $mixIn in $space', ({ space, mixIn }) => {
+    for (const low of [-0.25, -0.75])
+      for (const highlights of ['ratio', 'clip'] as const)
+        expect(compare(spread(low, { space, mixIn, highlights }), 'u16', 3, wide)).toBeLessThanOrEqual(1);
   });
 });
 

@@ -34,7 +34,7 @@ describe('the choices of a recipe', () => {
   });
 
   it('leave no trace of what is the default anyway', () => {
-    equal(withKey({ ...plain, gamut: 'clip' }, 'gamut', 'chroma'), plain);
+    equal(withKey({ ...plain, gamut: 'clip' }, 'gamut', 'smooth'), plain);
     equal(withKey({ ...plain, greenLimit: 0.5 }, 'greenLimit', 0), plain);
   });
 
@@ -86,7 +86,7 @@ describe('lw-more-choices', () => {
         'Weights act on: display values',
         'Lightness from: the mix itself',
         'Brighter than white: keeps its hue',
-        'Beyond the colours: less chroma, hue kept',
+        'Beyond the colours: less chroma, no jumps',
         'Colours of: sRGB',
         'Curve of S: bias',
         'Curve of H: bias',

@@ -31,7 +31,7 @@ const matrixOf = <T>(entry: fc.Arbitrary<T>, width: number) =>
 const rest = (names: readonly string[]) =>
   fc.record(
     {
-      linewash: fc.constant(1 as const),
+      linewash: fc.constant(2 as const),
       name: text,
       about: text,
       by: text,
@@ -43,7 +43,7 @@ const rest = (names: readonly string[]) =>
       levels: byChannel(names, levels),
       scale: fc.constantFrom('each' as const, 'together' as const),
       highlights: fc.constantFrom('ratio' as const, 'clip' as const),
-      gamut: fc.constantFrom('chroma' as const, 'clip' as const, 'css' as const),
+      gamut: fc.constantFrom('smooth' as const, 'chroma' as const, 'clip' as const, 'css' as const),
       lightness: fc.constantFrom('least-noise', names[0]!),
       greenLimit: number(0, 1),
       'x-own': fc.jsonValue({ maxDepth: 2 }).filter((own) => !/proto|constructor/.test(JSON.stringify(own))),

@@ -36,7 +36,7 @@ const BAD: readonly (readonly [text: string, path: string, message: RegExp])[] =
   ['{"matrix": [["2000",0,0],[0,1,0],[0,0,1]]}', '$.matrix[0][0]', /gives 2000/],
   [`{"matrix": [["${'1+'.repeat(250)}1",0,0],[0,1,0],[0,0,1]]}`, '$.matrix[0][0]', /at most 500 characters/],
   ['{"matrix": [["config({})",0,0],[0,1,0],[0,0,1]]}', '$.matrix[0][0]', /no knob config/],
-  [good('"linewash": 2'), '$.linewash', /version 2; this linewash reads version 1: update linewash/],
+  [good('"linewash": 3'), '$.linewash', /version 3; this linewash reads version 2: update linewash/],
   [good('"linewash": 0'), '$.linewash', /no version 0/],
   [good('"linewash": -1e300'), '$.linewash', /no version -1e\+300/],
   [good('"linewash": 1.5'), '$.linewash', /found 1.5/],

@@ -32,7 +32,9 @@ describe('a share link', () => {
   it('brings back any recipe', () =>
     fc.assert(
       fc.asyncProperty(fc.oneof(rowRecipe, lineRecipe), async (recipe) => {
-        expect(await recipeFromLink(await recipeLink(recipe))).toEqual(JSON.parse(JSON.stringify(recipe)));
+        expect(await recipeFromLink(await recipeLink(recipe))).toEqual(
+          JSON.parse(JSON.stringify({ linewash: 2, ...recipe })),
+        );
       }),
       { numRuns: 200 },
     ));
@@ -41,7 +43,8 @@ describe('a share link', () => {
     const link = linkOf(JSON.stringify({ matrix: SHO }));
     for (const form of [link, link.slice(1), `http://localhost/${link}&other=1`, `x#a=1&${link.slice(1)}`]) {
       expect(isLink(form)).toBe(true);
-      expect(await recipeFromLink(form)).toEqual({ matrix: SHO });
+      // Links that state no version were made by the first.
+      expect(await recipeFromLink(form)).toEqual({ linewash: 2, matrix: SHO, gamut: 'chroma' });
     }
     for (const form of ['ember', 'recipes/recipe.json', '', 'myrecipe=1']) expect(isLink(form)).toBe(false);
     // An address that had a fragment already loses it.

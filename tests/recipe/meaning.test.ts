@@ -32,15 +32,15 @@ describe('SHA-256', () => {
 describe('the hash of a recipe', () => {
   it('is short, and the start of the SHA-256 of its canonical form', async () => {
     const form = JSON.stringify(await canonicalForm(sho));
-    expect(form).toBe('{"channels":["S","H","O"],"matrix":[[1,0,0],[0,1,0],[0,0,1]]}');
+    expect(form).toBe('{"channels":["S","H","O"],"gamut":"smooth","matrix":[[1,0,0],[0,1,0],[0,0,1]]}');
     const digest = createHash('sha256').update(form).digest('hex');
     expect(await hash(sho)).toBe(`${digest.slice(0, 4)}-${digest.slice(4, 8)}-${digest.slice(8, 12)}`);
   });
 
   it.each<[string, object]>([
-    ['words', { name: 'a', about: 'b', by: 'c', licence: 'CC0-1.0', linewash: 1, 'x-own': 1 }],
+    ['words', { name: 'a', about: 'b', by: 'c', licence: 'CC0-1.0', linewash: 2, 'x-own': 1 }],
     ['channels that are the usual ones', { channels: ['S', 'H', 'O'] }],
-    ['defaults', { balance: 'as-written', space: 'srgb', mixIn: 'display', gamut: 'chroma', lightness: null }],
+    ['defaults', { balance: 'as-written', space: 'srgb', mixIn: 'display', gamut: 'smooth', lightness: null }],
     ['a default curve', { stretch: { '*': { curve: 'bias', background: 0.12 }, H: {} } }],
     [
       'weights as text',
@@ -65,7 +65,7 @@ describe('the hash of a recipe', () => {
     ],
     ['colours of the lines', { matrix: undefined, lines: { S: '#f00', H: 'lime', O: 'color(srgb 0 0 1)' } }],
     ['the usual background', { background: { model: 'level' } }],
-    ['key order', { gamut: 'chroma', matrix: SHO }],
+    ['key order', { gamut: 'smooth', matrix: SHO }],
     ['parts that say nothing', { stretch: {}, levels: {}, white: {}, background: {} }],
     ['entries that say nothing', { stretch: { H: {}, '*': {} }, levels: { S: {}, '*': {} } }],
     ['channels that are not there', { levels: { X: { white: 9 } }, stretch: { X: { curve: 'linear' } } }],

@@ -28,8 +28,9 @@ describe('a recipe of an older version', () => {
   it('is brought to the present one, step by step', () => {
     const recipe = migrate(old, steps, 1);
     expect(checkedRecipe(recipe)).toEqual({
-      linewash: 1,
+      linewash: 2,
       name: 'old',
+      gamut: 'chroma',
       matrix: [
         [1, 0, 0],
         [0, 0.5, 0],
@@ -63,7 +64,7 @@ describe('a recipe of a newer version', () => {
   it('is refused, with what to do', () => {
     expect(versionFault({ linewash: RECIPE_VERSION + 1 })).toEqual({
       path: ['linewash'],
-      message: 'this recipe is of version 2; this linewash reads version 1: update linewash',
+      message: 'this recipe is of version 3; this linewash reads version 2: update linewash',
     });
   });
 });

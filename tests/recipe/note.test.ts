@@ -26,7 +26,7 @@ describe('what a note says of how its picture was written', () => {
 describe('the note of a picture', () => {
   const settled = { channels: [], matrix: [] } as unknown as PictureNote['settled'];
   const note = (recipe: object): PictureNote =>
-    ({ linewash: 1, recipe, settled, inputs: [], writer: '0' }) as PictureNote;
+    ({ linewash: 2, recipe, settled, inputs: [], writer: '0' }) as PictureNote;
 
   it('is ASCII whatever the words of the recipe are, and gives them back', async () => {
     const recipe = { name: 'Türkis – 青 🌌 \u007f', about: '"quoted"\n\\', matrix: SHO };

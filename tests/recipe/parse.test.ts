@@ -20,13 +20,13 @@ describe('a recipe', () => {
   it('keeps keys that begin with x-, and those only at the top', async () => {
     const recipe = parseRecipe('{"matrix": [[1,0,0],[0,1,0],[0,0,1]], "x-seen": {"by": [1, null]}}');
     expect(recipe).toEqual({ matrix: SHO, 'x-seen': { by: [1, null] } });
-    expect(parseRecipe(recipeText(recipe))).toEqual({ linewash: 1, ...recipe });
+    expect(parseRecipe(recipeText(recipe))).toEqual({ linewash: 2, ...recipe });
     const inner = '{"matrix": [[1,0,0],[0,1,0],[0,0,1]], "stretch": {"H": {"x-seen": 1}}}';
     expect(await faultsOf(() => parseRecipe(inner))).toMatchObject([{ path: "$.stretch.H['x-seen']" }]);
   });
 
   it('reads the full example of the format', async () => {
-    const text = `{ "linewash": 1, "name": "Copper and teal", "about": "S warms the H without a green cast", "by": "",
+    const text = `{ "linewash": 2, "name": "Copper and teal", "about": "S warms the H without a green cast", "by": "",
       "licence": "CC0-1.0", "channels": ["S", "H", "O"],
       "knobs": { "share": { "value": 0.25, "min": 0, "max": 1, "about": "share of S in green" } },
       "matrix": [["0", "1", "0"], ["share", "0", "1 - share"], [0, 0, 1]],
@@ -55,7 +55,7 @@ describe('a recipe', () => {
       fc.asyncProperty(fc.oneof(rowRecipe, lineRecipe, plainRow), async (recipe) => {
         const text = recipeText(recipe);
         const again = await loadRecipe(text);
-        expect(again).toEqual({ linewash: 1, ...JSON.parse(JSON.stringify(recipe)) });
+        expect(again).toEqual({ linewash: 2, ...JSON.parse(JSON.stringify(recipe)) });
         expect(recipeText(parseRecipe(recipeText(again)))).toBe(recipeText(again));
       }),
       { numRuns: 300 },
@@ -63,7 +63,7 @@ describe('a recipe', () => {
 
   it('is written with a matrix that reads as one', () => {
     const long = [0.123456789012, 0.123456789012, 0.123456789012];
-    expect(recipeText({ matrix: SHO })).toBe('{\n  "linewash": 1,\n  "matrix": [[1, 0, 0], [0, 1, 0], [0, 0, 1]]\n}\n');
+    expect(recipeText({ matrix: SHO })).toBe('{\n  "linewash": 2,\n  "matrix": [[1, 0, 0], [0, 1, 0], [0, 0, 1]]\n}\n');
     expect(
       recipeText({ matrix: [long, long, long] })
         .split('\n')

@@ -63,7 +63,7 @@ describe('the published schema', () => {
     ['a huge weight', { matrix: [[1e6, 0, 0], M[1], M[2]] }],
     ['an unknown key', { matrix: M, nmae: 'x' }],
     ['an unknown key inside', { matrix: M, stretch: { H: { curv: 'bias' } } }],
-    ['another version', { linewash: 2, matrix: M }],
+    ['another version', { linewash: 3, matrix: M }],
     ['an unknown balance', { matrix: M, balance: 'row' }],
     ['a channel of another kind', { matrix: M, channels: ['S', 'H', '../O'] }],
     ['a knob without a value', { matrix: M, knobs: { k: {} } }],

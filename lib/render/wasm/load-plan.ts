@@ -7,7 +7,7 @@ import type { KernelForm } from '../kernel.ts';
 import { codeTables } from './codes.ts';
 import type { CurvePlan } from './curve-plan.ts';
 import type { KernelExports } from './module.ts';
-import type { KernelPlan } from './plan.ts';
+import { GAMUT_CODE, type KernelPlan } from './plan.ts';
 import { type CurveTable, makeTable } from './table.ts';
 
 // The numbers by which assembly/channel.ts knows these things.
@@ -61,7 +61,7 @@ const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void 
     Number(settled.lightness !== undefined),
     Number(plan.canLeaveRange),
     Number(settled.highlights === 'ratio'),
-    Number(settled.gamut === 'chroma'),
+    GAMUT_CODE[settled.gamut] ?? 0,
     Number(settled.mixIn === 'light' && curved),
   );
 };

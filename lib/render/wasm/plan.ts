@@ -1,3 +1,4 @@
+import type { GamutName } from '../../colour/gamut.ts';
 import type { OutputSample } from '../../plane/picture.ts';
 import type { Settled } from '../../recipe/settled.ts';
 import { type PlannedCurve, planCurve } from './curve-plan.ts';
@@ -14,8 +15,11 @@ export interface KernelPlan {
   readonly canLeaveRange: boolean;
 }
 
-/** Gamut methods the kernel holds. Those that search by steps give other colours for the least change of a number. */
-const KNOWN_GAMUTS: ReadonlySet<string> = new Set(['clip', 'chroma']);
+/**
+ * Gamut methods the kernel holds, by the numbers it knows them by. Those that search by steps are left out: they give
+ * other colours for the least change of a number.
+ */
+export const GAMUT_CODE: Readonly<Partial<Record<GamutName, number>>> = { clip: 0, chroma: 1, smooth: 2 };
 
 const LSB = 1 / 65535;
 /** Relative rounding of one float32 operation. */
@@ -40,7 +44,7 @@ export const planKernel = (settled: Settled, sample: OutputSample = 'u16'): Kern
   const { channels, lightness, mixIn } = settled;
   if (channels.length > 8 || !channels.every(hasUsualWidth)) return undefined;
   const leaves = canLeaveRange(settled);
-  if (leaves && !KNOWN_GAMUTS.has(settled.gamut)) return undefined;
+  if (leaves && GAMUT_CODE[settled.gamut] === undefined) return undefined;
   const inLight = mixIn === 'light';
   const relative = inLight || lightness !== undefined;
   const limits = relative ? RELATIVE : leaves ? THROUGH_LIGHT : ABSOLUTE;

@@ -39,7 +39,7 @@ describe.each(cases)('$name in $label', ({ name, space }) => {
   });
 });
 
-describe.each(['chroma', 'css'] as const)('%s at the ends', (name) => {
+describe.each(['smooth', 'chroma', 'css'] as const)('%s at the ends', (name) => {
   it.each([
     { what: 'lighter than white', rgb: [3, 2, 1], wanted: [1, 1, 1] },
     { what: 'infinite', rgb: [Number.POSITIVE_INFINITY, 1, 1], wanted: [0, 0, 0] },

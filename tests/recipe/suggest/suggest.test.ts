@@ -21,7 +21,7 @@ const rms = (values: readonly number[]) => Math.sqrt(values.reduce((sum, v) => s
 const noiseOfRecipe = async (written: WrittenRecipe) => rms(balancedMatrix(await plainRecipe(written)).map(norm));
 
 const invalid = (recipe: WrittenRecipe) =>
-  JSON.stringify(parseRecipe(recipeText(recipe))) !== JSON.stringify({ linewash: 1, ...recipe });
+  JSON.stringify(parseRecipe(recipeText(recipe))) !== JSON.stringify({ linewash: 2, ...recipe });
 
 describe('suggestions', () => {
   const three = suggestMixes(invented(['S', 'H', 'O'], [0.03, 0.02, 0.05], [0.01, 0.01, 0.01]));

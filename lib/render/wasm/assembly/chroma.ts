@@ -1,6 +1,8 @@
+import { bendOf, bentExit, long, middle, short } from './bent';
 import { firstZero } from './cubic';
+import { drawn, greyOf, keptOf } from './floor';
 
-// Chroma reduction in OKLCH to the exact boundary, as lib/colour/gamut/chroma.ts; see there for the sources.
+// Chroma reduction to the boundary of the cube, as lib/colour/gamut/chroma.ts and smooth.ts; see there for the sources.
 
 /** 36 numbers set by the host: linear RGB → LMS, LMS → RGB, cube-rooted LMS → OKLab, and back. */
 const matrices = memory.data(36 * 8, 8);
@@ -41,8 +43,10 @@ function row(i: i32, x: v128, y: v128, z: v128): v128 {
   return f64x2.add(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 1)), y)), f64x2.mul(f64x2.splat(m(i + 2)), z));
 }
 
-/** For four colours: OKLab lightness, how cone responses change with chroma, and the chroma scale that is found. */
+/** For four colours: OKLab, how cone responses change with chroma, and the chroma scale that is found. */
 const lightness = memory.data(4 * 8, 16);
+const greens = memory.data(4 * 8, 16);
+const yellows = memory.data(4 * 8, 16);
 const longs = memory.data(4 * 8, 16);
 const middles = memory.data(4 * 8, 16);
 const shorts = memory.data(4 * 8, 16);
@@ -57,6 +61,8 @@ function toSlopes(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v1
   const a = row(21, rootL, rootC, rootS);
   const b = row(24, rootL, rootC, rootS);
   v128.store(lightness + at, row(18, rootL, rootC, rootS));
+  v128.store(greens + at, a);
+  v128.store(yellows + at, b);
   v128.store(longs + at, f64x2.add(f64x2.mul(f64x2.splat(m(28)), a), f64x2.mul(f64x2.splat(m(29)), b)));
   v128.store(middles + at, f64x2.add(f64x2.mul(f64x2.splat(m(31)), a), f64x2.mul(f64x2.splat(m(32)), b)));
   v128.store(shorts + at, f64x2.add(f64x2.mul(f64x2.splat(m(34)), a), f64x2.mul(f64x2.splat(m(35)), b)));
@@ -73,8 +79,11 @@ function rough(low: v128, up: v128): v128 {
   return roughCbrt(f32x4.pmax(f32x4.abs(both), f32x4.splat(1e-30)));
 }
 
-/** Lightness and slopes of the four colours at `rgb`: red, green and blue one after the other. */
-function describe(rgb: usize): void {
+/**
+ * Lightness and slopes of the four colours at `rgb`: red, green and blue one after the other.
+ * @param floors whether cone responses below their floor are drawn towards grey first
+ */
+function describe(rgb: usize, floors: bool): void {
   const r = v128.load(rgb);
   const g = v128.load(rgb, 16);
   const b = v128.load(rgb, 32);
@@ -84,12 +93,24 @@ function describe(rgb: usize): void {
   const r1 = f64x2.promote_low_f32x4(high(r));
   const g1 = f64x2.promote_low_f32x4(high(g));
   const b1 = f64x2.promote_low_f32x4(high(b));
-  const l0 = row(0, r0, g0, b0);
-  const l1 = row(0, r1, g1, b1);
-  const c0 = row(3, r0, g0, b0);
-  const c1 = row(3, r1, g1, b1);
-  const s0 = row(6, r0, g0, b0);
-  const s1 = row(6, r1, g1, b1);
+  let l0 = row(0, r0, g0, b0);
+  let l1 = row(0, r1, g1, b1);
+  let c0 = row(3, r0, g0, b0);
+  let c1 = row(3, r1, g1, b1);
+  let s0 = row(6, r0, g0, b0);
+  let s1 = row(6, r1, g1, b1);
+  if (floors) {
+    const grey0 = greyOf(l0, c0, s0);
+    const grey1 = greyOf(l1, c1, s1);
+    const kept0 = keptOf(grey0, l0, c0, s0);
+    const kept1 = keptOf(grey1, l1, c1, s1);
+    l0 = drawn(grey0, kept0, l0);
+    l1 = drawn(grey1, kept1, l1);
+    c0 = drawn(grey0, kept0, c0);
+    c1 = drawn(grey1, kept1, c1);
+    s0 = drawn(grey0, kept0, s0);
+    s1 = drawn(grey1, kept1, s1);
+  }
   const l = rough(l0, l1);
   const c = rough(c0, c1);
   const s = rough(s0, s1);
@@ -124,11 +145,23 @@ function stopAtFaces(row: i32, light: f64, l: f64, c: f64, s: f64, end: f64): f6
 
 /** The greatest chroma scale at which one colour stays in the cube; lightness beyond black or white becomes that grey. */
 @inline
-function findScale(at: usize): f64 {
+function findScale(at: usize, bends: bool): f64 {
   const light = load<f64>(lightness + at);
   if (!(light > 0) || light >= 1) {
     store<f64>(lightness + at, light >= 1 ? 1 : 0);
     return 0;
+  }
+  if (bends) {
+    const a = load<f64>(greens + at);
+    const b = load<f64>(yellows + at);
+    const bend = bendOf(a, b);
+    if (bend > 0) {
+      const end = bentExit(light, a, b, bend, matrices + 9 * 8, matrices + 27 * 8);
+      store<f64>(longs + at, long);
+      store<f64>(middles + at, middle);
+      store<f64>(shorts + at, short);
+      return end;
+    }
   }
   const l = load<f64>(longs + at);
   const c = load<f64>(middles + at);
@@ -158,12 +191,13 @@ function cubeTwo(x: v128): v128 {
 /**
  * Four colours in linear light, red, green and blue one after the other at `rgb`: those whose bit is set in `lanes` come
  * to the surface of the cube at their lightness and hue. What the others become has no meaning.
+ * @param smooth the method `smooth` in place of `chroma`
  */
-export function reduceFourChromas(rgb: usize, lanes: i32): void {
-  describe(rgb);
+export function reduceFourChromas(rgb: usize, lanes: i32, smooth: bool): void {
+  describe(rgb, smooth);
   for (let lane = 0; lane < 4; lane++) {
     const at = <usize>lane << 3;
-    store<f64>(scales + at, lanes & (1 << lane) ? findScale(at) : 0);
+    store<f64>(scales + at, lanes & (1 << lane) ? findScale(at, smooth) : 0);
   }
   for (let i = 0; i < 3; i++) {
     const low = f32x4.demote_f64x2_zero(back(0, 3 * i));

@@ -6,7 +6,7 @@ import { storeCodes } from './codes';
 import { sampleBytes } from './decode';
 import { encodeLight, storePixels } from './encode';
 import { replaceLightness } from './lightness';
-import { limit } from './limits';
+import { CLIP, limit } from './limits';
 import { lift, limitGreen, mix, mixWide } from './mix';
 import { normalise, normaliseWide, padded } from './normalise';
 
@@ -26,7 +26,7 @@ let greenLarger: bool = false;
 let lightness: bool = false;
 let limited: bool = false;
 let ratio: bool = false;
-let reduces: bool = false;
+let gamut: i32 = CLIP;
 let encoded: bool = false;
 let sampleSize: i32 = 2;
 let alpha: bool = false;
@@ -39,7 +39,7 @@ export function setSteps(
   hasLightness: bool,
   canLeaveRange: bool,
   keepsRatio: bool,
-  reducesChroma: bool,
+  gamutMethod: i32,
   encodes: bool,
 ): void {
   channels = channelCount;
@@ -49,7 +49,7 @@ export function setSteps(
   lightness = hasLightness;
   limited = canLeaveRange;
   ratio = keepsRatio;
-  reduces = reducesChroma;
+  gamut = gamutMethod;
   encoded = encodes;
 }
 
@@ -130,7 +130,7 @@ function runBlock(row: i32, x: i32, count: i32, to: usize): void {
   if (lifted) lift(whole);
   if (greenAmount > 0) limitGreen(greenAmount, greenLarger, whole);
   if (lightness) replaceLightness(channels, display, lifted, whole);
-  if (limited) limit(ratio, reduces, display, whole);
+  if (limited) limit(ratio, gamut, display, whole);
   if (encoded && sampleSize == 1) return storeCodes(to, alpha, whole);
   if (encoded) encodeLight(whole);
   storePixels(to, sampleSize, alpha, whole);

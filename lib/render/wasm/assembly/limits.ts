@@ -4,18 +4,22 @@ import { decodeFour, encodeFour } from './transfer';
 
 // Highlights and gamut: what happens to colours outside [0, 1].
 
+/** Gamut methods by the numbers that `load-plan.ts` gives them. */
+export const CLIP: i32 = 0;
+const SMOOTH: i32 = 2;
+
 /** Four colours in linear light, red, green and blue one after the other. */
 const light = memory.data(3 * 16, 16);
 
 /** Reduces the chroma of the colours among four whose bit is set; display values go through light and back. */
-function reduceFour(at: usize, lanes: i32, display: bool): void {
+function reduceFour(at: usize, lanes: i32, smooth: bool, display: bool): void {
   const r = v128.load(red + at);
   const g = v128.load(green + at);
   const b = v128.load(blue + at);
   v128.store(light, display ? decodeFour(r) : r);
   v128.store(light, display ? decodeFour(g) : g, 16);
   v128.store(light, display ? decodeFour(b) : b, 32);
-  reduceFourChromas(light, lanes);
+  reduceFourChromas(light, lanes, smooth);
   const bits = i32x4(1, 2, 4, 8);
   const chosen = i32x4.eq(v128.and(i32x4.splat(lanes), bits), bits);
   const toR = v128.load(light);
@@ -26,8 +30,8 @@ function reduceFour(at: usize, lanes: i32, display: bool): void {
   v128.store(blue + at, v128.bitselect(display ? encodeFour(toB) : toB, b, chosen));
 }
 
-/** Brings colours brighter than the range back (by ratio, or cut), then reduces the chroma of those with a negative channel. */
-export function limit(ratio: bool, reduces: bool, display: bool, count: i32): void {
+/** Brings colours brighter than the range back (by ratio, or cut), then maps those with a negative channel. */
+export function limit(ratio: bool, gamut: i32, display: bool, count: i32): void {
   const one = f32x4.splat(1);
   const zero = f32x4.splat(0);
   const end = <usize>count << 2;
@@ -44,6 +48,6 @@ export function limit(ratio: bool, reduces: bool, display: bool, count: i32): vo
       v128.store(blue + i, ratio ? f32x4.div(b, divisor) : f32x4.pmin(b, one));
     }
     const below = i32x4.bitmask(f32x4.lt(f32x4.pmin(f32x4.pmin(r, g), b), zero));
-    if (below != 0 && reduces) reduceFour(i, below, display);
+    if (below != 0 && gamut != CLIP) reduceFour(i, below, gamut == SMOOTH, display);
   }
 }
