@@ -1,3 +1,5 @@
+import { adler32 } from '../deflate/zlib.ts';
+
 const CRC_TABLE = new Int32Array(256);
 for (let n = 0; n < 256; n++) {
   let c = n;
@@ -10,17 +12,6 @@ export const crc32 = (bytes: Uint8Array): number => {
   let c = -1;
   for (let i = 0; i < bytes.length; i++) c = CRC_TABLE[(c ^ bytes[i]!) & 0xff]! ^ (c >>> 8);
   return (c ^ -1) >>> 0;
-};
-
-/** The checksum at the end of a zlib stream (RFC 1950 §8.2), as an unsigned number. */
-export const adler32 = (bytes: Uint8Array): number => {
-  let a = 1;
-  let b = 0;
-  for (let i = 0; i < bytes.length; i++) {
-    a = (a + bytes[i]!) % 65521;
-    b = (b + a) % 65521;
-  }
-  return ((b << 16) | a) >>> 0;
 };
 
 /** The eight bytes every PNG begins with (§5.2). */

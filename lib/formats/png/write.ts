@@ -1,16 +1,16 @@
 import type { ByteSink } from '../../plane/bytes.ts';
 import { outputError } from '../../plane/errors.ts';
 import type { OutputRows, PictureInfo, PictureWriter } from '../../plane/picture.ts';
+import { zlibWriter } from '../deflate/zlib.ts';
 import { iccProfile } from '../icc.ts';
 import { chunk, latin1, SIGNATURE, zlibStored } from './chunk.ts';
-import { deflateInto } from './deflate.ts';
 import { bigEndianRow, filterRow } from './filter.ts';
 
 /** Keyword of the iTXt chunk that carries the note. */
 export const NOTE_KEYWORD = 'linewash';
 
-/** Rows are filtered into buffers of about this many bytes. */
-const BATCH = 1 << 18;
+/** Rows are compressed in blocks of about so many bytes, each with a code of its own. */
+const BLOCK = 1 << 16;
 
 /**
  * Every chunk before the pixels. The colour space is stated by the ICC profile alone: each of the three spaces has one,
@@ -41,29 +41,33 @@ const checkInfo = (info: PictureInfo): void => {
       throw new RangeError(`a picture of ${info.width} × ${info.height} pixels cannot be written`);
 };
 
-/** Turns rows into filtered bytes; keeps the row above between calls. */
-const rowFilter = (
-  info: PictureInfo,
-  rowBytes: number,
-): ((rows: OutputRows, y: number, count: number) => Uint8Array) => {
+/** Turns rows into blocks of filtered bytes, cut at the same rows however they come. */
+const rowFilter = (info: PictureInfo, rowBytes: number, compress: (block: Uint8Array) => Promise<void>) => {
   let above = new Uint8Array(rowBytes);
   let row = new Uint8Array(rowBytes);
   const rowSamples = info.width * info.bands;
   const pixelBytes = rowBytes / info.width;
-  return (rows, y, count) => {
-    const filtered = new Uint8Array(count * (rowBytes + 1));
-    for (let i = 0; i < count; i++) {
-      bigEndianRow(rows, (y + i) * rowSamples, row);
-      filterRow(row, above, pixelBytes, filtered.subarray(i * (rowBytes + 1), (i + 1) * (rowBytes + 1)));
+  const block = new Uint8Array(Math.max(1, Math.floor(BLOCK / (rowBytes + 1))) * (rowBytes + 1));
+  let filled = 0;
+  return {
+    async add(rows: OutputRows, y: number): Promise<void> {
+      bigEndianRow(rows, y * rowSamples, row);
+      filterRow(row, above, pixelBytes, block.subarray(filled, filled + rowBytes + 1));
       [above, row] = [row, above];
-    }
-    return filtered;
+      filled += rowBytes + 1;
+      if (filled < block.length) return;
+      filled = 0;
+      await compress(block);
+    },
+    async finish(): Promise<void> {
+      if (filled > 0) await compress(block.subarray(0, filled));
+    },
   };
 };
 
 /**
  * Writes an RGB(A) PNG of 8 or 16 bits, forward only, with ICC profile and the note as iTXt under the keyword
- * "linewash". Memory is bounded by a few rows or a quarter of a megabyte, whichever is more.
+ * "linewash". Memory is bounded by a few rows or half a megabyte, whichever is more.
  * @throws LinewashError 'output' for float samples. RangeError where rows are given that the picture does not have, or
  * `finish` is called before all came: defects of the caller. What the sink throws is passed on.
  */
@@ -78,9 +82,8 @@ export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pict
   for (const bytes of headOf(info)) await append(bytes);
   const rowSamples = info.width * info.bands;
   const rowBytes = rowSamples * (info.sample === 'u8' ? 1 : 2);
-  const batchRows = Math.max(1, Math.floor(BATCH / (rowBytes + 1)));
-  const filter = rowFilter(info, rowBytes);
-  const deflate = deflateInto((piece) => append(chunk('IDAT', piece)));
+  const zlib = zlibWriter();
+  const filter = rowFilter(info, rowBytes, (block) => append(chunk('IDAT', ...zlib.block(block))));
   let rowsWritten = 0;
   return {
     async writeRows(rows) {
@@ -89,11 +92,12 @@ export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pict
       const count = rows.length / rowSamples;
       if (rowsWritten + count > info.height) throw new RangeError('more rows than the picture has');
       rowsWritten += count;
-      for (let y = 0; y < count; y += batchRows) await deflate.write(filter(rows, y, Math.min(batchRows, count - y)));
+      for (let y = 0; y < count; y++) await filter.add(rows, y);
     },
     async finish() {
       if (rowsWritten !== info.height) throw new RangeError('fewer rows than the picture has');
-      await deflate.finish();
+      await filter.finish();
+      await append(chunk('IDAT', zlib.finish()));
       await append(chunk('IEND'));
     },
   };
