@@ -11,8 +11,8 @@ import {
 } from '../../playground/model/hours-figures.ts';
 import { oneAtATime } from '../../playground/model/one-at-a-time.ts';
 import { equal, near, ok } from './assert.ts';
+import { until } from './support.ts';
 
-const pause = (ms = 0) => new Promise((resolve) => setTimeout(resolve, ms));
 
 describe('figures of hours', () => {
   it('are shown with as many digits as they are worth', () => {
@@ -59,36 +59,48 @@ describe('the axis of hours', () => {
 describe('work one at a time', () => {
   it('does once more whatever is asked meanwhile, and never two at once', async () => {
     const seen: string[] = [];
+    const ends: (() => void)[] = [];
     let asked = 0;
     let active = 0;
     const work = oneAtATime(async () => {
       active++;
       seen.push(`${asked} ${active}`);
-      await pause(5);
+      await new Promise<void>((resolve) => ends.push(resolve));
       active--;
     });
     for (asked = 1; asked <= 5; asked++) work.ask();
-    await pause(40);
     // The first run began at once; the four that came meanwhile are one.
+    equal(seen, ['1 1']);
+    ends[0]!();
+    await until(() => ends.length === 2);
     equal(seen, ['1 1', '6 1']);
+    ends[1]!();
+    await until(() => active === 0);
     work.ask();
-    await pause(20);
-    equal(seen.length, 3);
+    await until(() => ends.length === 3);
+    ends[2]!();
+    equal(seen, ['1 1', '6 1', '6 1']);
   });
 
   it('stops what runs when it begins anew', async () => {
     const stopped: boolean[] = [];
+    const ends: (() => void)[] = [];
     const work = oneAtATime(async (signal) => {
-      await pause(5);
+      await new Promise<void>((resolve) => ends.push(resolve));
       stopped.push(signal.aborted);
     });
     work.ask();
     work.restart();
-    await pause(30);
+    ends[0]!();
+    await until(() => ends.length === 2);
+    ends[1]!();
+    await until(() => stopped.length === 2);
     equal(stopped, [true, false]);
     work.ask();
+    await until(() => ends.length === 3);
     work.stop();
-    await pause(20);
+    ends[2]!();
+    await until(() => stopped.length === 3);
     equal(stopped, [true, false, true]);
   });
 });
