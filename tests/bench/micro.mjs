@@ -43,7 +43,7 @@ const settledFor = (stretch, change = {}) => ({
   mixIn: 'display',
   space: 'srgb',
   highlights: 'ratio',
-  gamut: 'chroma',
+  gamut: 'smooth',
   ...change,
 });
 const bias = { curve: 'bias', a: Math.fround(0.93) };
@@ -85,8 +85,13 @@ const timeOutside = async (gamut, change) => {
 };
 const mixed = (i) => OUT.map((row) => row.reduce((sum, w, c) => sum + w * outside[c][i], 0));
 const share = Array.from({ length: 3000 }, (_, i) => mixed(i).some((v) => v < 0)).filter(Boolean).length / 3000;
-const addedBy = async (change) => ((await timeOutside('chroma', change)) - (await timeOutside('clip', change))) / share;
-const chroma = { share, display: await addedBy({}), light: await addedBy({ mixIn: 'light', intensity: linear }) };
+const addedBy = async (gamut, change) =>
+  ((await timeOutside(gamut, change)) - (await timeOutside('clip', change))) / share;
+const inLight = { mixIn: 'light', intensity: linear };
+const methods = [];
+for (const name of ['smooth', 'chroma'])
+  methods.push({ name, display: await addedBy(name, {}), light: await addedBy(name, inLight) });
+const gamut = { share, methods };
 const inside = await time({
   ...cases['display, bias'],
   matrix: [
@@ -157,7 +162,7 @@ const numpy = status === 0 ? Number(stdout) : undefined;
 process.stdout.write(
   JSON.stringify({
     kernels,
-    chroma,
+    gamut,
     inside: inside - clipped,
     preview,
     previewLight,

@@ -53,19 +53,21 @@ const straightLine = (sizes) => {
   );
 };
 
-const microRows = ({ kernels, chroma, inside, preview, previewLight, wall, median }) => [
+const microRows = ({ kernels, gamut, inside, preview, previewLight, wall, median }) => [
   ...kernels.map(({ name, fast, js }) => [
     `kernel: ${name}`,
     `${fast.toFixed(1)} ns a pixel`,
     `reference ${js.toFixed(0)} ns`,
   ]),
-  [
-    `chroma reduction in light (${Math.round(100 * chroma.share)} % of pixels out)`,
-    `${chroma.light.toFixed(0)} ns a pixel that is out`,
-    'at most 80 ns',
-  ],
-  ['the same for display values, through light and back', `${chroma.display.toFixed(0)} ns a pixel that is out`, ''],
-  ['chroma reduction where nothing is out', `${Math.max(0, inside).toFixed(1)} ns a pixel`, 'at most 1 ns'],
+  ...gamut.methods.flatMap(({ name, light, display }) => [
+    [
+      `gamut ${name} in light (${Math.round(100 * gamut.share)} % of pixels out)`,
+      `${light.toFixed(0)} ns a pixel that is out`,
+      name === 'chroma' ? 'at most 80 ns' : '',
+    ],
+    ['the same for display values, through light and back', `${display.toFixed(0)} ns a pixel that is out`, ''],
+  ]),
+  ['gamut where nothing is out', `${Math.max(0, inside).toFixed(1)} ns a pixel`, 'at most 1 ns'],
   ['preview of 1600 × 1067, display', ms(preview), 'at most 10 ms'],
   ['preview of 1600 × 1067, light', ms(previewLight), 'at most 10 ms'],
   ['wall of 12 at 480 × 320', ms(wall), 'at most 120 ms'],
