@@ -4,6 +4,7 @@ export const text = {
   background: 'Sky taken off',
   backgrounds: {
     level: 'its level',
+    surface: 'the most certain surface',
     'surface 1': 'a tilted plane',
     'surface 2': 'a surface of order 2',
     'surface 3': 'a surface of order 3',

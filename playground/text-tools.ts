@@ -83,13 +83,23 @@ export const toolsText = {
     show: 'What is shown',
     views: { line: 'the line', surface: 'its background surface', rest: 'what is left' },
     order: 'Try',
-    orders: { 1: 'a tilted plane', 2: 'a surface of order 2', 3: 'a surface of order 3', 4: 'a surface of order 4' },
+    orders: {
+      best: 'the most certain surface',
+      1: 'a tilted plane',
+      2: 'a surface of order 2',
+      3: 'a surface of order 3',
+      4: 'a surface of order 4',
+    },
     take: 'Take it off all lines',
     taken: 'The recipe takes it off all lines.',
     step: 'background surface',
     looking: 'Looking at the background…',
     numbers: (line: string, used: number, blocks: number, rms: string, noise: string) =>
       `${line}: ${used} of ${blocks} blocks used; they scatter by ${rms} about the surface, one pixel by ${noise} from the next.`,
+    certainty: (order: number, by: string | undefined) =>
+      by === undefined
+        ? `How certain this surface of order ${order} is cannot be known: too few blocks.`
+        : `This surface of order ${order} is uncertain by ${by} over the frame.`,
     about: {
       line: 'The line as it is. Dots are blocks that the surface rests on; crosses are rejected: they hold nebula or stars.',
       surface:

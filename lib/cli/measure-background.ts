@@ -8,7 +8,7 @@ import { table } from './table.ts';
 
 /** What `measure` is told about background surfaces. */
 export interface SurfaceFlags {
-  readonly background?: Order;
+  readonly background?: Order | 'best';
   readonly include?: BoxNumbers[];
   readonly exclude?: BoxNumbers[];
   readonly picture?: string;
@@ -17,8 +17,9 @@ export interface SurfaceFlags {
 
 type Order = 1 | 2 | 3 | 4;
 
-export const order = (text: string): Order => {
-  if (!/^[1-4]$/.test(text)) throw new InvalidArgumentError('1, 2, 3 or 4 is wanted.');
+export const order = (text: string): Order | 'best' => {
+  if (text === 'best') return text;
+  if (!/^[1-4]$/.test(text)) throw new InvalidArgumentError('Give 1, 2, 3, 4 or best.');
   return Number(text) as Order;
 };
 
@@ -37,24 +38,42 @@ export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFl
       throw new LinewashError({
         tag: 'usage',
         message: '--include, --exclude and --picture belong to a background surface',
-        advice: 'add its order, for example --background 2',
+        advice: 'add its order, for example --background best',
       });
     return undefined;
   }
   const plain = (list: BoxNumbers[] | undefined) => list?.map((box): [number, number, number, number] => [...box]);
-  const wish = { model: 'surface' as const, order: background, include: plain(include), exclude: plain(exclude) };
+  const wish = {
+    model: 'surface' as const,
+    order: background === 'best' ? undefined : background,
+    include: plain(include),
+    exclude: plain(exclude),
+  };
   return surfaceFiles(masters, wish, { ...options, picture, force });
 };
+
+const known = (v: number | null | undefined) => (v === null || v === undefined ? 'unknown' : figure(v));
 
 const figure = (v: number) => String(Number(v.toPrecision(4)));
 
 /** Surfaces in numbers, one line a master. */
 export const surfaceTable = (surfaces: readonly SurfaceReport[]): string =>
   table(
-    ['line', 'order', 'blocks used', 'rms', 'pixel noise', 'coefficients 1, u, v, …'],
+    [
+      'line',
+      'order',
+      'uncertain by',
+      'orders 1, 2, … by',
+      'blocks used',
+      'rms',
+      'pixel noise',
+      'coefficients 1, u, v, …',
+    ],
     surfaces.map((s) => [
       s.name,
-      String(s.order),
+      s.shade === undefined ? String(s.order) : `${s.order} and a shadow`,
+      known(s.uncertainty),
+      s.uncertainties.map(({ uncertainty }) => known(uncertainty)).join(', '),
       `${s.used} of ${s.blocks}`,
       figure(s.rms),
       figure(s.pixelNoise),

@@ -34,7 +34,11 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .description('Measures masters over the pixels that all of them cover, and says what does not fit.')
     .argument('[masters...]', MASTERS_HELP)
     .option('--at <x,y>', "each line's value in file units at this pixel, from 0 at the top left", position)
-    .option('--background <order>', 'fit a background surface of order 1 to 4 and say how well it fits', order)
+    .option(
+      '--background <order>',
+      'fit a background surface of order 1 to 4, or the best, and say how certain it is',
+      order,
+    )
     .option('--include <x,y,w,h>', 'fit it to this box of sky only; may stand several times', boxes)
     .option('--exclude <x,y,w,h>', 'leave this box out of the fit; may stand several times', boxes)
     .option('--picture <file>', 'draw the surface and the blocks it rests on: .png or .tif')
@@ -46,7 +50,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       examples(
         'linewash measure S=S.fits H=H.fits O=O.fits',
         'linewash measure H=H.fits --at 400,300 --json',
-        'linewash measure O=O.fits --background 2 --picture sky.png',
+        'linewash measure O=O.fits --background best --picture sky.png',
       ),
     )
     .action(async (words: string[], flags: Flags) => {

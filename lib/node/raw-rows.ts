@@ -3,7 +3,7 @@ import { formatError } from '../plane/errors.ts';
 import type { Mask } from '../plane/mask.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { canDecode, isScaled, rawForm, type SampleForm } from '../plane/sample-form.ts';
-import { framePosition, originOf, rowPolynomial, type Surface } from '../prepare/background/surface.ts';
+import { framePosition, originOf, rowPolynomial, type Surface, surfaceRow } from '../prepare/background/surface.ts';
 
 /** Rows that lie uncompressed in a file, described so that any thread can read them. Plain data. */
 export interface RawFileRows {
@@ -69,16 +69,35 @@ export const readStrip = (
   flatten: FlattenRow,
 ): void => {
   readRawRows(handle, from, y, rows, into);
-  flattenRows(from, y, rows, flatten);
+  flattenRows(from, [y, rows], into, flatten);
 };
 
 /** Takes the surface off rows [y, y + rows) that lie in the memory of a kernel as stored. */
-const flattenRows = ({ surface, height, form }: RawFileRows, y: number, rows: number, flatten: FlattenRow): void => {
+const flattenRows = (
+  { surface, width, height, rowBytes, form }: RawFileRows,
+  [y, rows]: readonly [y: number, rows: number],
+  stored: Uint8Array,
+  flatten: FlattenRow,
+): void => {
   if (surface === undefined) return;
+  const heights = new Float64Array(width);
   for (let row = 0; row < rows; row++) {
-    const top = form.bottomUp ? rows - 1 - row : row;
-    flatten(row, rowPolynomial(surface, framePosition(y + top, height)), surface.bigEndian);
+    const v = framePosition(y + (form.bottomUp ? rows - 1 - row : row), height);
+    if (surface.shade === undefined) {
+      flatten(row, rowPolynomial(surface, v), surface.bigEndian);
+      continue;
+    }
+    // Kernels know polynomials alone.
+    surfaceRow(surface, v, heights);
+    takeOff(stored.subarray(row * rowBytes, (row + 1) * rowBytes), heights, surface.bigEndian);
   }
+};
+
+/** Takes heights off a row of float32 samples in float64 and leaves them little-endian, as `FlattenRow` does. */
+const takeOff = ({ buffer, byteOffset, byteLength }: Uint8Array, heights: Float64Array, bigEndian: boolean): void => {
+  const view = new DataView(buffer, byteOffset, byteLength);
+  for (let x = 0; x < heights.length; x++)
+    view.setFloat32(4 * x, view.getFloat32(4 * x, !bigEndian) - heights[x]!, true);
 };
 
 /** Reads the stored bytes of rows into the start of `into`. */

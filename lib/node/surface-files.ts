@@ -1,8 +1,11 @@
 import { formatOf } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type FoundSurface, fitChannelSurface, surfaceWarning } from '../recipe/find-surfaces.ts';
+import type { OrderUncertainty } from '../prepare/background/assess.ts';
+import type { Shade } from '../prepare/background/shade.ts';
+import { type FoundSurface, fitChannelSurface } from '../recipe/find-surfaces.ts';
 import type { BackgroundWish } from '../recipe/schema.ts';
+import { surfaceWarning } from '../recipe/surface-warnings.ts';
 import { layOutSheet, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { surfacePicture } from '../render/surface-picture.ts';
 import { fileSink } from './file-sink.ts';
@@ -21,6 +24,15 @@ export interface SurfaceReport {
   /** What is left between the blocks used, and the noise from one pixel to the next. */
   readonly rms: number;
   readonly pixelNoise: number;
+  /** The shadow of something at an edge that is taken off as well; absent for none. */
+  readonly shade?: Shade | undefined;
+  /** Standard error of the surface over the frame; absent where it cannot be known. */
+  readonly uncertainty?: number | undefined;
+  /** The same for every order that the blocks can carry, null where it cannot be known, and the most certain order. */
+  readonly uncertainties: readonly { readonly order: number; readonly uncertainty: number | null }[];
+  readonly best: number;
+  /** How far blocks used vary together with their neighbours about the surface. */
+  readonly correlated: number;
 }
 
 /** Fits a background surface to each master, for looking at: numbers, and pictures if asked for. */
@@ -33,7 +45,7 @@ export const surfaceFiles = async (
   for (const master of masters)
     found.push(await fitChannelSurface(master, wish, { signal: options.signal, hands: options.hands }));
   const surfaces = found.map(
-    ({ grid, fit, pixelNoise }, i): SurfaceReport => ({
+    ({ grid, fit, pixelNoise, orders, best, correlated }, i): SurfaceReport => ({
       name: masters[i]!.name,
       ...fit.surface,
       blockSize: grid.size,
@@ -41,11 +53,20 @@ export const surfaceFiles = async (
       used: fit.used.filter(Boolean).length,
       rms: fit.rms,
       pixelNoise,
+      correlated,
+      best: best.order,
+      uncertainties: orders.map(orNull),
     }),
   );
   if (options.picture !== undefined) await writeSurfaces(options.picture, options.force ?? false, surfaces, found);
   return { surfaces, warnings: found.flatMap((f, i) => surfaceWarning(masters[i]!, f)) };
 };
+
+/** JSON has no infinity. */
+const orNull = ({ order, uncertainty }: OrderUncertainty) => ({
+  order,
+  uncertainty: Number.isFinite(uncertainty) ? uncertainty : null,
+});
 
 const writeSurfaces = async (
   file: string,

@@ -1,6 +1,6 @@
-import { termCount } from '../prepare/background/fit.ts';
+import { orderOf, termCount } from '../prepare/background/fit.ts';
 import type { Finding } from './finding.ts';
-import type { WrittenRecipe } from './schema.ts';
+import type { BackgroundWish, WrittenRecipe } from './schema.ts';
 
 /** Faults in what is done before the stretch: background, scale, continuum. */
 export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): Finding[] => [
@@ -14,28 +14,54 @@ const unknown = (path: (string | number)[], name: string, names: readonly string
   message: `there is no channel ${name}; channels: ${names.join(', ')}`,
 });
 
+const SURFACE_KEYS = ['order', 'include', 'exclude', 'reject', 'shadows', 'coefficients', 'surfaces'] as const;
+
 const checkBackground = ({ background, continuum }: WrittenRecipe, names: readonly string[]): Finding[] => {
   if (background === undefined) return [];
   const broad = Object.values(continuum ?? {}).map(({ from }) => from);
   const findings: Finding[] = [];
   const surface = background.model === 'surface';
-  for (const key of ['order', 'include', 'exclude', 'reject', 'coefficients'] as const)
+  for (const key of SURFACE_KEYS)
     if (background[key] !== undefined && !surface)
       findings.push({ path: ['background', key], message: `${key} belongs to "model": "surface"` });
-  for (const key of ['at', 'coefficients'] as const) {
+  for (const key of ['at', 'coefficients', 'surfaces'] as const) {
     const known = key === 'at' ? names : [...names, ...broad];
     for (const name of Object.keys(background[key] ?? {}))
       if (name !== '*' && !known.includes(name)) findings.push(unknown(['background', key, name], name, known));
   }
-  const wanted = termCount(background.order ?? 2);
-  for (const [name, { length }] of Object.entries(background.coefficients ?? {}))
-    if (length !== wanted)
-      findings.push({
-        path: ['background', 'coefficients', name],
-        message: `${length} coefficients; order ${background.order ?? 2} has ${wanted}`,
-      });
-  return findings;
+  return [...findings, ...checkCoefficients(background), ...checkSurfaces(background)];
 };
+
+/** Their number says the order, unless it is stated. */
+const checkCoefficients = ({ order, coefficients }: BackgroundWish): Finding[] =>
+  Object.entries(coefficients ?? {}).flatMap(([name, { length }]) => {
+    if (order === undefined ? orderOf(length) !== undefined : length === termCount(order)) return [];
+    const wanted =
+      order === undefined ? 'orders 1 to 4 have 3, 6, 10 and 15' : `order ${order} has ${termCount(order)}`;
+    return [{ path: ['background', 'coefficients', name], message: `${length} coefficients; ${wanted}` }];
+  });
+
+const checkSurfaces = ({ surfaces }: BackgroundWish): Finding[] =>
+  Object.entries(surfaces ?? {}).flatMap(([name, { order, coefficients, shade }]) => {
+    const path = ['background', 'surfaces', name];
+    const findings: Finding[] = [];
+    const { length } = coefficients;
+    if (length !== termCount(order))
+      findings.push({
+        path: [...path, 'coefficients'],
+        message: `${length} coefficients; order ${order} has ${termCount(order)}`,
+      });
+    if (shade === undefined) return findings;
+    const { columns, rows, values, left, right, top, bottom } = shade;
+    if (values.length !== columns * rows)
+      findings.push({
+        path: [...path, 'shade', 'values'],
+        message: `${values.length} values; ${columns} × ${rows} nodes have ${columns * rows}`,
+      });
+    if (!(left < right && top < bottom))
+      findings.push({ path: [...path, 'shade'], message: 'left must be less than right, and top less than bottom' });
+    return findings;
+  });
 
 const checkScale = ({ scale }: WrittenRecipe, names: readonly string[]): Finding[] => {
   if (scale === undefined || typeof scale === 'string') return [];

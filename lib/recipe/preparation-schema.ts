@@ -31,6 +31,30 @@ const box = v.strictTuple(
 );
 const boxes = v.pipe(v.array(box), v.maxLength(64, 'at most 64 boxes'));
 
+const order = v.picklist([1, 2, 3, 4], 'an order from 1 to 4 is wanted');
+const coefficients = v.pipe(v.array(anyNumber), v.minLength(3), v.maxLength(15));
+const nodes = v.pipe(number(2, 1000), v.integer('a whole number is wanted'));
+
+const surface = v.strictObject({
+  order,
+  coefficients: about(coefficients, 'In the order 1, u, v, u², uv, v², …'),
+  shade: about(
+    v.optional(
+      v.strictObject({
+        left: number(-3, 3),
+        top: number(-3, 3),
+        right: number(-3, 3),
+        bottom: number(-3, 3),
+        columns: nodes,
+        rows: nodes,
+        values: v.pipe(v.array(anyNumber), v.maxLength(20000, 'at most 20000 values')),
+      }),
+    ),
+    'A shadow at an edge: depths at the nodes of an even grid between these positions of the frame (−1 to 1 from edge to edge), row by row, bilinear between them.',
+  ),
+  uncertainty: about(v.optional(number(0, 3.4e38)), 'Standard error of the surface over the frame, in file units.'),
+});
+
 export const background = v.strictObject({
   model: about(
     v.optional(choice(['none', 'level', 'surface'])),
@@ -47,8 +71,8 @@ export const background = v.strictObject({
   ),
   at: about(v.optional(byChannel(anyNumber)), 'The level in file units where it is given rather than measured.'),
   order: about(
-    v.optional(v.picklist([1, 2, 3, 4], 'an order from 1 to 4 is wanted')),
-    'For `surface`: its order; 2 where absent.',
+    v.optional(order),
+    'For `surface`: its order; where absent, the order of each line that is most certain.',
   ),
   include: about(
     v.optional(boxes),
@@ -59,9 +83,17 @@ export const background = v.strictObject({
     v.optional(choice(['bright', 'both'])),
     'For `surface`: whether blocks are rejected as nebula above the surface alone, or on both sides; `bright` where absent.',
   ),
+  shadows: about(
+    v.optional(choice(['remove', 'keep'])),
+    'For `surface`: whether the shadow of something at an edge of the frame is taken off as well; `remove` where absent.',
+  ),
   coefficients: about(
-    v.optional(byChannel(v.pipe(v.array(anyNumber), v.minLength(3), v.maxLength(15)))),
+    v.optional(byChannel(coefficients)),
     'For `surface`: coefficients by channel where they are given rather than fitted, in the order 1, u, v, u², uv, v², …',
+  ),
+  surfaces: about(
+    v.optional(byChannel(surface)),
+    'For `surface`: whole surfaces by channel as settled numbers have them; they go before `coefficients`.',
   ),
 });
 

@@ -1,3 +1,4 @@
+import type { Surface } from '../prepare/background/surface.ts';
 import { RECIPE_VERSION } from './limits.ts';
 import type { Recipe } from './schema.ts';
 import type { Settled, SettledStretch } from './settled.ts';
@@ -42,9 +43,19 @@ const backgroundOf = (settled: Settled): NonNullable<Recipe['background']> => {
     ...(continuum?.surface ? [[continuum.from, continuum.surface] as const] : []),
   ]);
   if (surfaces.length === 0) return { model: 'level', from: 'clip', at };
-  const coefficients = Object.fromEntries(surfaces.map(([name, surface]) => [name, [...surface.coefficients]]));
-  return { model: 'surface', from: 'clip', order: surfaces[0]![1].order as 1 | 2 | 3 | 4, at, coefficients };
+  return { model: 'surface', from: 'clip', at, surfaces: Object.fromEntries(surfaces.map(plain)) };
 };
+
+/** The same numbers in arrays of their own. */
+const plain = ([name, { order, coefficients, shade, uncertainty }]: readonly [string, Surface]) => [
+  name,
+  {
+    order: order as 1 | 2 | 3 | 4,
+    coefficients: [...coefficients],
+    ...(shade && { shade: { ...shade, values: [...shade.values] } }),
+    ...(uncertainty !== undefined && { uncertainty }),
+  },
+];
 
 const continuumOf = ({ channels }: Settled): Pick<Recipe, 'continuum'> => {
   const entries = channels.flatMap(({ name, continuum }) =>

@@ -32,7 +32,7 @@ export interface SettledContinuum {
  * z = clamp((x − background − black) / (white − black), 0, 1); e = curve(z).
  * background, black, white and a are float32 values, so that all kernels start from the same numbers.
  * Where there is a surface, x is the master's value less Σ cᵢⱼ·uⁱ·vʲ (see `Surface` for u, v and the order of the
- * coefficients); where there is a continuum, its part is taken off after that. Both are computed in float64 and rounded
+ * coefficients) and less its shade where it has one (see `Shade`); where there is a continuum, its part is taken off after that. Both are computed in float64 and rounded
  * to float32.
  */
 export interface SettledChannel {
@@ -43,7 +43,7 @@ export interface SettledChannel {
   readonly stretch: SettledStretch;
   /** How several files became the master that the other numbers belong to; absent for one file. */
   readonly combined?: readonly SettledPart[];
-  /** Gradient of mean 0 over the frame that is subtracted before all else; absent for none. */
+  /** Gradient of mean 0 over the frame, and the shadow of something at an edge, that are subtracted before all else; absent for none. */
   readonly surface?: Surface;
   readonly continuum?: SettledContinuum;
 }

@@ -1,5 +1,6 @@
-import { type FoundSurface, fitChannelSurface, surfaceWarning } from '../recipe/find-surfaces.ts';
+import { type FoundSurface, fitChannelSurface } from '../recipe/find-surfaces.ts';
 import type { BackgroundWish } from '../recipe/schema.ts';
+import { surfaceWarning } from '../recipe/surface-warnings.ts';
 import type { Picture } from '../render/picture.ts';
 import { surfacePicture } from '../render/surface-picture.ts';
 import type { Bench } from './bench.ts';
@@ -28,6 +29,9 @@ export interface SurfaceView {
   /** What is left between the blocks used, and the noise from one pixel to the next. */
   readonly rms: number;
   readonly pixelNoise: number;
+  /** Standard error of the surface over the frame, and the order that has the least; infinite where it cannot be known. */
+  readonly uncertainty: number;
+  readonly best: number;
   readonly warnings: readonly string[];
 }
 
@@ -45,7 +49,8 @@ export const surfaceView = async (
   return viewOf(line, found, surfaceWarning(channel!, found));
 };
 
-const viewOf = (line: string, { grid, fit, pixelNoise }: FoundSurface, warnings: readonly string[]): SurfaceView => {
+const viewOf = (line: string, found: FoundSurface, warnings: readonly string[]): SurfaceView => {
+  const { grid, fit, pixelNoise, uncertainty, best } = found;
   const picture = forScreen(surfacePicture(grid, fit));
   const whole = (length: number) => Math.ceil(length / grid.size) * grid.size;
   const view: SurfaceView = {
@@ -57,6 +62,8 @@ const viewOf = (line: string, { grid, fit, pixelNoise }: FoundSurface, warnings:
     blocks: grid.blocks.map(({ x, y }, i) => ({ x, y, used: fit.used[i]! })),
     rms: fit.rms,
     pixelNoise,
+    uncertainty,
+    best: best.order,
     warnings,
   };
   return handOver(view, [picture.data.buffer]);

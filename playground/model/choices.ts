@@ -47,12 +47,15 @@ const background: Choice = {
   key: 'background',
   label: text.background,
   options: optionsOf(Object.keys(text.backgrounds), text.backgrounds),
-  read: ({ background: { model = 'level', order = 2 } = {} }) => (model === 'surface' ? `${model} ${order}` : model),
+  read: ({ background: { model = 'level', order } = {} }) =>
+    model === 'surface' && order !== undefined ? `${model} ${order}` : model,
   write(recipe, value) {
     const [model, order] = value.split(' ') as ['level' | 'surface' | 'none', string?];
-    const { model: _m, order: _o, coefficients: _c, include, exclude, reject, ...kept } = recipe.background ?? {};
-    const boxes = { ...(include && { include }), ...(exclude && { exclude }), ...(reject && { reject }) };
-    const surface = order === undefined ? {} : { ...boxes, order: Number(order) as 1 | 2 | 3 | 4 };
+    const { include, exclude, reject, shadows, from, at } = recipe.background ?? {};
+    const kept = { ...(from !== undefined && { from }), ...(at && { at }) };
+    if (model !== 'surface') return { ...recipe, background: { ...kept, model } };
+    const limits = { ...(include && { include }), ...(exclude && { exclude }), ...(reject && { reject }) };
+    const surface = { ...limits, ...(shadows && { shadows }), ...(order && { order: Number(order) as 1 | 2 | 3 | 4 }) };
     return { ...recipe, background: { ...kept, model, ...surface } };
   },
 };

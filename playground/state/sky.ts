@@ -16,8 +16,11 @@ export type SkyView = (typeof SKY_VIEWS)[number];
 const $chosen = atom<string | undefined>(undefined);
 export const $skyView = atom<SkyView>('surface');
 
+/** The orders that can be tried; `best` is the most certain one. */
+export const TRIED = ['best', 1, 2, 3, 4] as const;
+
 /** The order that is looked at while the recipe takes no surface off. */
-export const $tried = atom<1 | 2 | 3 | 4>(2);
+export const $tried = atom<(typeof TRIED)[number]>('best');
 
 /** The line that is looked at. */
 export const $skyLine = computed([$chosen, $lines], (chosen, lines) => {
@@ -29,7 +32,9 @@ export const chooseSkyLine = (line: string): void => $chosen.set(line);
 
 /** The surface that the recipe takes off, or the one that is tried. */
 export const $wish = computed([$recipe, $tried], ({ background }, order) =>
-  background?.model === 'surface' ? background : { ...background, model: 'surface' as const, order },
+  background?.model === 'surface'
+    ? background
+    : { ...background, model: 'surface' as const, ...(order !== 'best' && { order }) },
 );
 
 /** The surface with the pictures of its line; undefined until it is known. */

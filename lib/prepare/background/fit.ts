@@ -1,24 +1,9 @@
 import type { BlockGrid } from '../../plane/block-grid.ts';
-import { MAD_TO_SIGMA, median } from '../../plane/robust.ts';
 import { leastSquares } from '../least-squares.ts';
-import { framePosition, type Surface, surfaceTerms, withZeroMean } from './surface.ts';
-
-/** A level at a place of the frame, −1 to 1. */
-export interface SurfacePoint {
-  readonly u: number;
-  readonly v: number;
-  readonly value: number;
-}
-
-/**
- * What is taken for something other than background: `both` rejects points further than 3 σ on either side; `bright`
- * points more than 2 σ above or 6 σ below, for nebulae and stars only ever add light, with σ from the points below the
- * surface, which they do not touch. σ is 1.4826 × the median absolute residual. (The bounds are our own.)
- */
-export type Reject = 'bright' | 'both';
+import { type Marks, type Reject, robustFitter, type SurfacePoint } from './robust-fit.ts';
+import { framePosition, type Surface, surfaceTerms } from './surface.ts';
 
 export interface SurfaceFit {
-  /** As fitted, its constant included. */
   readonly surface: Surface;
   /** For each point, whether it took part to the end. */
   readonly used: readonly boolean[];
@@ -26,47 +11,35 @@ export interface SurfaceFit {
   readonly rms: number;
 }
 
-const MOST_ROUNDS = 50;
-
 /**
  * Least squares through the points, repeated without the points that are rejected until none is.
  * Rejection stops before fewer than twice as many points as coefficients are left.
+ * @param used the points that a robust fit of this order ended with, where it is known
  * @throws RangeError for fewer points than coefficients.
  */
-export const fitSurface = (points: readonly SurfacePoint[], order: number, reject: Reject): SurfaceFit => {
-  const terms = points.map(({ u, v }) => surfaceTerms(order, u, v));
-  const count = terms[0]?.length ?? Number.POSITIVE_INFINITY;
-  if (points.length < count) throw new RangeError('fewer points than coefficients');
-  let used = points.map(() => true);
-  for (let round = 0; ; round++) {
-    const chosen = points.map((_, k) => k).filter((k) => used[k]);
-    const coefficients = leastSquares(
-      chosen.map((k) => terms[k]!),
-      chosen.map((k) => points[k]!.value),
-    );
-    const residuals = points.map(({ value }, k) => value - dotted(terms[k]!, coefficients));
-    const kept = chosen.map((k) => residuals[k]!);
-    const { low, high } = bounds(kept, reject);
-    const next = used.map((is, k) => is && residuals[k]! >= low && residuals[k]! <= high);
-    const left = next.filter(Boolean).length;
-    if (round >= MOST_ROUNDS || left === chosen.length || left < 2 * count)
-      return {
-        surface: { order, coefficients },
-        used,
-        rms: Math.sqrt(kept.reduce((sum, r) => sum + r * r, 0) / kept.length),
-      };
-    used = next;
-  }
+export const fitSurface = (
+  points: readonly SurfacePoint[],
+  order: number,
+  reject: Reject,
+  used: Marks = usedBy(points, order, reject),
+): SurfaceFit => {
+  const chosen = points.filter((_, k) => used[k] === 1);
+  const terms = chosen.map(({ u, v }) => surfaceTerms(order, u, v));
+  const coefficients = leastSquares(
+    terms,
+    chosen.map(({ value }) => value),
+  );
+  const squares = chosen.reduce((sum, { value }, k) => sum + (value - dotted(terms[k]!, coefficients)) ** 2, 0);
+  return {
+    surface: { order, coefficients },
+    used: points.map((_, k) => used[k] === 1),
+    rms: Math.sqrt(squares / chosen.length),
+  };
 };
 
-const bounds = (residuals: readonly number[], reject: Reject): { low: number; high: number } => {
-  if (reject === 'both') {
-    const reach = 3 * MAD_TO_SIGMA * median(residuals.map(Math.abs));
-    return { low: -reach, high: reach };
-  }
-  const below = residuals.filter((r) => r < 0).map((r) => -r);
-  const sigma = below.length === 0 ? 0 : MAD_TO_SIGMA * median(below);
-  return { low: -6 * sigma, high: 2 * sigma };
+const usedBy = (points: readonly SurfacePoint[], order: number, reject: Reject): Marks => {
+  if (points.length < termCount(order)) throw new RangeError('fewer points than coefficients');
+  return robustFitter(points, order).fit(new Uint8Array(points.length).fill(1), reject).used;
 };
 
 const dotted = (a: readonly number[], b: readonly number[]): number => a.reduce((sum, x, k) => sum + x * b[k]!, 0);
@@ -74,13 +47,10 @@ const dotted = (a: readonly number[], b: readonly number[]): number => a.reduce(
 /** Coefficients of a surface of this order. */
 export const termCount = (order: number): number => ((order + 1) * (order + 2)) / 2;
 
-/** The surface through the blocks of a picture, of mean 0 over the frame. Needs `termCount(order)` blocks. */
-export const fitBlocks = (grid: BlockGrid, order: number, reject: Reject): SurfaceFit => {
-  const points = grid.blocks.map(({ x, y, level }) => ({
-    u: framePosition(x, grid.width),
-    v: framePosition(y, grid.height),
-    value: level,
-  }));
-  const fit = fitSurface(points, order, reject);
-  return { ...fit, surface: withZeroMean(fit.surface) };
-};
+/** The order of a surface with so many coefficients; undefined where there is none from 1 to 4. */
+export const orderOf = (coefficients: number): 1 | 2 | 3 | 4 | undefined =>
+  ([1, 2, 3, 4] as const).find((order) => termCount(order) === coefficients);
+
+/** The blocks of a picture as points of the frame. */
+export const blockPoints = ({ blocks, width, height }: BlockGrid): SurfacePoint[] =>
+  blocks.map(({ x, y, level }) => ({ u: framePosition(x, width), v: framePosition(y, height), value: level }));

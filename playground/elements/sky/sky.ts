@@ -4,14 +4,13 @@ import { watch } from '../../controllers/watch.ts';
 import { showMeasured } from '../../model/number.ts';
 import { $lines } from '../../state/masters.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
-import { $sky, $skyLine, $skyView, $tried, $wish, chooseSkyLine, SKY_VIEWS } from '../../state/sky.ts';
+import { $sky, $skyLine, $skyView, $tried, $wish, chooseSkyLine, SKY_VIEWS, TRIED } from '../../state/sky.ts';
 import { controls } from '../../styles/controls.ts';
 import { strip } from '../../styles/strip.ts';
 import { toolsText } from '../../text-tools.ts';
 import './over.ts';
 
 const text = toolsText.sky;
-const ORDERS = [1, 2, 3, 4] as const;
 
 /** Which line is looked at and what of it, its surface in numbers, and the way to take that off. */
 @customElement('lw-sky')
@@ -59,11 +58,13 @@ export class Sky extends LitElement {
   private order() {
     if ($recipe.get().background?.model === 'surface') return html`<span class="soft">${text.taken}</span>`;
     const order = $tried.get();
+    const choose = (event: Event) =>
+      $tried.set(TRIED.find((one) => String(one) === (event.target as HTMLSelectElement).value)!);
     const take = () => changeRecipe({ ...$recipe.get(), background: $wish.get() }, text.step);
     return html`<label
         ><span class="soft">${text.order}</span>
-        <select @change=${(event: Event) => $tried.set(Number((event.target as HTMLSelectElement).value) as 1)}>
-          ${ORDERS.map((n) => html`<option value=${n} .selected=${n === order}>${text.orders[n]}</option>`)}
+        <select @change=${choose}>
+          ${TRIED.map((n) => html`<option value=${n} .selected=${n === order}>${text.orders[n]}</option>`)}
         </select></label
       >
       <button type="button" @click=${take}>${text.take}</button>`;
@@ -74,7 +75,10 @@ export class Sky extends LitElement {
     if (view === undefined) return html`<p class="about soft" role="status">${text.looking}</p>`;
     const used = view.blocks.filter((block) => block.used).length;
     const scatter = [showMeasured(view.rms), showMeasured(view.pixelNoise)] as const;
-    return html`<p class="about" role="status">${text.numbers(view.line, used, view.blocks.length, ...scatter)}</p>
+    return html`<p class="about" role="status">
+        ${text.numbers(view.line, used, view.blocks.length, ...scatter)}
+        ${text.certainty(view.order, Number.isFinite(view.uncertainty) ? showMeasured(view.uncertainty) : undefined)}
+      </p>
       ${view.warnings.map((warning) => html`<p class="about">${warning}</p>`)}
       <p class="about soft">${text.about[$skyView.get()]}</p>`;
   }
