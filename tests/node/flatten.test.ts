@@ -21,6 +21,12 @@ const SURFACES = [
   { order: 1, coefficients: [0.01, -0.02, 0.03] },
   { order: 2, coefficients: [0.01, 0.2, -0.1, 0.05, 0.02, -0.03] },
   { order: 4, coefficients: [0, 0.1, 0.2, -0.1, 0.3, 0.1, -0.2, 0.05, 0.07, 0.01, 0.02, -0.04, 0.06, -0.08, 0.1] },
+  {
+    order: 2,
+    coefficients: [0.01, 0.2, -0.1, 0.05, 0.02, -0.03],
+    // Over the left edge, and down to the middle.
+    shade: { left: -1.2, top: -0.9, right: 0.4, bottom: 0.1, columns: 3, rows: 2, values: [-0.3, -0.1, 0, -0.2, -0.4, 0] },
+  },
 ];
 
 /** A float32 FITS file of noise whose 18th stored pixel has no data. */
@@ -49,7 +55,7 @@ const open = async (name: string, width: number, height: number) => {
 describe('surfaces taken off in the kernel', () => {
   for (const surface of SURFACES)
     for (const width of [61, 64, 7])
-      it(`give the pixels of the slow way, order ${surface.order}, width ${width}`, async () => {
+      it(`give the pixels of the slow way, order ${surface.order}${'shade' in surface ? ' with a shadow' : ''}, width ${width}`, async () => {
         const height = 13;
         const opened = await Promise.all(['a', 'bb', 'ccc'].map((name) => open(name, width, height)));
         const flat = opened.map(({ source }) => withoutSurface(source, surface));
@@ -82,9 +88,9 @@ describe('surfaces taken off in the kernel', () => {
         for (const { bytes } of opened) await bytes.close();
       });
 
-  it('give the counts of the slow way', async () => {
+  it.each([2, 3])('give the counts of the slow way, surface %d', async (which) => {
     const { bytes, source } = await open('d', 61, 40);
-    const flat = withoutSurface(source, SURFACES[2]!);
+    const flat = withoutSurface(source, SURFACES[which]!);
     const request = { source: flat, mask: undefined, pedestal: 0 };
     const fast = crewHands(createCrew(1), undefined).count(request)!;
     const slow = passesFor(request, {});

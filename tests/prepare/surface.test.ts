@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
+import { assessSurface } from '../../lib/prepare/background/assess.ts';
 import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
-import { fitBlocks, fitSurface } from '../../lib/prepare/background/fit.ts';
+import { fitSurface } from '../../lib/prepare/background/fit.ts';
 import { laplacianNoise } from '../../lib/prepare/background/pixel-noise.ts';
 import {
   surfaceAt,
@@ -166,7 +167,12 @@ describe('background surface', () => {
 
   it('removes a gradient to nothing where there is no noise', async () => {
     const grid = await measureBlocks(picture(0, []));
-    const { surface, rms } = fitBlocks(grid, 2, 'bright');
+    const { surface, rms } = assessSurface(grid, {
+      order: 2,
+      reject: 'bright',
+      shadows: true,
+      removeShadows: true,
+    }).fit;
     // Block medians of a curved surface are not its values at their centres: that is all that is left.
     expect(rms).toBeLessThan(0.02);
     const into = new Float64Array(WIDTH * HEIGHT);

@@ -7,9 +7,10 @@ import type { Channel } from '../../lib/measure/measure.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
 import { hidePixels, planeSource } from '../../lib/plane/memory-plane.ts';
 import { surfaceAt } from '../../lib/prepare/background/surface.ts';
-import { fitChannelSurface, surfaceWarning } from '../../lib/recipe/find-surfaces.ts';
+import { fitChannelSurface } from '../../lib/recipe/find-surfaces.ts';
 import type { Recipe } from '../../lib/recipe/schema.ts';
 import { settleChannels } from '../../lib/recipe/settle-channels.ts';
+import { surfaceWarning } from '../../lib/recipe/surface-warnings.ts';
 import { drawStack, LINES, noisePlane, sceneTruth } from '../../samples/scene/index.ts';
 
 const SHO: Recipe = {
@@ -120,12 +121,12 @@ describe('background of the sample scene', () => {
       LINES.map(() => ({ order: 1, coefficients: [0, 1, 2] })),
     );
     const include = [[0, 0, 40, 40]] as [number, number, number, number][];
-    await expect(settleChannels({ ...SHO, background: { model: 'surface', include } }, channels)).rejects.toMatchObject(
-      {
-        tag: 'input',
-        message: expect.stringMatching(/order 2 needs 12 blocks of sky, \d+ hold data/),
-      },
-    );
+    await expect(
+      settleChannels({ ...SHO, background: { model: 'surface', order: 2, include } }, channels),
+    ).rejects.toMatchObject({
+      tag: 'input',
+      message: expect.stringMatching(/order 2 needs 12 blocks of sky, \d+ hold data/),
+    });
   });
 });
 

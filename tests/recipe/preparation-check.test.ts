@@ -18,6 +18,20 @@ const faults = (part: object): string[] => {
   }
 };
 
+/** A recipe with a stated surface whose shade departs from a right one. */
+const shaded = (shade: object) => ({
+  background: {
+    model: 'surface',
+    surfaces: {
+      S: {
+        order: 1,
+        coefficients: [0, 1, 2],
+        shade: { left: -1, top: -1, right: 0, bottom: 0, columns: 2, rows: 2, values: [1, 2, 3, 4], ...shade },
+      },
+    },
+  },
+});
+
 describe('what is done before the stretch, as recipes write it', () => {
   it.each([
     { background: { model: 'surface', order: 4, include: [[0, 0, 10, 10]], exclude: [], reject: 'both' } },
@@ -50,9 +64,21 @@ describe('what is done before the stretch, as recipes write it', () => {
       /\$\.background\.coefficients\.S: 3 coefficients; order 2 has 6/,
     ],
     [
-      { background: { model: 'surface', coefficients: { S: [0, 1, 2] } } },
-      /\$\.background\.coefficients\.S: 3 coefficients; order 2 has 6/,
+      { background: { model: 'surface', coefficients: { S: [0, 1, 2, 3] } } },
+      /\$\.background\.coefficients\.S: 4 coefficients; orders 1 to 4 have 3, 6, 10 and 15/,
     ],
+    [
+      { background: { model: 'surface', surfaces: { S: { order: 1, coefficients: [0, 1, 2, 3] } } } },
+      /\$\.background\.surfaces\.S\.coefficients: 4 coefficients; order 1 has 3/,
+    ],
+    [
+      { background: { model: 'surface', surfaces: { X: { order: 1, coefficients: [0, 1, 2] } } } },
+      /\$\.background\.surfaces\.X: there is no channel X/,
+    ],
+    [shaded({ values: [1, 2, 3] }), /\$\.background\.surfaces\.S\.shade\.values: 3 values; 2 × 2 nodes have 4/],
+    [shaded({ right: -1 }), /\$\.background\.surfaces\.S\.shade: left must be less than right/],
+    [shaded({ columns: 1.5 }), /\$\.background\.surfaces\.S\.shade\.columns: found 1.5/],
+    [{ background: { shadows: 'keep' } }, /\$\.background\.shadows: shadows belongs to "model": "surface"/],
     [{ scale: 'fitt' }, /\$\.scale: found "fitt"; allowed: each, together, fit/],
     [{ scale: { mode: 'fit', to: 'X' } }, /\$\.scale\.to: there is no channel X/],
     [{ scale: { X: 2 } }, /\$\.scale\.X: there is no channel X/],

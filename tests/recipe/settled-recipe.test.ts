@@ -25,6 +25,22 @@ const RECIPES: Record<string, WrittenRecipe> = {
   'a green limit': catalogueRecipe('harvest'),
   'negative weights': catalogueRecipe('rims'),
   'a background surface': { ...ember, background: { model: 'surface', order: 2 } },
+  'the most certain surface of each line': { ...ember, background: { model: 'surface' } },
+  'surfaces of several orders, one with a shadow': {
+    ...ember,
+    background: {
+      model: 'surface',
+      coefficients: { H: [0, 3, -4] },
+      surfaces: {
+        O: {
+          order: 2,
+          coefficients: [0, 1, 2, 3, 4, 5],
+          shade: { left: -1.1, top: -1.1, right: -0.5, bottom: 0, columns: 2, rows: 2, values: [-9, -3, -2, 0] },
+          uncertainty: 1.5,
+        },
+      },
+    },
+  },
   'a level from dark blocks': { ...ember, background: { from: 'dark-blocks' } },
   'a fitted scale': { ...ember, scale: 'fit' },
   'no background, other curves': {
