@@ -83,10 +83,33 @@ describe('linewash measure --background', () => {
       expect(part(both, left, top)).toEqual(part(alone, tall.gap, tall.gap));
     }));
 
+  it('finds the most certain order, and says which one it is where another is stated', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'o.fits');
+      await write(file);
+      const [best, stated] = await Promise.all(
+        ['best', '4'].map((order) => linewash(['measure', `O=${file}`, '--background', order, '--json'])),
+      );
+      const [found] = JSON.parse(best!.out).surfaces;
+      const figures = found.uncertainties.map((one: { uncertainty: number }) => one.uncertainty);
+      expect(found.uncertainty).toBe(Math.min(...figures));
+      expect(found.order).toBe(found.best);
+      const other = JSON.parse(stated!.out);
+      expect(other.surfaces[0]).toMatchObject({ order: 4, best: found.order, uncertainty: figures[3] });
+      const recipe = JSON.stringify({ channels: ['O'], matrix: [[1], [1], [1]], background: { model: 'surface' } });
+      const mixed = await linewash(['mix', recipe, `O=${file}`, '-o', join(folder, 'o.png'), '--json']);
+      expect(mixed.code, mixed.err).toBe(0);
+      expect(JSON.parse(mixed.out).settled.channels[0].surface).toEqual({
+        order: found.order,
+        coefficients: found.coefficients,
+        uncertainty: found.uncertainty,
+      });
+    }));
+
   it('prints a table and warns where the surface follows the nebula', async () => {
     const ran = await linewash(['measure', `H=${SAMPLES.H}`, '--background', '2']);
     expect(ran.code).toBe(0);
-    expect(ran.out).toMatch(/line +order +blocks used +rms +pixel noise/);
+    expect(ran.out).toMatch(/line +order +uncertain by +orders 1, 2, … by +blocks used +rms +pixel noise/);
     expect(ran.err).toMatch(/may follow the nebula; draw boxes/);
   });
 
@@ -109,7 +132,7 @@ describe('linewash measure --background', () => {
   });
 
   it.each([
-    [['--background', '7'], /1, 2, 3 or 4/],
+    [['--background', '7'], /1, 2, 3, 4 or best/],
     [['--include', '1,2,3'], /X,Y,WIDTH,HEIGHT/],
     [['--picture', 'x.png'], /belong to a background surface/],
     [['--background', '2', '--picture', 'x.jpg'], /\.png or \.tif/],

@@ -25,7 +25,15 @@ const SURFACES = [
     order: 2,
     coefficients: [0.01, 0.2, -0.1, 0.05, 0.02, -0.03],
     // Over the left edge, and down to the middle.
-    shade: { left: -1.2, top: -0.9, right: 0.4, bottom: 0.1, columns: 3, rows: 2, values: [-0.3, -0.1, 0, -0.2, -0.4, 0] },
+    shade: {
+      left: -1.2,
+      top: -0.9,
+      right: 0.4,
+      bottom: 0.1,
+      columns: 3,
+      rows: 2,
+      values: [-0.3, -0.1, 0, -0.2, -0.4, 0],
+    },
   },
 ];
 

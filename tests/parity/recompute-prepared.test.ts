@@ -22,10 +22,22 @@ const POWERS = [
   [0, 3],
 ] as const;
 
-const surfaceAt = ({ coefficients }: { coefficients: number[] }, x: number, y: number) => {
+const surfaceAt = ({ coefficients, shade }: { coefficients: number[]; shade?: unknown }, x: number, y: number) => {
   const u = (2 * x + 1) / WIDTH - 1;
   const v = (2 * y + 1) / HEIGHT - 1;
-  return coefficients.reduce((sum, c, k) => sum + c * u ** POWERS[k]![0] * v ** POWERS[k]![1], 0);
+  const shadow = shade === undefined ? 0 : bilinear(shade, u, v);
+  return shadow + coefficients.reduce((sum, c, k) => sum + c * u ** POWERS[k]![0] * v ** POWERS[k]![1], 0);
+};
+
+/** Depth of a shade as documented: tents around the nodes of an even grid, 0 outside. */
+const bilinear = ({ left, top, right, bottom, columns, rows, values }: any, u: number, v: number): number => {
+  if (u < left || u > right || v < top || v > bottom) return 0;
+  const s = ((u - left) * (columns - 1)) / (right - left);
+  const t = ((v - top) * (rows - 1)) / (bottom - top);
+  return values.reduce((sum: number, value: number, k: number) => {
+    const tent = (d: number) => Math.max(0, 1 - Math.abs(d));
+    return sum + value * tent(s - (k % columns)) * tent(t - Math.floor(k / columns));
+  }, 0);
 };
 
 /** A line's value before its levels, from the files and the settled numbers alone. */
@@ -49,8 +61,23 @@ const lineAt = (channel: any, images: Record<string, PlainImage>, x: number, y: 
 
 const bias = (z: number, a: number) => z / ((1 / a - 2) * (1 - z) + 1);
 
+/** A shadow over the top edge, as settled numbers hold it. */
+const SHADOWED = {
+  order: 1,
+  coefficients: [0, 20, -10],
+  shade: {
+    left: -0.6,
+    top: -1.1,
+    right: 0.5,
+    bottom: -0.2,
+    columns: 4,
+    rows: 3,
+    values: [0, -300, -200, 0, 0, -150, -90, 0, 0, 0, 0, 0],
+  },
+};
+
 describe('prepared pictures follow from the settled numbers', () => {
-  it('with two masters, surfaces, a continuum, one scale and a crop', () =>
+  it.each([false, true])('with two masters, surfaces, a continuum, one scale and a crop; a shadow: %s', (shadowed) =>
     inFolder(async (folder) => {
       const truth = sceneTruth({ width: WIDTH, height: HEIGHT });
       const files = {
@@ -69,7 +96,7 @@ describe('prepared pictures follow from the settled numbers', () => {
           [0.3, 0.7],
           [0, 1],
         ],
-        background: { model: 'surface', order: 3 },
+        background: { model: 'surface', order: 3, ...(shadowed && { surfaces: { H: SHADOWED } }) },
         continuum: { H: { from: 'S', k: 0.2 } },
         scale: 'fit',
       };
@@ -79,7 +106,10 @@ describe('prepared pictures follow from the settled numbers', () => {
       const ran = await linewash(['mix', at('r.json'), ...words, '-o', at('x.tif'), '--crop', '--json']);
       expect(ran.code, ran.err).toBe(0);
       const { settled, width, height } = JSON.parse(ran.out);
-      expect(settled.channels[0]).toMatchObject({ continuum: { from: 'S', k: 0.2 }, surface: { order: 3 } });
+      expect(settled.channels[0]).toMatchObject({
+        continuum: { from: 'S', k: 0.2 },
+        surface: shadowed ? SHADOWED : { order: 3, uncertainty: expect.any(Number) },
+      });
       expect(settled.channels[1].combined).toHaveLength(2);
       const image = await (await fromFile(at('x.tif'))).getImage();
       const pixels = (await image.readRasters({ interleave: true })) as Uint16Array;
@@ -102,5 +132,6 @@ describe('prepared pictures follow from the settled numbers', () => {
         }
       expect(worst).toBeLessThanOrEqual(1);
       expect(bright).toBeGreaterThan(10000);
-    }));
+    }),
+  );
 });

@@ -30,33 +30,37 @@ const channels: Channel[] = LINES.map((name) => {
 });
 
 describe('background of the sample scene', () => {
-  it('follows the planted gradient to less than half the noise of a pixel', async () => {
-    const { settled, warnings } = await settleChannels(
-      { ...SHO, background: { model: 'surface', order: 2 } },
-      channels,
-    );
-    expect(warnings.filter((w) => w.includes('surface'))).toEqual([]);
-    for (const { name, surface } of settled.channels) {
-      const { gradient, width, height } = truth[name as 'S'];
-      const noise = noisePlane(truth[name as 'S'])
-        .slice()
-        .sort()[(width * height) / 2]!;
-      const mean = gradient.reduce((a, b) => a + b, 0) / gradient.length;
-      let squares = 0;
-      let planted = 0;
-      gradient.forEach((value, i) => {
-        const found = surfaceAt(
-          surface!,
-          (2 * (i % width) + 1) / width - 1,
-          (2 * Math.floor(i / width) + 1) / height - 1,
-        );
-        squares += (found - (value - mean)) ** 2;
-        planted += (value - mean) ** 2;
-      });
-      expect(Math.sqrt(planted / gradient.length), `${name}: what was planted`).toBeGreaterThan(noise);
-      expect(Math.sqrt(squares / gradient.length), `${name}: what is left`).toBeLessThan(0.5 * noise);
-    }
-  });
+  it.each([2, undefined] as const)(
+    'follows the planted gradient to less than half the noise of a pixel: order %s',
+    async (order) => {
+      const { settled, warnings } = await settleChannels(
+        { ...SHO, background: { model: 'surface', ...(order && { order }) } },
+        channels,
+      );
+      // Of a stated order at most that another is better.
+      expect(warnings.filter((w) => w.includes('surface') && !(order && w.includes('is better')))).toEqual([]);
+      for (const { name, surface } of settled.channels) {
+        const { gradient, width, height } = truth[name as 'S'];
+        const noise = noisePlane(truth[name as 'S'])
+          .slice()
+          .sort()[(width * height) / 2]!;
+        const mean = gradient.reduce((a, b) => a + b, 0) / gradient.length;
+        let squares = 0;
+        let planted = 0;
+        gradient.forEach((value, i) => {
+          const found = surfaceAt(
+            surface!,
+            (2 * (i % width) + 1) / width - 1,
+            (2 * Math.floor(i / width) + 1) / height - 1,
+          );
+          squares += (found - (value - mean)) ** 2;
+          planted += (value - mean) ** 2;
+        });
+        expect(Math.sqrt(planted / gradient.length), `${name}: what was planted`).toBeGreaterThan(noise);
+        expect(Math.sqrt(squares / gradient.length), `${name}: what is left`).toBeLessThan(0.5 * noise);
+      }
+    },
+  );
 
   it('recovers the ratios of the lines within 3 %', async () => {
     const { settled, measured } = await settleChannels(
@@ -112,6 +116,47 @@ describe('background of the sample scene', () => {
     expect(more).toEqual([]);
     expect(words).toContain(`${count} of ${found.grid.blocks.length}`);
     expect(surfaceWarning(H!, { ...scattered, fit: { ...found.fit, rms: found.pixelNoise } })).toEqual([]);
+  });
+
+  it('tells wrong surfaces from right ones, of fields and orders of any kind', async () => {
+    const seen = { wrong: 0, caught: 0, right: 0, alarms: 0 };
+    for (const [seed, dx] of [
+      [401, -250],
+      [402, -150],
+      [403, 480],
+      [404, 0],
+    ] as const) {
+      const move = { dx };
+      const scene = sceneTruth({
+        width: 420,
+        height: 300,
+        seed,
+        coverage: false,
+        misfit: { S: move, H: move, O: move },
+      });
+      for (const line of LINES) {
+        const { gradient, width, height } = scene[line];
+        const source = planeSource(line, { width, height, data: drawStack(scene[line], seed) });
+        const mean = gradient.reduce((a, b) => a + b, 0) / gradient.length;
+        for (const order of [1, 2, 3, 4] as const) {
+          const found = await fitChannelSurface({ name: line, source }, { model: 'surface', order });
+          let squares = 0;
+          gradient.forEach((value, i) => {
+            const [x, y] = [i % width, Math.floor(i / width)];
+            const at = surfaceAt(found.fit.surface, (2 * x + 1) / width - 1, (2 * y + 1) / height - 1);
+            squares += (at - (value - mean)) ** 2;
+          });
+          const isWrong = Math.sqrt(squares / gradient.length) > 0.5 * found.pixelNoise;
+          const warned = surfaceWarning({ name: line, source }, found).length > 0;
+          seen[isWrong ? 'wrong' : 'right']++;
+          if (warned) seen[isWrong ? 'caught' : 'alarms']++;
+        }
+      }
+    }
+    expect(seen.wrong).toBeGreaterThan(10);
+    expect(seen.right).toBeGreaterThan(5);
+    expect(seen.caught / seen.wrong, JSON.stringify(seen)).toBeGreaterThan(0.8);
+    expect(seen.alarms / seen.right, JSON.stringify(seen)).toBeLessThan(0.35);
   });
 
   it('keeps given coefficients and refuses to fit what has too few blocks', async () => {

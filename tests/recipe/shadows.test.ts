@@ -25,7 +25,10 @@ describe.skipIf(!existsSync(FILE))('a planetary nebula in the middle of sky', ()
 
   beforeAll(async () => {
     image = readPlainFits(FILE);
-    clean = await fitChannelSurface(channelOf(() => 0), { model: 'surface' });
+    clean = await fitChannelSurface(
+      channelOf(() => 0),
+      { model: 'surface' },
+    );
   });
 
   it.each(ORDERS)('is warned of at no order without a defect: %s', async (order) => {
