@@ -88,7 +88,7 @@ const valueText = (schema) => {
   if (schema.anyOf) return schema.anyOf.map(valueText).join(' or ');
   if (schema.const !== undefined) return `\`${JSON.stringify(schema.const)}\``;
   if (schema.enum) return schema.enum.map((value) => `\`${value}\``).join(', ');
-  if (schema.type === 'number') return rangeOf(schema);
+  if (schema.type === 'number' || schema.type === 'integer') return rangeOf(schema);
   if (schema.type === 'string') return schema.pattern === '\\S' ? 'expression' : 'text';
   if (schema.prefixItems) return `list of ${schema.prefixItems.length}`;
   if (schema.type === 'array') return `list of ${valueText(schema.items)}`;
