@@ -16,8 +16,8 @@ export interface CornerGlow {
 const LENGTHS = [0.04, 0.055, 0.075, 0.1, 0.14, 0.19, 0.25, 0.33];
 /** How far from the corner blocks are looked at, over the shorter side: further in there may be something else. */
 const LOOKS = [0.45, 0.32, 0.24, 0.16];
-/** The glow is at least so many times the noise of a pixel high in its corner. */
-const HIGH = 1;
+/** The glow is at least so many times the noise of a pixel high in its corner: less is what a plane leaves of a curved sky. */
+const HIGH = 2;
 /** It explains so much of what the blocks vary by, and leaves no more than so much of the noise of a pixel and of its height. */
 const EXPLAINED = 0.9;
 const LEFT = 0.4;
