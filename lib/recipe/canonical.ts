@@ -49,8 +49,16 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
     if (entries === undefined) delete form[part];
     else form[part] = entries;
   }
-  if (recipe.background?.model === 'level') form.background = without(recipe.background, { model: 'level' });
+  if (recipe.background !== undefined) form.background = backgroundForm(recipe.background);
   return sorted(without(form, OMITTED)) as Json;
+};
+
+/** Order 2 is what version 1 meant by a surface without an order; since then the most certain order is meant. */
+const backgroundForm = (background: NonNullable<Recipe['background']>): Json => {
+  if (background.model === 'level') return without(background, { model: 'level' });
+  const stated = background.coefficients !== undefined || background.surfaces !== undefined;
+  if (background.model !== 'surface' || stated) return background;
+  return without({ order: 'best', ...background }, { order: 2 });
 };
 
 /** The entry of each channel, laid over that of `*`, without defaults; undefined where nothing is left. */

@@ -5,8 +5,19 @@ import { RECIPE_VERSION } from './limits.ts';
 /** Turns a recipe of one version into one of the next. Gets whatever was read, so it must trust nothing in it. */
 export type Migration = (recipe: Readonly<Record<string, unknown>>) => Record<string, unknown>;
 
-/** Version 2 took another gamut method where none is named. */
-const toVersion2: Migration = (recipe) => ({ ...recipe, gamut: recipe.gamut ?? 'chroma' });
+/** Version 2 took another gamut method where none is named, and finds the order of a background surface that states none. */
+const toVersion2: Migration = (recipe) => ({
+  ...recipe,
+  gamut: recipe.gamut ?? 'chroma',
+  ...(isFittedSurface(recipe.background) && { background: { order: 2, ...recipe.background } }),
+});
+
+const isFittedSurface = (background: unknown): background is object =>
+  typeof background === 'object' &&
+  background !== null &&
+  'model' in background &&
+  background.model === 'surface' &&
+  !('coefficients' in background);
 
 /** By the version that each step starts from. */
 export const MIGRATIONS: ReadonlyMap<number, Migration> = new Map([[1, toVersion2]]);

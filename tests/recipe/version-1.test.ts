@@ -31,3 +31,15 @@ it('a recipe without a version means the present one, and says so in links', asy
   expect(await recipeFromLink(await recipeLink({ matrix: SHO }))).toEqual({ linewash: 2, matrix: SHO });
   expect(await recipeHash({ matrix: SHO })).not.toBe(golden.written[0]![1]);
 });
+
+it('a background surface of version 1 without an order means order 2, and keeps its hash', async () => {
+  const surface = (version: number, more: object) =>
+    loadRecipe(
+      JSON.stringify({ linewash: version, matrix: SHO, gamut: 'chroma', background: { model: 'surface', ...more } }),
+    );
+  const old = await surface(1, {});
+  expect(old.background).toEqual({ order: 2, model: 'surface' });
+  expect(await recipeHash(old)).toBe(golden.surface);
+  expect(await recipeHash(await surface(2, { order: 2 }))).toBe(golden.surface);
+  expect(await recipeHash(await surface(2, {}))).not.toBe(golden.surface);
+});
