@@ -45,7 +45,12 @@ export const surveyChannels = async (
     exposures.push(exposureOf(name, source.facts, time[name] ?? time['*']));
   }
   const notes = [...surveys.flatMap(correlationNote), ...settled.channels.flatMap(continuumNote)];
-  return { surveys, exposures, ledger: ledger(settled, surveys), warnings: notes };
+  return {
+    surveys,
+    exposures,
+    ledger: ledger(settled, surveys),
+    warnings: notes,
+  };
 };
 
 /** What the recipe takes for sky; the measured level where it subtracts nothing. */
@@ -57,8 +62,8 @@ const correlationNote = ({ name, texture }: LineSurvey): string[] =>
   texture.correlated
     ? [
         `${name}: neighbouring pixels go together (correlation about ${texture.neighbours.toFixed(2)}), as after ` +
-          `resampling; noise is measured between pixels further apart (${figure(texture.pixel)} instead of ` +
-          `${figure(texture.fine)}), and means are taken to be ${texture.area.toFixed(1)} × noisier`,
+          `resampling or drizzling; this is allowed for: the noise of a pixel is ${figure(texture.pixel)}, and the mean of a ` +
+          `large box varies ${texture.area.toFixed(2)} × as much as that of independent pixels`,
       ]
     : [];
 

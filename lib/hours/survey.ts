@@ -1,9 +1,12 @@
 import { inputError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { median } from '../plane/robust.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
-import { type Cell, clippedNoise } from './immerkaer.ts';
+import { areaOf } from './correlation.ts';
+import type { Cell } from './immerkaer.ts';
 import type { BoxReading, LineStats } from './ledger.ts';
-import { type Texture, textureOf } from './texture.ts';
+import { lookAt, type Place } from './place.ts';
+import { type Texture, textureOfPlaces } from './texture.ts';
 
 /** A line's noise as surveyed. */
 export interface LineSurvey extends LineStats {
@@ -27,10 +30,11 @@ const NEAR = 0.25;
 
 /**
  * Noise of one line at its background and in a box. Reads part of the master, once.
- * The picture is cut into cells of 32 × 32 pixels, of which about 4096 are looked at. The quarter of those whose means
- * lie nearest to `level` (file units, as measured) stand for the background, and the median of their noises is taken,
- * so that filaments in some of them do not count; stars within a cell are clipped. Cells with a pixel that is not
- * finite are left out.
+ * The picture is cut into cells of 32 × 32 pixels that overlap by half, of which about 4096 are looked at. The quarter of
+ * those whose means lie nearest to `level` (file units, as measured) stand for the background, how pixels go together is
+ * told by the calmest of all (see `textureOfPlaces`); stars within a cell are clipped. Cells with a pixel that is not finite
+ * are left out. Where the background is a box, its own noise is told by its own pixels, and how
+ * they go together by the cells nearest to its mean: a box alone says too little about that.
  * @throws LinewashError 'input' where a box leaves the picture or holds too little data, or no cell is whole.
  */
 export const surveyLine = async (
@@ -40,8 +44,10 @@ export const surveyLine = async (
   options: SurveyOptions = {},
 ): Promise<LineSurvey> => {
   const frame = options.background === undefined ? undefined : await readBox(source, options.background);
-  const texture = frame === undefined ? await textureNear(source, level, options) : textureIn(frame, source);
   const value = frame === undefined ? level : meanOf(frame.data).value;
+  const own = frame && fineIn(frame, source);
+  const around = await textureNear(source, value, options);
+  const texture = own === undefined ? around : scaledTo(around, own);
   const box = options.box === undefined ? undefined : await readBox(source, options.box);
   return {
     name,
@@ -51,29 +57,35 @@ export const surveyLine = async (
   };
 };
 
-interface Found {
-  readonly mean: number;
-  /** Noise at one, two and three pixels' distance. */
-  readonly noise: readonly [number, number, number];
-}
-
 const textureNear = async (source: PlaneSource, level: number, options: StripOptions): Promise<Texture> => {
   const { width, height } = source;
-  const side = Math.min(CELL, Math.max(SMALLEST_CELL, Math.floor(Math.min(width, height) / 4)));
-  const pitch = side * Math.max(1, Math.round(Math.sqrt((width * height) / side ** 2 / MOST_CELLS)));
-  const found: Found[] = [];
+  const quarter = Math.min(width, height) / 4;
+  const side = Math.min(CELL, Math.max(SMALLEST_CELL, 2 ** Math.floor(Math.log2(quarter))));
+  const half = side / 2;
+  const pitch = half * Math.max(1, Math.round(Math.sqrt((width * height) / half ** 2 / MOST_CELLS)));
+  const found: Place[] = [];
   const data = samplesFor(source, side * width);
   for (let y = 0; y + side <= height; y += pitch) {
     throwIfCancelled(options.signal);
     await source.readRows(y, side, data);
-    found.push(...cellsOf(width, side, side, pitch).flatMap((cell) => lookAt(data, width, cell)));
+    found.push(...cellsOf(width, side, side, pitch).flatMap((cell) => lookAt(data, width, cell) ?? []));
     options.progress?.(Math.min(1, (y + side) / height));
   }
   if (found.length === 0)
     throw inputError('there is no place with data on which noise can be measured', 'check the master', source.file);
   found.sort((a, b) => Math.abs(a.mean - level) - Math.abs(b.mean - level));
-  return judge(found.slice(0, Math.ceil(found.length * NEAR)));
+  return textureOfPlaces(found, Math.ceil(found.length * NEAR), side);
 };
+
+/** The same texture where the noise between direct neighbours is another. */
+const scaledTo = (texture: Texture, fine: number): Texture => ({
+  ...texture,
+  fine,
+  pixel: fine * spreadOf(texture),
+});
+
+/** Noise of a pixel over that between direct neighbours. */
+const spreadOf = ({ fine, pixel }: Texture): number => (fine > 0 ? pixel / fine : 1);
 
 /** Whole cells of a block, left to right and down, one at every `pitch` pixels. */
 const cellsOf = (width: number, height: number, side: number, pitch = side): Cell[] => {
@@ -81,27 +93,6 @@ const cellsOf = (width: number, height: number, side: number, pitch = side): Cel
   for (let y = 0; y + side <= height; y += pitch)
     for (let x = 0; x + side <= width; x += pitch) cells.push({ x, y, width: side, height: side });
   return cells;
-};
-
-const lookAt = (data: Samples, stride: number, cell: Cell): Found[] => {
-  const at = (step: number) => clippedNoise(data, stride, cell, step);
-  const fine = at(1);
-  if (Number.isNaN(fine)) return [];
-  let sum = 0;
-  for (let y = cell.y; y < cell.y + cell.height; y++)
-    for (let x = cell.x; x < cell.x + cell.width; x++) sum += data[y * stride + x]!;
-  return [{ mean: sum / (cell.width * cell.height), noise: [fine, at(2), at(3)] }];
-};
-
-const judge = (cells: readonly Found[]): Texture => {
-  const [fine, second, third] = [0, 1, 2].map((k) => median(cells.map(({ noise }) => noise[k]!)));
-  return textureOf(fine!, second!, third!);
-};
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 };
 
 interface BoxData {
@@ -141,19 +132,18 @@ const meanOf = (data: Samples): { value: number; pixels: number } => {
   return { value: sum / pixels, pixels };
 };
 
-const foundIn = ({ width, height, data }: BoxData, source: PlaneSource): Found[] => {
+/** Noise between direct neighbours in a box. */
+const fineIn = ({ width, height, data }: BoxData, source: PlaneSource): number => {
   const side = Math.min(CELL, width, height);
-  const found = cellsOf(width, height, side).flatMap((cell) => lookAt(data, width, cell));
+  const found = cellsOf(width, height, side).flatMap((cell) => lookAt(data, width, cell) ?? []);
   if (found.length === 0 || meanOf(data).pixels < SMALLEST_BOX)
     throw inputError('the box holds too little data', 'draw a box of at least 6 × 6 pixels with data', source.file);
-  return found;
+  return median(found.map(({ fine }) => fine));
 };
 
-const textureIn = (box: BoxData, source: PlaneSource): Texture => judge(foundIn(box, source));
-
-/** A small box says little about correlation, and a feature bends within it: both are taken from the background. */
-const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxReading => {
-  const fine = median(foundIn(box, source).map(({ noise }) => noise[0]));
-  const spread = texture.fine > 0 ? texture.pixel / texture.fine : 1;
-  return { ...meanOf(box.data), noise: fine * spread, area: texture.area };
-};
+/** A small box says little about correlation, and a feature bends within it: that is taken from the background. */
+const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxReading => ({
+  ...meanOf(box.data),
+  noise: fineIn(box, source) * spreadOf(texture),
+  area: areaOf(texture.correlation, box.width, box.height),
+});

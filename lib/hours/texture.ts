@@ -1,42 +1,97 @@
+import { median } from '../plane/robust.ts';
+import { areaOf, type FittedNoise, fitNoise, INDEPENDENT, type NoiseCorrelation } from './correlation.ts';
+import type { Place } from './place.ts';
+import { powerOfCells, powerShape } from './power.ts';
+
 /** How the noise of one line hangs together from pixel to pixel. */
 export interface Texture {
-  /** Noise seen between direct neighbours, and beyond them, where structure is taken off. */
+  /** Noise seen between direct neighbours: that of a pixel where neighbours are independent, less where they go together. */
   readonly fine: number;
-  readonly coarse: number;
-  /** Standard deviation of one pixel: `fine`, or `coarse` where neighbours go together. */
+  /** Standard deviation of one pixel. */
   readonly pixel: number;
-  /** Estimated correlation of direct neighbours, 0…0.75. */
+  /** Correlation of direct neighbours, the mean of both directions; 0 where they are independent. */
   readonly neighbours: number;
-  /** True where neighbours go together, as in a master that was resampled onto another grid. */
+  /** True where neighbours go together, as in a master that was resampled or drizzled. */
   readonly correlated: boolean;
-  /** Noise of the mean of n pixels is pixel · area / √n. */
+  /** Noise of the mean of n pixels of a large area is pixel · area / √n. */
   readonly area: number;
+  readonly correlation: NoiseCorrelation;
 }
 
-/** Even without structure the two noises differ by chance; only a larger difference is called correlation. */
-const CORRELATED_BELOW = 0.9;
+const independent = (fine: number): Texture => ({
+  fine,
+  pixel: fine,
+  neighbours: 0,
+  correlated: false,
+  area: 1,
+  correlation: INDEPENDENT,
+});
 
-/**
- * Noise between pixels two apart, freed from the structure of the nebula: what structure adds to the variance rises
- * with about the fourth power of the distance (as for second differences of anything smooth), noise that reaches no
- * further than one pixel stays. So V₂ = σ² + 2⁴·S and V₃ = σ² + 3⁴·S give σ. Never below `fine`.
- */
-export const withoutStructure = (fine: number, second: number, third: number): number => {
-  const structure = Math.max(0, third ** 2 - second ** 2) / (3 ** 4 - 2 ** 4);
-  return Math.max(fine, Math.sqrt(Math.max(0, second ** 2 - 2 ** 4 * structure)));
+/** Correlations below this, and below four standard errors, are taken for chance. */
+const CHANCE = 0.03;
+/** Share of a cell's pixels that speak for a correlation, after the window and the lost low frequencies. */
+const SPEAKING = 0.25;
+
+/** The texture for noise between direct neighbours, and the noise relative to it that was fitted to `pixels` pixels. */
+export const textureOf = (fine: number, fitted?: FittedNoise, pixels = 0): Texture => {
+  if (fitted === undefined) return independent(fine);
+  const { variance, correlation } = fitted;
+  const { across, down, falling, rising } = correlation;
+  const chance = Math.max(CHANCE, 4 / Math.sqrt(SPEAKING * pixels));
+  const near = [across[1] ?? 0, down[1] ?? 0, falling, rising];
+  if (near.every((r) => Math.abs(r) < chance)) return independent(fine);
+  const pixel = fine * Math.sqrt(variance);
+  const neighbours = (near[0]! + near[1]!) / 2;
+  return {
+    fine,
+    pixel,
+    neighbours,
+    correlated: true,
+    area: areaOf(correlation),
+    correlation,
+  };
 };
 
+/** Smallest side of a cell, and least of them, that tell how pixels go together. */
+const SMALLEST_SIDE = 16;
+const FEWEST = 9;
+/** Calm is what has at most so many times the structure of the place at this share of all; at least so many count. */
+const CALM = 2.5;
+const CALMEST = 0.01;
+const CALM_ENOUGH = 64;
+const MOST_CALM = 1024;
+
 /**
- * Judges noise seen at one, two and three pixels' distance. For noise whose direct neighbours along an axis have
- * correlation r, further ones none, and which separates by axis (bilinear interpolation does), the mask's response falls
- * to 1 − 4r/3 of its value for independent pixels: per axis (6 − 8r)/6, once for each axis, under the root. The mean of
- * many pixels then varies (1 + 2r) times as much as their own noise tells. Below a ratio of 0.9 this is applied; above,
- * r counts as 0. Distances that could not be measured (NaN) leave `fine` as it is.
+ * Texture of a picture whose squares of `side` pixels were looked at; `near` of them, the first, stand for the background.
+ * Noise between direct neighbours is the median over these. How pixels go together does not depend on
+ * brightness, so that is fitted to the mean power of the calm ones of all, relative to their own noise.
+ * Independent where the places are too small or too few.
  */
-export const textureOf = (fine: number, second: number, third: number): Texture => {
-  const coarse = Number.isNaN(second + third) ? fine : withoutStructure(fine, second, third);
-  const ratio = coarse > 0 ? fine / coarse : 1;
-  const correlated = ratio < CORRELATED_BELOW;
-  const neighbours = correlated ? 0.75 * (1 - ratio) : 0;
-  return { fine, coarse, pixel: correlated ? coarse : fine, neighbours, correlated, area: 1 + 2 * neighbours };
+export const textureOfPlaces = (places: readonly Place[], near: number, side: number): Texture => {
+  const fine = median(places.slice(0, near).map((place) => place.fine));
+  if (side < SMALLEST_SIDE || places.length < FEWEST) return textureOf(fine);
+  const power = powerOfCells(side);
+  const shape = powerShape(side);
+  const mean = new Float64Array(shape.frequency.length);
+  let [count, squares] = [0, 0];
+  for (const place of calmOf(places).slice(0, MOST_CALM)) {
+    const found = power(place);
+    if (found === undefined) continue;
+    for (let i = 0; i < mean.length; i++) mean[i]! += found[i]!;
+    squares += place.fine ** 2;
+    count++;
+  }
+  if (count < FEWEST || squares === 0) return textureOf(fine);
+  const fitted = fitNoise(
+    mean.map((p) => p / squares),
+    shape,
+  );
+  return textureOf(fine, fitted, count * side * side);
+};
+
+/** The places with least structure, calmest first. */
+const calmOf = (places: readonly Place[]): Place[] => {
+  const rising = places.toSorted((a, b) => a.structure - b.structure);
+  const limit = CALM * (rising[Math.floor(CALMEST * rising.length)]?.structure ?? 0);
+  return rising.filter(({ structure }, i) => i < CALM_ENOUGH || structure <= limit);
 };
