@@ -1,7 +1,7 @@
 import { inputError } from '../plane/errors.ts';
 import { type AllocateOptions, type Allocation, allocate } from './allocate.ts';
 import { noiseFactors } from './goal.ts';
-import { type Ledger, type LedgerPlace, sensitivities } from './ledger.ts';
+import type { Ledger, LedgerPlace } from './ledger.ts';
 import { forQuantities, type Quantity } from './outputs.ts';
 import type { SubLine } from './subs.ts';
 
@@ -13,12 +13,10 @@ export interface FutureNoise {
 
 /**
  * Noise at a place when each line's noise is multiplied by its factor (see `noiseFactors`), with the recipe's settled
- * numbers as they are: an estimate, to first order.
+ * numbers and today's sensitivities as they are: an estimate.
  */
 export const futureNoise = (place: LedgerPlace, factors: readonly number[]): FutureNoise => {
-  const parts = forQuantities((q) =>
-    sensitivities(place.jacobian, q).map((c, i) => (c * place.lineNoise[i]! * factors[i]!) ** 2),
-  );
+  const parts = forQuantities((q) => place.sensitivity[q].map((c, i) => (c * place.lineNoise[i]! * factors[i]!) ** 2));
   const noise = forQuantities((q) => Math.sqrt(parts[q].reduce((a, b) => a + b, 0)));
   return { noise, shares: forQuantities((q) => parts[q].map((v) => (noise[q] > 0 ? v / noise[q] ** 2 : 0))) };
 };

@@ -2,7 +2,7 @@ import { inputError } from '../plane/errors.ts';
 import type { Camera } from './ccd.ts';
 import { readPenalty } from './ccd.ts';
 import type { Exposure } from './exposure.ts';
-import { type LedgerPlace, sensitivities } from './ledger.ts';
+import type { LedgerPlace } from './ledger.ts';
 import type { Quantity } from './outputs.ts';
 import type { SubLine } from './subs.ts';
 
@@ -33,7 +33,7 @@ export const linesFor = (
   exposures: readonly Exposure[],
   wishes: Readonly<Record<string, LineWish>> = {},
 ): SubLine[] => {
-  const reach = sensitivities(place.jacobian, quantity);
+  const reach = place.sensitivity[quantity];
   return exposures.map(({ name, hours, sub: before }, i) => {
     if (hours === undefined || !(hours > 0)) throw noHours(name);
     const { sub = before, overhead, cap, weight = 1, camera } = wishes[name] ?? {};

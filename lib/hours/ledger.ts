@@ -1,13 +1,7 @@
 import type { Settled } from '../recipe/settled.ts';
-import { correlationOf, independent, propagate } from './covariance.ts';
-import {
-  forQuantities,
-  jacobianAt,
-  type OutputFunction,
-  outputFunction,
-  QUANTITY_ROWS,
-  type Quantity,
-} from './outputs.ts';
+import { correlationOf } from './covariance.ts';
+import { forQuantities, type OutputFunction, outputFunction, QUANTITY_ROWS, type Quantity } from './outputs.ts';
+import { type Spread, spreadAt } from './spread.ts';
 
 /** A line's value at one place and the standard deviation of one pixel there, both in file units. */
 export interface Reading {
@@ -30,20 +24,15 @@ export interface LineStats {
   readonly box?: BoxReading | undefined;
 }
 
-/** Noise at one place of the picture. */
-export interface LedgerPlace {
+/** Noise at one place of the picture: `noise` is that of one pixel. */
+export interface LedgerPlace extends Spread {
   /** Physical value and noise of each line, in the order of the settled channels. */
   readonly values: readonly number[];
   readonly lineNoise: readonly number[];
   /** Outputs there: see OUTPUTS. */
   readonly outputs: readonly number[];
-  /** Derivatives: a row an output, a column a line. */
-  readonly jacobian: readonly (readonly number[])[];
-  /** Covariance and correlation of red, green and blue display values. */
-  readonly covariance: readonly (readonly number[])[];
+  /** Correlation of red, green and blue display values. */
   readonly correlation: readonly (readonly number[])[];
-  /** Standard deviation of one pixel. */
-  readonly noise: Readonly<Record<Quantity, number>>;
   /** Each line's share of the variance, 0…1; all 0 where nothing varies. */
   readonly shares: Readonly<Record<Quantity, readonly number[]>>;
 }
@@ -67,7 +56,7 @@ export interface Ledger {
 }
 
 /**
- * What a mix costs in noise: the lines' noise carried through stretch, mix and every later step to first order,
+ * What a mix costs in noise: the lines' noise carried through stretch, mix and every later step (see `spreadAt`),
  * at the background and, where readings of a box are given, there too. Lines are taken as independent of one another.
  * Source: JCGM 102:2011, 6.2.
  * @throws RangeError where a settled channel has no stats: a defect of the caller.
@@ -93,25 +82,18 @@ export const ledger = (settled: Settled, stats: readonly LineStats[]): Ledger =>
 const placeAt = (settled: Settled, outputs: OutputFunction, readings: readonly Reading[]): LedgerPlace => {
   const values = readings.map(({ value }) => value);
   const lineNoise = readings.map(({ noise }) => noise);
-  const jacobian = jacobianAt(settled, outputs, values);
-  const covariance = propagate(jacobian.slice(0, 3), independent(lineNoise));
-  const parts = forQuantities((q) => sensitivities(jacobian, q).map((c, i) => (c * lineNoise[i]!) ** 2));
-  const noise = forQuantities((q) => Math.sqrt(sum(parts[q])));
+  const spread = spreadAt(settled, values, lineNoise, outputs);
+  const { noise, sensitivity, covariance } = spread;
+  const share = (c: number, sigma: number, of: number) => (of > 0 ? (c * sigma) ** 2 / of ** 2 : 0);
   return {
+    ...spread,
     values,
     lineNoise,
     outputs: [...outputs(values)],
-    jacobian,
-    covariance,
     correlation: correlationOf(covariance),
-    noise,
-    shares: forQuantities((q) => parts[q].map((v) => (noise[q] > 0 ? v / noise[q] ** 2 : 0))),
+    shares: forQuantities((q) => sensitivity[q].map((c, i) => share(c, lineNoise[i]!, noise[q]))),
   };
 };
-
-/** By how much a quantity moves for one unit of each line: the root of the summed squares of its rows. */
-export const sensitivities = (jacobian: LedgerPlace['jacobian'], quantity: Quantity): number[] =>
-  jacobian[0]!.map((_, i) => Math.hypot(...QUANTITY_ROWS[quantity].map((row) => jacobian[row]![i]!)));
 
 const boxAt = (place: LedgerPlace, background: LedgerPlace, boxes: readonly BoxReading[]): LedgerBox => {
   const rise = place.outputs.map((v, k) => v - background.outputs[k]!);
@@ -122,9 +104,7 @@ const boxAt = (place: LedgerPlace, background: LedgerPlace, boxes: readonly BoxR
   const meanNoise = (q: Quantity) =>
     Math.sqrt(
       sum(
-        sensitivities(place.jacobian, q).map(
-          (c, i) => (c * boxes[i]!.noise * boxes[i]!.area) ** 2 / Math.max(1, boxes[i]!.pixels),
-        ),
+        place.sensitivity[q].map((c, i) => (c * boxes[i]!.noise * boxes[i]!.area) ** 2 / Math.max(1, boxes[i]!.pixels)),
       ),
     );
   const over = (noise: number, q: Quantity) => (noise > 0 ? Math.abs(signal[q]) / noise : 0);

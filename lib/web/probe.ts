@@ -1,7 +1,6 @@
 import { decodeRgb, oklchOf } from '../colour/convert.ts';
 import { SPACES } from '../colour/spaces.ts';
-import { independent, propagate } from '../hours/covariance.ts';
-import { jacobianAt, outputFunction } from '../hours/outputs.ts';
+import { spreadAt } from '../hours/spread.ts';
 import type { Channel } from '../measure/measure.ts';
 import type { Triple } from '../plane/linear.ts';
 import type { PlaneSource } from '../plane/plane.ts';
@@ -192,11 +191,10 @@ const colourAt = (settled: Settled, physical: readonly number[], shown?: Triple)
   return { colour: { rgb, oklch: oklchOf(decodeRgb(rgb, space), space) } };
 };
 
-/** First order (JCGM 102:2011, 6.2.1.3), with the noise of the sky: light of the object itself varies a little more. */
+/** With the noise of the sky: light of the object itself varies a little more. */
 const noiseAt = (settled: Settled, pixel: Readonly<Record<string, number>>, physical: readonly number[]): Triple => {
   const deviations = settled.channels.map(({ name }) => pixel[name] ?? 0);
-  const rows = jacobianAt(settled, outputFunction(settled), physical).slice(0, 3);
-  const covariance = propagate(rows, independent(deviations));
+  const { covariance } = spreadAt(settled, physical, deviations);
   const deviation = (band: number) => Math.sqrt(covariance[band]![band]!);
   return [deviation(0), deviation(1), deviation(2)];
 };

@@ -1,7 +1,6 @@
 import { SPACES } from '../../lib/colour/spaces.ts';
 import { outOfGamut, separations, type Viewer } from '../../lib/colour/statistics.ts';
-import { jacobianAt, outputFunction } from '../../lib/hours/outputs.ts';
-import type { Measured } from '../../lib/plane/measured.ts';
+import { spreadAt } from '../../lib/hours/spread.ts';
 import type { Settled } from '../../lib/recipe/settled.ts';
 import { swatches } from './swatches.ts';
 
@@ -15,14 +14,16 @@ export interface Figures {
   readonly outside: number;
 }
 
-/** @param measured level and noise of each line, by name */
-export const figuresOf = (
-  settled: Settled,
-  measured: Readonly<Record<string, Pick<Measured, 'level' | 'noise'>>>,
-  viewer: Viewer,
-): Figures => ({
+/** Level of a line's sky, and the noise of one pixel there, in file units. */
+export interface SkyOfLine {
+  readonly level: number;
+  readonly noise: number;
+}
+
+/** @param lines the sky of each line, by name */
+export const figuresOf = (settled: Settled, lines: Readonly<Record<string, SkyOfLine>>, viewer: Viewer): Figures => ({
   separation: separationOf(settled, viewer),
-  noise: noiseOf(settled, measured),
+  noise: noiseOf(settled, lines),
   outside: outOfGamut(settled.matrix),
 });
 
@@ -37,11 +38,9 @@ const separationOf = (settled: Settled, viewer: Viewer): number | undefined => {
   return pairs.length === 0 ? undefined : Math.min(...pairs.map(({ ciede2000 }) => ciede2000));
 };
 
-/** First order: JCGM 102:2011, 6.2.1.3. */
-const noiseOf = (settled: Settled, measured: Readonly<Record<string, Pick<Measured, 'level' | 'noise'>>>): number => {
+const noiseOf = (settled: Settled, lines: Readonly<Record<string, SkyOfLine>>): number => {
   const { channels } = settled;
-  const sky = channels.map(({ name, background }) => (background === 0 ? (measured[name]?.level ?? 0) : background));
-  const rows = jacobianAt(settled, outputFunction(settled), sky).slice(0, 3);
-  const parts = rows.flatMap((row) => row.map((slope, c) => (slope * (measured[channels[c]!.name]?.noise ?? 0)) ** 2));
-  return Math.sqrt(parts.reduce((sum, part) => sum + part, 0));
+  const sky = channels.map(({ name, background }) => (background === 0 ? (lines[name]?.level ?? 0) : background));
+  const noise = channels.map(({ name }) => lines[name]?.noise ?? 0);
+  return spreadAt(settled, sky, noise).noise.colour;
 };
