@@ -56,7 +56,8 @@ const NEBULA_RING: readonly [number, number] = [0.06, 0.12];
 /** Where the ring holds so many times the noise, even the calmest places are full of nebula, and only this is looked at. */
 const FILLED = 8;
 const NOISE_ABOVE_NEBULA = 0.3;
-/** There, correlation of pixels so far apart or further is structure rather than resampling. */
+/** From this much nebula on, correlation of pixels so far apart is structure rather than resampling. */
+export const NEBULOUS = 3;
 const FAR = 3;
 const MOST_FAR = 0.1;
 /** How fast the power of a nebula falls with frequency within these. */
@@ -78,10 +79,10 @@ const LEAST_POWER = 0.05;
  */
 export const fitNoise = (power: Float64Array, shape: PowerShape): FittedNoise | undefined => {
   const usual = fitAbove(NOISE_ABOVE, power, shape);
-  if (usual === undefined || usual.nebula <= FILLED) return usual;
-  const found = fitAbove(NOISE_ABOVE_NEBULA, power, shape);
-  const far = found && [...found.correlation.across.slice(FAR), ...found.correlation.down.slice(FAR)];
-  return far?.every((r) => Math.abs(r) < MOST_FAR) ? found : undefined;
+  const found = usual && usual.nebula > FILLED ? fitAbove(NOISE_ABOVE_NEBULA, power, shape) : usual;
+  if (found === undefined || found.nebula <= NEBULOUS) return found;
+  const { across, down } = found.correlation;
+  return [...across.slice(FAR), ...down.slice(FAR)].every((r) => Math.abs(r) < MOST_FAR) ? found : undefined;
 };
 
 const fitAbove = (above: number, power: Float64Array, shape: PowerShape): FittedNoise | undefined => {

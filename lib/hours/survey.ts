@@ -22,6 +22,8 @@ export interface SurveyOptions extends StripOptions {
 }
 
 const CELL = 32;
+/** Pictures of fewer pixels are cut into smaller cells: calm places are small there. */
+const SMALL_PICTURE = 1 << 19;
 const SMALLEST_CELL = 8;
 /** About so many cells are looked at, spread evenly; more would add time but no precision. */
 const MOST_CELLS = 4096;
@@ -30,7 +32,7 @@ const NEAR = 0.25;
 
 /**
  * Noise of one line at its background and in a box. Reads part of the master, once.
- * The picture is cut into cells of 32 × 32 pixels that overlap by half, of which about 4096 are looked at. The quarter of
+ * The picture is cut into cells of 32 × 32 pixels (16 × 16 below half a million) that overlap by half, of which about 4096 are looked at. The quarter of
  * those whose means lie nearest to `level` (file units, as measured) stand for the background, how pixels go together is
  * told by the calmest of all (see `textureOfPlaces`); stars within a cell are clipped. Cells with a pixel that is not finite
  * are left out. Where the background is a box, its own noise is told by its own pixels, and how
@@ -60,7 +62,10 @@ export const surveyLine = async (
 const textureNear = async (source: PlaneSource, level: number, options: StripOptions): Promise<Texture> => {
   const { width, height } = source;
   const quarter = Math.min(width, height) / 4;
-  const side = Math.min(CELL, Math.max(SMALLEST_CELL, 2 ** Math.floor(Math.log2(quarter))));
+  const side = Math.min(
+    width * height < SMALL_PICTURE ? CELL / 2 : CELL,
+    Math.max(SMALLEST_CELL, 2 ** Math.floor(Math.log2(quarter))),
+  );
   const half = side / 2;
   const pitch = half * Math.max(1, Math.round(Math.sqrt((width * height) / half ** 2 / MOST_CELLS)));
   const found: Place[] = [];

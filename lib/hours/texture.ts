@@ -29,15 +29,17 @@ const independent = (fine: number): Texture => ({
 
 /** Correlations below this, and below four standard errors, are taken for chance. */
 const CHANCE = 0.03;
+/** Above this, even the calm places hold nebula (see FittedNoise), and chance is given twice the room. */
+const CLEAR = 3;
 /** Share of a cell's pixels that speak for a correlation, after the window and the lost low frequencies. */
 const SPEAKING = 0.25;
 
 /** The texture for noise between direct neighbours, and the noise relative to it that was fitted to `pixels` pixels. */
 export const textureOf = (fine: number, fitted?: FittedNoise, pixels = 0): Texture => {
   if (fitted === undefined) return independent(fine);
-  const { variance, correlation } = fitted;
+  const { variance, correlation, nebula } = fitted;
   const { across, down, falling, rising } = correlation;
-  const chance = Math.max(CHANCE, 4 / Math.sqrt(SPEAKING * pixels));
+  const chance = Math.max(CHANCE, 4 / Math.sqrt(SPEAKING * pixels)) * (nebula > CLEAR ? 2 : 1);
   const near = [across[1] ?? 0, down[1] ?? 0, falling, rising];
   if (near.every((r) => Math.abs(r) < chance)) return independent(fine);
   const pixel = fine * Math.sqrt(variance);
