@@ -65,7 +65,12 @@ const correlationNote = ({ name, texture }: LineSurvey): string[] =>
           `resampling or drizzling; this is allowed for: the noise of a pixel is ${figure(texture.pixel)}, and the mean of a ` +
           `large box varies ${texture.area.toFixed(2)} × as much as that of independent pixels`,
       ]
-    : [];
+    : texture.known
+      ? []
+      : [
+          `${name}: nebula fills the frame, so it cannot be told whether neighbouring pixels go together; they are taken ` +
+            'to be independent, and the noise of a resampled or drizzled master is larger than these figures',
+        ];
 
 const continuumNote = ({ name, continuum }: SettledChannel): string[] =>
   continuum

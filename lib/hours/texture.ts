@@ -1,5 +1,5 @@
 import { median } from '../plane/robust.ts';
-import { areaOf, type FittedNoise, fitNoise, INDEPENDENT, type NoiseCorrelation } from './correlation.ts';
+import { areaOf, type FittedNoise, fitNoise, INDEPENDENT, NEBULOUS, type NoiseCorrelation } from './correlation.ts';
 import type { Place } from './place.ts';
 import { powerOfCells, powerShape } from './power.ts';
 
@@ -11,6 +11,8 @@ export interface Texture {
   readonly pixel: number;
   /** Correlation of direct neighbours, the mean of both directions; 0 where they are independent. */
   readonly neighbours: number;
+  /** False where nebula hides how neighbours go together, and they are taken to be independent. */
+  readonly known: boolean;
   /** True where neighbours go together, as in a master that was resampled or drizzled. */
   readonly correlated: boolean;
   /** Noise of the mean of n pixels of a large area is pixel · area / √n. */
@@ -18,7 +20,8 @@ export interface Texture {
   readonly correlation: NoiseCorrelation;
 }
 
-const independent = (fine: number): Texture => ({
+const independent = (fine: number, known = true): Texture => ({
+  known,
   fine,
   pixel: fine,
   neighbours: 0,
@@ -29,8 +32,6 @@ const independent = (fine: number): Texture => ({
 
 /** Correlations below this, and below four standard errors, are taken for chance. */
 const CHANCE = 0.03;
-/** Above this, even the calm places hold nebula (see FittedNoise), and chance is given twice the room. */
-const CLEAR = 3;
 /** Share of a cell's pixels that speak for a correlation, after the window and the lost low frequencies. */
 const SPEAKING = 0.25;
 
@@ -39,7 +40,7 @@ export const textureOf = (fine: number, fitted?: FittedNoise, pixels = 0): Textu
   if (fitted === undefined) return independent(fine);
   const { variance, correlation, nebula } = fitted;
   const { across, down, falling, rising } = correlation;
-  const chance = Math.max(CHANCE, 4 / Math.sqrt(SPEAKING * pixels)) * (nebula > CLEAR ? 2 : 1);
+  const chance = Math.max(CHANCE, 4 / Math.sqrt(SPEAKING * pixels)) * (nebula > NEBULOUS ? 2 : 1);
   const near = [across[1] ?? 0, down[1] ?? 0, falling, rising];
   if (near.every((r) => Math.abs(r) < chance)) return independent(fine);
   const pixel = fine * Math.sqrt(variance);
@@ -48,6 +49,7 @@ export const textureOf = (fine: number, fitted?: FittedNoise, pixels = 0): Textu
     fine,
     pixel,
     neighbours,
+    known: true,
     correlated: true,
     area: areaOf(correlation),
     correlation,
@@ -88,7 +90,7 @@ export const textureOfPlaces = (places: readonly Place[], near: number, side: nu
     mean.map((p) => p / squares),
     shape,
   );
-  return textureOf(fine, fitted, count * side * side);
+  return fitted === undefined ? independent(fine, false) : textureOf(fine, fitted, count * side * side);
 };
 
 /** The places with least structure, calmest first. */

@@ -27,6 +27,7 @@ const place = (noise: number): LedgerPlace => ({
   covariance: [],
   correlation: [],
   noise: forQuantities((q) => noise * (1 + QUANTITIES.indexOf(q))),
+  sensitivity: forQuantities(() => []),
   shares: forQuantities(() => [0.25, 0.75]),
 });
 const ledger: Ledger = { lines: ['S', 'O'], background: place(0.01) };
@@ -44,10 +45,15 @@ const exposures: Exposure[] = [
   { name: 'S', hours: 6, sub: 400, subs: 54, from: 'header' },
   { name: 'O', hours: undefined, sub: undefined, subs: undefined, from: undefined },
 ];
+/** Twice the noise of direct differences, and neighbours that go together. */
+const TOGETHER = {
+  variance: 4,
+  nebula: 1,
+  correlation: { across: [1, 0.4], down: [1, 0.36], falling: 0, rising: 0 },
+};
 const surveys = [
-  { name: 'S', background: { value: 996.25, noise: 5.5 }, texture: textureOf(5.5, 5.5, 5.5) },
-  // 0.75 · (1 − 2/4): neighbours that go together.
-  { name: 'O', background: { value: 1260, noise: 4 }, texture: textureOf(2, 4, 4) },
+  { name: 'S', background: { value: 996.25, noise: 5.5 }, texture: textureOf(5.5) },
+  { name: 'O', background: { value: 1260, noise: 4 }, texture: textureOf(2, TOGETHER, 1e6) },
 ];
 const boxed = surveys.map((survey, i) => ({ ...survey, box: { value: 1000 + i, noise: 6.25, pixels: 1600, area: 1 } }));
 

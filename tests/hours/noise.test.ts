@@ -102,8 +102,8 @@ describe('survey', () => {
     const done: number[] = [];
     await surveyLine('H', source(noisy(5)), 1000, { progress: (part) => done.push(part) });
     expect(done).toEqual([...done].sort((a, b) => a - b));
-    // A row of cells of 32 pixels after another.
-    expect(done).toEqual(Array.from({ length: 12 }, (_, i) => (i + 1) / 12));
+    // A row of cells of 16 pixels every 8.
+    expect(done).toEqual(Array.from({ length: 47 }, (_, i) => (i + 2) / 48));
   });
 
   it('can be stopped', async () => {

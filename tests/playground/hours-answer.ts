@@ -11,6 +11,7 @@ const place = (noise: number): LedgerPlace => ({
   covariance: [],
   correlation: [],
   noise: { ...forQuantities(() => noise), red: 0.0123, colour: 0 },
+  sensitivity: forQuantities(() => []),
   shares: { ...forQuantities(() => [0.25, 0.02, 0.73]), red: [0, 1, 0], colour: [0, 0, 0] },
 });
 
