@@ -28,7 +28,7 @@ export const text = {
     numbers: 'given numbers',
   },
   black: 'Black below the sky by',
-  blackUnit: '× noise',
+  blackUnit: '× spread',
   white: 'White at percentile',
   zeros: 'Zeros at the border',
   zerosAre: { undefined: 'are missing data', data: 'are data' },

@@ -14,7 +14,7 @@ export const text = {
   black: 'Black',
   blacks: { '': 'what suits it', noise: 'above its sky by' },
   blackBy: 'Black above its sky by',
-  blackUnit: '× noise',
+  blackUnit: '× spread',
   white: 'White',
   whites: { '': 'what suits it', percentile: 'at percentile' },
   whiteAt: 'White at percentile',

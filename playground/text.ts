@@ -132,7 +132,7 @@ export const text = {
     filter: 'filter',
     hours: 'hours',
     level: 'sky',
-    noise: 'noise',
+    noise: 'noise of a pixel',
     saturated: 'saturated',
     pixels: (width: number, height: number) => `${width} × ${height}`,
     hoursOf: (hours: number) => `${hours.toFixed(1)} h`,
@@ -160,7 +160,7 @@ export const text = {
     describe: (line: string, black: string, white: string, curve: string) =>
       `Values of ${line}: black at ${black}, white at ${white}, curve ${curve}`,
     plain: (line: string) => `Values of ${line}; not used in this mix`,
-    unit: '× noise',
+    unit: '× spread',
     sky: 'sky',
   },
   save: {

@@ -1,9 +1,12 @@
 import { InvalidArgumentError } from 'commander';
+import type { Goal } from '../hours/advice.ts';
 import { expectedNoise } from '../hours/ccd.ts';
 import { requireSeconds, secondsOf } from '../hours/duration.ts';
 import type { Exposure } from '../hours/exposure.ts';
 import type { LineWish } from '../hours/goal.ts';
 import type { Cell } from '../hours/immerkaer.ts';
+import type { Quantity } from '../hours/outputs.ts';
+import type { SnrOf } from '../hours/snr.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
 
@@ -79,6 +82,30 @@ export const checkNames = (option: string, values: ByLine<unknown> | undefined, 
     });
   }
 };
+
+/**
+ * What the hours are for: as said, else an SNR where something is said about one, else least luminance noise.
+ * @throws LinewashError 'usage' where something is said about an SNR and another goal is named.
+ */
+export const goalFor = ({ goal, ...flags }: GoalFlags): Goal => {
+  const about = SNR_FLAGS.filter((name) => flags[name] !== undefined);
+  if (about.length === 0) return goal ?? 'luminance';
+  if (goal === undefined || goal === 'snr') return 'snr';
+  throw new LinewashError({
+    tag: 'usage',
+    message: `--${about[0]} is about an SNR, but the goal is ${goal}`,
+    advice: `leave out --${about[0]}, or use --goal snr with --box`,
+  });
+};
+
+interface GoalFlags {
+  readonly goal?: Goal;
+  readonly snr?: number;
+  readonly in?: Quantity;
+  readonly per?: SnrOf;
+}
+
+const SNR_FLAGS = ['snr', 'in', 'per'] as const;
 
 /** Options that say how lines may be exposed from now on. */
 export interface LineFlags {

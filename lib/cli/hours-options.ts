@@ -28,7 +28,7 @@ export interface HoursFlags extends LineFlags {
   readonly nights?: { count: number; hours: number };
   readonly box?: Cell;
   readonly background?: Cell;
-  readonly goal: Goal;
+  readonly goal?: Goal;
   readonly snr?: number;
   readonly in?: Quantity;
   readonly per?: SnrOf;
@@ -48,11 +48,18 @@ export const addHoursOptions = (command: Command): Command =>
     .addOption(knobOption())
     .option('--more <hours>', 'hours still to come, as 10h: split over the lines', hoursOf)
     .option('--nights <n>x<hours>', 'nights still to come, as 3x6h, instead of --more', nights)
-    .addOption(new Option('--goal <goal>', 'what the hours shall do').choices([...GOALS]).default('luminance'))
+    .addOption(
+      new Option(
+        '--goal <goal>',
+        'what the hours shall do (default: luminance; snr where --snr, --in or --per is given)',
+      ).choices([...GOALS]),
+    )
     .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', cell)
     .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', cell)
     .option('--snr <n>', 'for the goal snr: the SNR to reach soonest', positive)
-    .addOption(new Option('--in <quantity>', 'for the goal snr: what shall reach it').choices([...QUANTITIES]))
+    .addOption(
+      new Option('--in <quantity>', 'the quantity whose SNR counts, for the goal snr').choices([...QUANTITIES]),
+    )
     .addOption(
       new Option('--per <what>', 'whether SNR means one pixel or the mean of the box').choices(['pixel', 'box']),
     )

@@ -6,7 +6,7 @@ import type { LineSurvey } from '../hours/survey.ts';
 import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import { checkNames, expectedFor, wishFor } from './hours-flags.ts';
+import { checkNames, expectedFor, goalFor, wishFor } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
 import { planNights } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
@@ -35,6 +35,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     .action(async (word: string | undefined, words: string[], flags: HoursFlags) => {
       if (flags.plan !== undefined) return planNights(flags.plan, word, flags, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
+      goalFor(flags);
       const inputs = await mastersFrom(words, streams);
       const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
       const bar = progress(flags.quiet ?? false);
@@ -112,7 +113,7 @@ const wishes = ({ exposures, surveys }: LedgerFiles, flags: HoursFlags) =>
 const advise = (files: LedgerFiles, flags: HoursFlags): HoursAdvice => {
   const { nights: some } = flags;
   return adviseHours(files.ledger, files.surveys, files.exposures, {
-    goal: flags.goal,
+    goal: goalFor(flags),
     more: flags.more ?? (some && some.count * some.hours),
     snr: flags.snr,
     quantity: flags.in,

@@ -1,4 +1,5 @@
 import { InvalidArgumentError } from 'commander';
+import { pixelNoiseOf } from '../hours/survey.ts';
 import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { fitTogether } from '../measure/together.ts';
@@ -62,10 +63,11 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         const masters = await openMasters(inputs, { ...options, progress: show('open') });
         try {
           const measured = await measureEach(masters, { ...options, progress: show('measure') });
+          const noise = await noiseOfEach(masters, measured, signal);
           const together = await fitTogether(masters, { signal, progress: show('register') });
           const background = await surfacesAsked(masters, flags, options);
           const values = flags.at && (await valuesAt(masters, flags.at));
-          return { masters, measured, together, background, values };
+          return { masters, measured, noise, together, background, values };
         } finally {
           bar.clear();
           await closeMasters(masters);
@@ -78,12 +80,14 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
 interface Found {
   readonly masters: readonly Master[];
   readonly measured: readonly Measured[];
+  /** Noise of one pixel, by master; undefined where there is no room to measure it. */
+  readonly noise: readonly (number | undefined)[];
   readonly together: Awaited<ReturnType<typeof fitTogether>>;
   readonly background: Awaited<ReturnType<typeof surfacesAsked>>;
   readonly values: Awaited<ReturnType<typeof valuesAt>> | undefined;
 }
 
-const report = ({ masters, measured, together, background, values }: Found, json: boolean, streams: Streams) => {
+const report = ({ masters, measured, noise, together, background, values }: Found, json: boolean, streams: Streams) => {
   const warnings = [
     ...masters.flatMap(readWarnings),
     ...sizeWarnings(masters),
@@ -92,7 +96,9 @@ const report = ({ masters, measured, together, background, values }: Found, json
     ...combinationNotes(masters),
     ...(background?.warnings ?? []),
   ];
-  const channels = measured.map((m) => ({ ...m, ...(values ? { value: values.get(m.name) } : {}) }));
+  const channels = measured.map(
+    (m, i): Row => ({ ...m, noise: noise[i] ?? null, ...(values ? { value: values.get(m.name) } : {}) }),
+  );
   const { registration } = together;
   const surfaces = background?.surfaces;
   if (json) {
@@ -111,7 +117,8 @@ const report = ({ masters, measured, together, background, values }: Found, json
   reportWarnings(warnings, streams);
 };
 
-type Row = Measured & { readonly value?: number | null | undefined };
+/** A line's statistics, with the noise of one of its pixels. */
+type Row = Measured & { readonly noise: number | null; readonly value?: number | null | undefined };
 
 const figure = (v: number | null | undefined) =>
   v === undefined || v === null ? '–' : String(Number(v.toPrecision(6)));
@@ -128,6 +135,7 @@ const COLUMNS: readonly (readonly [string, (m: Row) => string])[] = [
   ['counted', (m) => share(m.counted, pixels(m))],
   ['min', (m) => figure(m.min)],
   ['level', (m) => figure(m.level)],
+  ['spread', (m) => figure(m.spread)],
   ['noise', (m) => figure(m.noise)],
   ['median', (m) => figure(m.median)],
   ['99.9 %', (m) => figure(m.percentiles['99.9'])],
@@ -168,6 +176,12 @@ const measureEach = async (masters: readonly Channel[], options: MeasureOptions)
       )),
     );
   return masters.map(({ name }) => measured.find((m) => m.name === name)!);
+};
+
+const noiseOfEach = async (masters: readonly Channel[], measured: readonly Measured[], signal: AbortSignal) => {
+  const found: (number | undefined)[] = [];
+  for (const [i, { source }] of masters.entries()) found.push(await pixelNoiseOf(source, measured[i]!, { signal }));
+  return found;
 };
 
 const sizeOf = ({ source }: Channel) => `${source.width} × ${source.height}`;

@@ -1,4 +1,4 @@
-import { inputError, throwIfCancelled } from '../plane/errors.ts';
+import { inputError, LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { median } from '../plane/robust.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
@@ -152,3 +152,17 @@ const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxRea
   noise: fineIn(box, source) * spreadOf(texture),
   area: areaOf(texture.correlation, box.width, box.height),
 });
+
+/** Noise of one pixel at a master's level, as the ledger has it; undefined where there is no room to measure it. */
+export const pixelNoiseOf = (
+  source: PlaneSource,
+  { name, level }: { readonly name: string; readonly level: number },
+  options: StripOptions = {},
+): Promise<number | undefined> =>
+  surveyLine(name, source, level, options).then(
+    ({ background }) => background.noise,
+    (error: unknown) => {
+      if (error instanceof LinewashError && error.tag === 'input') return undefined;
+      throw error;
+    },
+  );

@@ -37,7 +37,7 @@ export interface Clipped {
   /** Median of the values kept. */
   readonly level: number;
   /** Their population standard deviation. */
-  readonly noise: number;
+  readonly spread: number;
   readonly kept: number;
 }
 
@@ -50,7 +50,7 @@ export const clip = (index: OrderIndex, sigmas = 3, rounds = 10): Clipped => {
   let high = Number.POSITIVE_INFINITY;
   let kept = inside(index, low, high);
   for (let round = 0; round < rounds; round++) {
-    const reach = sigmas * kept.noise;
+    const reach = sigmas * kept.spread;
     low = Math.max(low, kept.level - reach);
     high = Math.min(high, kept.level + reach);
     const next = inside(index, low, high);
@@ -67,5 +67,5 @@ const inside = (index: OrderIndex, low: number, high: number): Clipped => {
   const mean = (upTo.sum - below.sum) / count;
   const variance = (upTo.squares - below.squares) / count - mean * mean;
   const first = Math.min(index.total - count, Math.round(below.count));
-  return { level: percentile(index, 50, first, count), noise: Math.sqrt(Math.max(0, variance)), kept: count };
+  return { level: percentile(index, 50, first, count), spread: Math.sqrt(Math.max(0, variance)), kept: count };
 };

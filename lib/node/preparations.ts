@@ -35,10 +35,10 @@ export const prepareOnce = async (
   const question = [preparationKey(recipe), masters.map(({ name, spelling }) => [name, spelling])];
   const paths = [...new Set(masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
   // Not remembered in this process before it is checked.
-  const kept = cache.get('preparation', question, paths);
+  const kept = cache.get('prepared', question, paths);
   if (kept !== undefined) return kept as Preparation;
   const preparation = await prepareChannels(recipe, masters, options);
   known.set(key, preparation);
-  cache.set('preparation', question, paths, preparation);
+  cache.set('prepared', question, paths, preparation);
   return preparation;
 };

@@ -15,10 +15,13 @@ export interface Measured {
   /** Exact median of the counted pixels (mean of the middle two for even counts). */
   readonly median: number;
   /** Median absolute deviation · 1.482602218505602: the normal standard deviation it stands for. */
-  readonly madNoise: number;
-  /** Background level and noise: median and standard deviation after clipping at 3 sigma. */
+  readonly madSpread: number;
+  /**
+   * Background level and spread: median and standard deviation after clipping at 3 sigma. The spread holds all nebula
+   * that is not clipped, so it is no noise: the noise of a pixel is what `surveyLine` finds.
+   */
   readonly level: number;
-  readonly noise: number;
+  readonly spread: number;
   /** Percentile (0…100, as a decimal string key) → value; linear interpolation between order statistics. */
   readonly percentiles: Readonly<Record<string, number>>;
   /** Pixels counted, pixels without data in this channel, and counted pixels at the top of the range. */

@@ -2,7 +2,7 @@ import type { Measured } from '../plane/measured.ts';
 
 /** Where black and white lie, as a recipe asks for it. Numbers are physical, relative to the background. */
 export interface LevelsWish {
-  /** So many times the noise below the level, or a number. */
+  /** So many times the spread below the level (recipes of version 1 call the factor `noise`), or a number. */
   readonly black: { readonly noise: number } | number;
   /** A percentile of the counted pixels, or a number. */
   readonly white: { readonly percentile: number } | number;
@@ -15,7 +15,7 @@ export interface Levels {
   readonly white: number;
 }
 
-/** The automatic black point never lies below this percentile: a frame-filling nebula has a large "noise". */
+/** The automatic black point never lies below this percentile: a frame-filling nebula has a large spread. */
 const LOWEST_BLACK = '0.05';
 
 /**
@@ -27,7 +27,7 @@ export const findLevels = (m: Measured, background: number, wish: LevelsWish): L
   const black = Math.fround(
     typeof wish.black === 'number'
       ? wish.black
-      : Math.max(m.level - wish.black.noise * m.noise, m.percentiles[LOWEST_BLACK]!) - base,
+      : Math.max(m.level - wish.black.noise * m.spread, m.percentiles[LOWEST_BLACK]!) - base,
   );
   const wanted = typeof wish.white === 'number' ? wish.white : m.percentiles[String(wish.white.percentile)]! - base;
   const white = Math.fround(wanted);

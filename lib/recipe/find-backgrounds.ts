@@ -48,7 +48,8 @@ const framesFilled = async (measured: readonly Measured[], grids: Grids): Promis
     if (m.flat || m.stretched || !mayBeRaised(m)) continue;
     const grid = await grids(m.name);
     const dark = darkBlocks(grid);
-    if (dark !== undefined && m.noise > STRUCTURE * pixelNoise(grid) && shareFrom(dark, m) > RAISED) names.push(m.name);
+    if (dark !== undefined && m.spread > STRUCTURE * pixelNoise(grid) && shareFrom(dark, m) > RAISED)
+      names.push(m.name);
   }
   return names;
 };

@@ -4,7 +4,7 @@ import type { SettledContinuum } from './settled.ts';
 
 /** What was found out about one channel beside its plain statistics; everything may be absent. */
 export interface ChannelFindings {
-  /** Level and noise from dark blocks or a box, instead of those after clipping. */
+  /** Level and spread from dark blocks or a box, instead of those after clipping. */
   readonly background?: Background;
   /** Noise from one pixel to the next, blind to structure. */
   readonly pixelNoise?: number;

@@ -17,7 +17,7 @@ export const stretch = v.strictObject({
 export const levels = v.strictObject({
   black: about(
     v.optional(v.union([v.strictObject({ noise: number(-100, 100) }), anyNumber])),
-    'Black point: `{"noise": k}` = k times the noise below the level, or a number in file units relative to the background.',
+    'Black point: `{"noise": k}` = k times the spread of the sky below the level, or a number in file units relative to the background.',
   ),
   white: about(
     v.optional(v.union([v.strictObject({ percentile: number(50, 100) }), anyNumber])),

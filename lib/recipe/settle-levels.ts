@@ -10,10 +10,10 @@ const DEFAULT_LEVELS: LevelsWish = { black: { noise: 3 }, white: { percentile: 9
 export const wishFor = <T extends object>(entries: Readonly<Record<string, T>> | undefined, name: string): T =>
   ({ ...entries?.['*'], ...entries?.[name] }) as T;
 
-/** Measurements with the level and noise that were found elsewhere in place of those after clipping. */
+/** Measurements with the level and spread that were found elsewhere in place of those after clipping. */
 export const withFoundLevel = (m: Measured, findings: Findings): Measured => {
   const found = findings[m.name]?.background;
-  return found === undefined ? m : { ...m, level: found.level, noise: found.noise };
+  return found === undefined ? m : { ...m, level: found.level, spread: found.noise };
 };
 
 /**
@@ -47,7 +47,7 @@ const factorsFor = (
   const factorOf = (m: Measured): number | undefined => {
     if (m.flat) return undefined;
     if (scale === 'together') return 1;
-    if (scale === 'noise') return 1 / (findings[m.name]?.pixelNoise ?? m.noise);
+    if (scale === 'noise') return 1 / (findings[m.name]?.pixelNoise ?? m.spread);
     if (scale === 'hours') return 1 / hoursOf(m);
     if (scale === 'fit' || 'mode' in scale) return findings[m.name]?.factor;
     return scale[m.name] ?? 1;

@@ -78,7 +78,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     ...lightnessOf(
       recipe,
       settledChannels,
-      channels.map((m) => ({ ...m, noise: findings[m.name]?.pixelNoise ?? m.noise })),
+      channels.map((m) => ({ ...m, spread: findings[m.name]?.pixelNoise ?? m.spread })),
     ),
     ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
     space: recipe.space ?? 'srgb',
@@ -166,11 +166,11 @@ const lightnessOf = (recipe: Recipe, settled: readonly SettledChannel[], channel
   return { lightness: weights.map((w) => w / sum) };
 };
 
-/** Noise of a channel at its background after the stretch; 1 where that is nothing or without bound. */
+/** Noise of a channel (`spread` holds it here) at its background after the stretch; 1 where that is nothing or without bound. */
 const noiseOnScreen = (channel: SettledChannel, m: Measured): number => {
   const { curve, ...parameters } = channel.stretch;
   const share = Math.min(1, Math.max(1e-6, backgroundShare(m, channel)));
-  const noise = ((CURVES[curve] as CurveKind).slope(parameters)(share) * m.noise) / (channel.white - channel.black);
+  const noise = ((CURVES[curve] as CurveKind).slope(parameters)(share) * m.spread) / (channel.white - channel.black);
   return noise > 0 && noise < Number.POSITIVE_INFINITY ? noise : 1;
 };
 

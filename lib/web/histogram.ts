@@ -5,7 +5,7 @@ import { eachStrip, type StripOptions } from '../plane/strips.ts';
 /** An axis of `bins` equal steps in u = asinh((x − level) / unit). */
 export interface HistogramAxis {
   readonly level: number;
-  /** Values per unit of the axis near 0; the noise, or a stand-in where a channel is flat. */
+  /** Values per unit of the axis near 0; the spread of the sky, or a stand-in where a channel is flat. */
   readonly unit: number;
   /** Ends of the axis in u. */
   readonly low: number;
@@ -14,8 +14,8 @@ export interface HistogramAxis {
 }
 
 /**
- * How often values occur, over the axis u = asinh((x − level) / noise): near the background a step is a step of the
- * noise, far above it a step is a factor, so that sky and stars share one picture.
+ * How often values occur, over the axis u = asinh((x − level) / spread): near the background a step is a step of the
+ * spread, far above it a step is a factor, so that sky and stars share one picture.
  */
 export interface Histogram extends Omit<HistogramAxis, 'bins'> {
   readonly counts: Uint32Array;
@@ -31,7 +31,7 @@ export const valueAt = ({ level, unit }: Pick<Histogram, 'level' | 'unit'>, u: n
 
 /** From the 0.05 percentile to the maximum. */
 export const histogramAxis = (m: Measured): HistogramAxis => {
-  const scale = { level: m.level, unit: m.noise > 0 ? m.noise : Math.max(1e-30, m.max - m.min || 1) };
+  const scale = { level: m.level, unit: m.spread > 0 ? m.spread : Math.max(1e-30, m.max - m.min || 1) };
   const low = Math.min(-1, axisOf(scale, m.percentiles['0.05']!)) - 0.4;
   const high = Math.max(1, axisOf(scale, m.max)) + 0.1;
   return { ...scale, low, high, bins: 160 };

@@ -1,3 +1,4 @@
+import { pixelNoiseOf } from '../hours/survey.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
@@ -14,6 +15,8 @@ import type { CallContext } from './rpc.ts';
 /** What is known of one line: numbers and distribution over the pixels that all lines cover. */
 export interface LineReport {
   readonly measured: Measured;
+  /** Noise of one pixel at the level, in file units; absent where nowhere is room to measure it. */
+  readonly noise?: number;
   readonly histogram: Histogram;
 }
 
@@ -43,7 +46,8 @@ export const reportLines = async (
   return Promise.all(
     channels.map(async ({ source }, i) => {
       const histogram = await histogramFor(source, measured[i]!, { signal, progress: parts(i) });
-      return { measured: measured[i]!, histogram };
+      const noise = await pixelNoiseOf(source, measured[i]!, { signal });
+      return { measured: measured[i]!, histogram, ...(noise !== undefined && { noise }) };
     }),
   );
 };

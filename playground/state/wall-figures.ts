@@ -44,9 +44,10 @@ const update = (): void => {
       ([
         line,
         {
-          measured: { level, noise },
+          measured: { level, spread },
+          noise,
         },
-      ]) => [line, { level, noise: pixel[line] ?? noise }],
+      ]) => [line, { level, noise: pixel[line] ?? noise ?? spread }],
     ),
   );
   const viewer = $eyes.get();

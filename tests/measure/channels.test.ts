@@ -141,7 +141,7 @@ describe('the top of the range', () => {
 
   it('is not said to be reached where all is one value', async () => {
     const m = await measured(sourceOf('s.fits', () => 65535, { type: 'u16', fullScale: 65535 }));
-    expect([m.saturated, m.flat, m.noise]).toEqual([0, true, 0]);
+    expect([m.saturated, m.flat, m.spread]).toEqual([0, true, 0]);
     expect((await measured(sourceOf('s.fits', (i) => i))).flat).toBe(false);
   });
 });
@@ -173,9 +173,9 @@ describe('wide types', () => {
     const m = await measured(sourceOf('s.fits', (i) => 3e9 + i, { type: 'u32', fullScale: 2 ** 32 - 1 }));
     expect([m.min, m.median, m.max]).toEqual([3e9, 3e9 + 299.5, 3e9 + 599]);
     // The middle of 600 deviations from 299.5 is 150; 0…599 have the variance (600² − 1)/12.
-    expect(m.madNoise).toBeCloseTo(150 * 1.482602218505602, 9);
+    expect(m.madSpread).toBeCloseTo(150 * 1.482602218505602, 9);
     expect(m.level).toBe(3e9 + 299.5);
-    expect(m.noise).toBeCloseTo(Math.sqrt((600 ** 2 - 1) / 12), 6);
+    expect(m.spread).toBeCloseTo(Math.sqrt((600 ** 2 - 1) / 12), 6);
     expect(m.percentiles['25']).toBeCloseTo(3e9 + 149.75, 5);
   });
 });

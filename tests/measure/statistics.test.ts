@@ -60,7 +60,7 @@ describe('statistics', () => {
     expect(m.median).toBe(s.median);
     expect(m.min).toBe(s.at(0));
     expect(m.max).toBe(s.at(100));
-    expect(Math.abs(m.madNoise / 1.482602218505602 - s.mad)).toBeLessThanOrEqual(1e-12 * Math.abs(s.median) + 1e-15);
+    expect(Math.abs(m.madSpread / 1.482602218505602 - s.mad)).toBeLessThanOrEqual(1e-12 * Math.abs(s.median) + 1e-15);
     for (const [p, value] of Object.entries(m.percentiles))
       expect(Math.abs(value - s.at(Number(p)))).toBeLessThanOrEqual(1e-12 * Math.abs(value));
   });
@@ -124,7 +124,7 @@ describe.skipIf(!hasAstropy)('statistics against numpy and astropy', () => {
     const m = await measure(values);
     expect(m.median).toBeCloseTo(median, 12);
     expect(m.level).toBeCloseTo(level, 12);
-    expect(m.noise).toBeCloseTo(noise, 9);
+    expect(m.spread).toBeCloseTo(noise, 9);
     expect(m.percentiles['99.9']).toBeCloseTo(bright, 12);
   });
 });

@@ -16,12 +16,13 @@ import { equal, ok } from './assert.ts';
 import { clean, find, histogram, master, mount, names, preview, settled, spoken } from './support.ts';
 
 const lineReport = (line: string): LineReport => ({
+  noise: 9.87654,
   histogram: histogram(),
   measured: {
     name: line,
     file: `field-${line}.fits`,
     level: 100.123,
-    noise: 9.87654,
+    spread: 30.5,
     saturated: 3,
   } as LineReport['measured'],
 });

@@ -3,7 +3,7 @@ import type { Measured } from '../../lib/plane/measured.ts';
 import { backgroundShare, findLevels, shareScale, valueShare } from '../../lib/prepare/levels.ts';
 
 const measured = (max: number, lowest = 90): Measured =>
-  ({ max, level: 100, noise: 2, percentiles: { '0.05': lowest, '99': 130, '99.9': 150 } }) as unknown as Measured;
+  ({ max, level: 100, spread: 2, percentiles: { '0.05': lowest, '99': 130, '99.9': 150 } }) as unknown as Measured;
 
 describe('levels', () => {
   const wish = { black: { noise: 3 }, white: { percentile: 99.9 } };

@@ -18,9 +18,9 @@ const measured = (name: string, change: Partial<Measured> = {}): Measured => ({
   min: 700,
   max: 60_000,
   median: 1010,
-  madNoise: 55,
+  madSpread: 55,
   level: 1000,
-  noise: 50,
+  spread: 50,
   percentiles: { '0.05': 800, '99.9': 6000, '99.5': 4000 },
   counted: 8000,
   undefined: 0,
@@ -57,7 +57,7 @@ describe('settling a recipe', () => {
     const [s] = settledOf({}).channels;
     expect(s).toMatchObject({ background: 1000, black: -150, white: 5000 });
     // Not below the 0.05 percentile.
-    const [wide] = settle({ matrix: SHO }, [measured('S', { noise: 200 }), lines[1]!, lines[2]!]).settled.channels;
+    const [wide] = settle({ matrix: SHO }, [measured('S', { spread: 200 }), lines[1]!, lines[2]!]).settled.channels;
     expect(wide!.black).toBe(-200);
     const own = settledOf({
       levels: { '*': { black: { noise: 1 } }, S: { white: { percentile: 99.5 } }, H: { white: 900 } },
@@ -71,7 +71,7 @@ describe('settling a recipe', () => {
   });
 
   it('holds only float32 numbers', () => {
-    const odd = lines.map((m) => ({ ...m, level: m.level + 0.1, noise: 50.3 }));
+    const odd = lines.map((m) => ({ ...m, level: m.level + 0.1, spread: 50.3 }));
     for (const { background, black, white, stretch } of settle({ matrix: SHO }, odd).settled.channels)
       for (const value of [background, black, white, stretch.a!]) expect(Math.fround(value)).toBe(value);
   });
@@ -161,8 +161,8 @@ describe('settling a recipe', () => {
 
   it('takes the noise of a pixel for a footing of noise where it was found, else that after clipping', () => {
     const width = ({ black, white }: SettledChannel) => white - black;
-    const [s, h] = settle({ matrix: SHO, scale: 'noise' }, [lines[0]!, measured('H', { noise: 25 }), lines[2]!]).settled
-      .channels;
+    const [s, h] = settle({ matrix: SHO, scale: 'noise' }, [lines[0]!, measured('H', { spread: 25 }), lines[2]!])
+      .settled.channels;
     expect(width(s!) / width(h!)).toBeCloseTo(2, 5);
     const findings = { S: { pixelNoise: 10 }, H: { pixelNoise: 40 } };
     const [one, other] = settle({ matrix: SHO, scale: 'noise' }, lines, findings).settled.channels;
@@ -181,7 +181,7 @@ describe('settling a recipe', () => {
     expect(settledOf({}).lightness).toBeUndefined();
     const least = settle(
       { matrix: SHO, lightness: 'least-noise' },
-      [lines[0]!, lines[0]!, measured('O', { noise: 100 })].map((m, i) => ({ ...m, name: 'SHO'[i]! })),
+      [lines[0]!, lines[0]!, measured('O', { spread: 100 })].map((m, i) => ({ ...m, name: 'SHO'[i]! })),
     );
     const [s, h, o] = least.settled.lightness!;
     expect(s! + h! + o!).toBeCloseTo(1, 12);

@@ -151,7 +151,7 @@ describe('crop', () => {
 });
 
 describe('histogramOf', () => {
-  const measured = { level: 100, noise: 10, min: 70, max: 1000, percentiles: { '0.05': 70 } } as unknown as Measured;
+  const measured = { level: 100, spread: 10, min: 70, max: 1000, percentiles: { '0.05': 70 } } as unknown as Measured;
 
   it('counts every finite value once, on an axis in steps of the noise near the level', async () => {
     const values = [100, 100, 110, 1000, 70, Number.NaN, Number.POSITIVE_INFINITY, -1e6];
@@ -171,7 +171,7 @@ describe('histogramOf', () => {
   });
 
   it('has an axis for a channel without noise', async () => {
-    const flat = { ...measured, noise: 0, min: 100, max: 100, percentiles: { '0.05': 100 } };
+    const flat = { ...measured, spread: 0, min: 100, max: 100, percentiles: { '0.05': 100 } };
     const source = planeSource('a', { width: 2, height: 1, data: Float32Array.of(100, 100) });
     const { low, high, counts } = await histogramOf(source, flat);
     expect(high).toBeGreaterThan(low);

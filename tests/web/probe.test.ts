@@ -84,7 +84,7 @@ describe('the probe', () => {
     };
     const question = { lines: { H: 'h' }, recipe, x: 200, y: 150 };
     const [{ measured }] = (await filled.measure({ lines: { H: 'h' }, zeros: 'undefined' }, context)) as [LineReport];
-    expect(measured.noise).toBeGreaterThan(100);
+    expect(measured.spread).toBeGreaterThan(100);
     const { noise: found } = await filled.probe({ ...question, waits: true }, context);
     expect(found![0]).toBeCloseTo(4 / 4000, 4);
     expect(found![1]).toBeCloseTo(2 / 4000, 4);

@@ -43,6 +43,11 @@ const meaning = ({ nights, targets }: HoursPlan): Found[] => [
     ...(snr !== undefined && goal !== 'snr'
       ? [{ path: ['targets', i, 'snr'], message: 'an SNR needs "goal": "snr"' }]
       : []),
+    ...(['in', 'per'] as const).flatMap((key) =>
+      target[key] !== undefined && goal !== 'snr'
+        ? [{ path: ['targets', i, key], message: `"${key}" is about an SNR and needs "goal": "snr"` }]
+        : [],
+    ),
     ...(Object.keys(masters).length === 0 ? [{ path: ['targets', i, 'masters'], message: 'there is no master' }] : []),
     ...some.flatMap((date, n) =>
       nights.some((night) => night.date === date)

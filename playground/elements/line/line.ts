@@ -2,6 +2,7 @@ import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { KNOWN_LINES } from '../../../lib/measure/filters.ts';
 import type { Combination } from '../../../lib/web/combination.ts';
+import type { LineReport } from '../../../lib/web/line-reports.ts';
 import { watch } from '../../controllers/watch.ts';
 import { showMeasured } from '../../model/number.ts';
 import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
@@ -57,7 +58,7 @@ export class LineCard extends LitElement {
           ? ''
           : html`<lw-histogram line=${line} .histogram=${known.histogram} .settled=${settled}></lw-histogram>`
       }
-      ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known?.measured)}
+      ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known)}
       ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
   }
 
@@ -110,17 +111,17 @@ export class LineCard extends LitElement {
     </div>`;
   }
 
-  private facts(measured: { level: number; noise: number; saturated: number } | undefined) {
+  private facts(report: LineReport | undefined) {
     const { width, height, facts } = this.master;
     const entries: [string, string][] = [
       [text.lines.size, text.lines.pixels(width, height)],
       [text.lines.filter, facts.filter ?? text.lines.unknown],
       [text.lines.hours, facts.hours === undefined ? text.lines.unknown : text.lines.hoursOf(facts.hours)],
     ];
-    if (measured !== undefined)
-      entries.push([text.lines.level, showMeasured(measured.level)], [text.lines.noise, showMeasured(measured.noise)]);
-    if (measured !== undefined && measured.saturated > 0)
-      entries.push([text.lines.saturated, String(measured.saturated)]);
+    if (report !== undefined) entries.push([text.lines.level, showMeasured(report.measured.level)]);
+    if (report?.noise !== undefined) entries.push([text.lines.noise, showMeasured(report.noise)]);
+    if (report !== undefined && report.measured.saturated > 0)
+      entries.push([text.lines.saturated, String(report.measured.saturated)]);
     return html`<dl>
       ${entries.map(([term, value]) => html`<div><dt>${term}</dt><dd>${value}</dd></div>`)}
     </dl>`;
