@@ -54,7 +54,7 @@ const boxMuller = () => {
 const DRAWS = 12000;
 
 describe('noise at bent curves', () => {
-  it.each(Object.entries(CASES))('%s: within 5 %% of what draws give', (_, recipe) => {
+  it.each(Object.entries(CASES))('%s: within a twentieth of what draws give', (_, recipe) => {
     const stats = ['S', 'H', 'O'].map((name, i) => ({ name, background: { value: SKY[i]!, noise: NOISE[i]! } }));
     const { background } = ledger(recipe, stats);
     const outputs = outputFunction(recipe);
