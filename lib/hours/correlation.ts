@@ -121,9 +121,9 @@ interface Basis {
 }
 
 const basisOf = ({ side, frequency }: PowerShape): Basis => {
-  const window = windowOf(side);
+  const hann = windowOf(side);
   const shared = Array.from({ length: REACH + 1 }, (_, k) =>
-    window.reduce((sum, w, i) => sum + w * (window[i + k] ?? 0), 0),
+    hann.reduce((sum, w, i) => sum + w * (hann[i + k] ?? 0), 0),
   );
   const rho = shared.map((v) => v / shared[0]!);
   const angle = (2 * Math.PI) / side;

@@ -38,7 +38,7 @@ const MOST_MASKED = 0.5;
  * Source: M. S. Bartlett, Smoothing periodograms from time series with continuous spectra, Nature 161, 686, 1948.
  */
 export const powerOfCells = (side: number): ((place: Place) => Float64Array | undefined) => {
-  const window = windowOf(side);
+  const hann = windowOf(side);
   const fourier = createFourier(side);
   const [re, im] = [new Float64Array(side * side), new Float64Array(side * side)];
   const power = new Float64Array((side / 2 + 1) * side);
@@ -51,7 +51,7 @@ export const powerOfCells = (side: number): ((place: Place) => Float64Array | un
     let weight = 0;
     for (let i = 0, y = 0; y < side; y++)
       for (let x = 0; x < side; x++, i++) {
-        const w = open[i]! * window[x]! * window[y]!;
+        const w = open[i]! * hann[x]! * hann[y]!;
         weight += w * w;
         re[i] = w * (cell[i]! - mean - across * x - down * y);
       }
