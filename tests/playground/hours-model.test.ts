@@ -13,7 +13,6 @@ import { oneAtATime } from '../../playground/model/one-at-a-time.ts';
 import { equal, near, ok } from './assert.ts';
 import { until } from './support.ts';
 
-
 describe('figures of hours', () => {
   it('are shown with as many digits as they are worth', () => {
     equal([0.31, 0.016, 0.0016, 0, 1, -0.3, 0.0951].map(showPercent), [

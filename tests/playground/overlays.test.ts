@@ -125,8 +125,8 @@ describe('the background of a line', () => {
     ],
     rms: 3.1234,
     pixelNoise: 4,
-      uncertainty: 0.7,
-      best: 2,
+    uncertainty: 0.7,
+    best: 2,
     warnings: ['it may follow the nebula'],
   });
   const previews: unknown[] = [];
