@@ -44,7 +44,9 @@ const startThread = (): CrewThread => {
   const waiting = new Map<number, Waiting>();
   let orders = 0;
   let bed: RestingThread | undefined;
+  let ended = false;
   const end = (cause: unknown) => {
+    ended = true;
     if (bed) resting.delete(bed);
     for (const { reject } of waiting.values()) reject(cause);
     waiting.clear();
@@ -84,6 +86,8 @@ const startThread = (): CrewThread => {
       return share;
     },
     async dismiss() {
+      // One that ended must not rest: who hired it would wait for nobody.
+      if (ended) return;
       if ([...waiting.values()].every(({ shared, helper }) => isShutOut(shared, helper))) rest();
       else await worker.terminate();
     },

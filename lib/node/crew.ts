@@ -1,5 +1,5 @@
 import { availableParallelism } from 'node:os';
-import { throwIfCancelled } from '../plane/errors.ts';
+import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { type Turn, turns } from '../plane/turns.ts';
 import {
@@ -27,12 +27,13 @@ export interface CrewTask {
 
 /** Threads that do jobs together, this one among them; the others start with the first job that is worth it. */
 export interface Crew {
-  /** Lets the other threads begin a job. `pixels` says how large it is: small ones wait for `finish`. */
+  /**
+   * Lets the other threads begin a job. `pixels` says how large it is: small ones wait for `finish`.
+   * @throws LinewashError 'cancelled' once the work that the crew was for has ended
+   */
   begin(job: CrewJob, pixels: number): CrewTask;
   /** Begins and finishes a job. */
   do(job: CrewJob, pixels: number, options?: StripOptions): Promise<CrewShare>;
-  /** Ends the other threads, whatever they are at. */
-  close(): Promise<void>;
 }
 
 /** More threads than this wait for memory rather than for arithmetic. */
@@ -43,29 +44,61 @@ const WORTH_THREADS = 1 << 20;
 /** Worker threads run built files only: Node does not read TypeScript. */
 const built = import.meta.url.endsWith('.js');
 
-/** @param wish threads that work at the same time; as many as there are processors where absent */
-export const createCrew = (wish?: number): Crew => {
+/**
+ * Does work with a crew that lives as long as the work: it ends with it, however that ends. What the work began and did
+ * not wait for stops then, and no thread is hired any more: a branch that outlives the work cannot keep the program alive.
+ * @param wish threads that work at the same time; as many as there are processors where absent
+ */
+export const withCrew = async <T>(wish: number | undefined, work: (crew: Crew) => Promise<T>): Promise<T> => {
+  const { crew, close } = createCrew(wish);
+  try {
+    return await work(crew);
+  } finally {
+    await close();
+  }
+};
+
+const createCrew = (wish?: number): { readonly crew: Crew; close(): Promise<void> } => {
   const threads = Math.max(1, Math.min(MOST_THREADS, wish ?? availableParallelism()));
   const helpers: CrewThread[] = [];
+  const jobs = new Set<Int32Array>();
+  let closed = false;
+  const throwIfClosed = () => {
+    if (closed) throw new LinewashError({ tag: 'cancelled', message: 'the work that this belongs to has ended' });
+  };
   const hire = (count: number): readonly CrewThread[] => {
     while (helpers.length < count) helpers.push(hireThread());
     return helpers.slice(0, count);
   };
   const turn = turns();
   const begin = (job: CrewJob, pixels: number): CrewTask => {
+    throwIfClosed();
     const hands = job.strips || job.counts || job.blocks ? threads - 1 : Math.min(threads - 1, job.hashes.length);
     const most = built && pixels >= WORTH_THREADS ? Math.min(hands, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
+    jobs.add(shared);
     const others = hire(most).map((helper, i) => helper.handOver(job, shared, i));
-    return { finish: (options = {}) => finish(job, shared, others, { ...options, turn }) };
+    return {
+      async finish(options = {}) {
+        const share = await finish(job, shared, others, { ...options, turn }).finally(() => jobs.delete(shared));
+        // What was stopped is not whole.
+        throwIfClosed();
+        return share;
+      },
+    };
   };
-  return {
+  const crew: Crew = {
     begin,
     async do(job, pixels, options = {}) {
       throwIfCancelled(options.signal);
       return begin(job, pixels).finish(options);
     },
+  };
+  return {
+    crew,
     async close() {
+      closed = true;
+      for (const shared of jobs) Atomics.store(shared, STOPPED, 1);
       await Promise.all(helpers.splice(0).map((helper) => helper.dismiss()));
     },
   };

@@ -8,18 +8,12 @@ import { isWide, stripRows } from '../plane/strips.ts';
 import { blockSize } from '../prepare/background/blocks.ts';
 import type { BlockJob } from './block-job.ts';
 import type { CountJob } from './count-job.ts';
-import { type Crew, createCrew } from './crew.ts';
+import { type Crew, withCrew } from './crew.ts';
 import { type RawFileRows, rawFileRows } from './raw-rows.ts';
 
 /** Work that as many threads as there are processors help with; they end with it. */
-export const withHands = async <T>(signal: AbortSignal | undefined, work: (hands: Hands) => Promise<T>): Promise<T> => {
-  const crew = createCrew();
-  try {
-    return await work(crewHands(crew, signal));
-  } finally {
-    await crew.close();
-  }
-};
+export const withHands = <T>(signal: AbortSignal | undefined, work: (hands: Hands) => Promise<T>): Promise<T> =>
+  withCrew(undefined, (crew) => work(crewHands(crew, signal)));
 
 /** What all threads of a crew do together where rows lie uncompressed in files. */
 export const crewHands = (crew: Crew, signal: AbortSignal | undefined): Hands => ({

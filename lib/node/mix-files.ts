@@ -17,7 +17,7 @@ import { settle } from '../recipe/settle.ts';
 import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
-import { type Crew, createCrew } from './crew.ts';
+import { type Crew, withCrew } from './crew.ts';
 import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './findings-cache.ts';
 import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
@@ -86,10 +86,17 @@ const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixRe
   const format = formatFor(options.output, options.sample);
   const written = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
   const recipe = await plainRecipe(written);
+  return withCrew(options.threads, (crew) => mixTogether({ ...options, cache, crew }, { written, recipe }, format));
+};
+
+const mixTogether = async (
+  { cache, ...options }: Omit<MixOptions, 'cache'> & { readonly cache: FindingsCache; readonly crew: Crew },
+  { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
+  format: PictureFormat,
+): Promise<MixResult> => {
+  const { crew, signal } = options;
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
-  const { signal } = options;
-  const crew = createCrew(options.threads);
   const hands = crewHands(crew, signal);
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
@@ -103,13 +110,11 @@ const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixRe
     return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
       ...options,
       findings: cache,
-      crew,
       hands,
       hashing,
       measuring,
     });
   } finally {
-    await crew.close();
     await closeMasters(stars === undefined ? masters : [...masters, stars.master]);
   }
 };
@@ -134,7 +139,7 @@ const mixMasters = async (
   { masters, stars, all }: Opened,
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
-  options: MixOptions & {
+  options: Omit<MixOptions, 'cache'> & {
     readonly findings: FindingsCache;
     readonly crew: Crew;
     readonly hands: Hands;

@@ -3,9 +3,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { createCrew } from '../../lib/node/crew.ts';
+import { type Crew, withCrew } from '../../lib/node/crew.ts';
 import { comeIn, sharedNumbers, shutOut } from '../../lib/node/crew-job.ts';
 import { beginHashing, UNKNOWN_HASH } from '../../lib/node/input-hashes.ts';
+import { loneCrew } from './lone-crew.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-crew-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -15,6 +16,7 @@ const write = (name: string, text: string): string => {
   writeFileSync(path, text);
   return path;
 };
+const crew = await loneCrew();
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
 
 describe('helpers of a job', () => {
@@ -31,7 +33,6 @@ describe('helpers of a job', () => {
 describe('hashes of inputs', () => {
   it('are those of the files, and are not computed twice in one process', async () => {
     const paths = [write('a', 'first'), write('b', 'second')];
-    const crew = createCrew(1);
     const hashing = beginHashing([...paths, paths[0]!], crew);
     const hashes = await hashing.finish({});
     expect(hashes).toEqual({ [paths[0]!]: sha256('first'), [paths[1]!]: sha256('second') });
@@ -49,7 +50,6 @@ describe('hashes of inputs', () => {
 
   it('are refused, and not remembered, where a file became another meanwhile', async () => {
     const path = write('c', 'before');
-    const crew = createCrew(1);
     const hashing = beginHashing([path], crew);
     write('c', 'after that');
     await hashing.finish({});
@@ -62,17 +62,16 @@ describe('hashes of inputs', () => {
 
   it('say which file is gone', async () => {
     const path = write('d', 'soon gone');
-    const hashing = beginHashing([path], createCrew(1));
+    const hashing = beginHashing([path], crew);
     rmSync(path);
     await expect(hashing.finish({})).rejects.toMatchObject({ tag: 'input', file: path });
-    expect(() => beginHashing([path], createCrew(1))).toThrow(expect.objectContaining({ tag: 'input', file: path }));
+    expect(() => beginHashing([path], crew)).toThrow(expect.objectContaining({ tag: 'input', file: path }));
   });
 });
 
 describe('this thread', () => {
   it('does jobs one after another, and stops all of them when cancelled', async () => {
     const paths = [write('e', 'e'), write('f', 'f')];
-    const crew = createCrew(1);
     const both = paths.map((path) => crew.do({ hashes: [path] }, 1));
     expect((await Promise.all(both)).map(({ hashes }) => Object.values(hashes))).toEqual([
       [sha256('e')],
@@ -83,5 +82,34 @@ describe('this thread', () => {
     await expect(crew.begin({ hashes: paths }, 1).finish({ signal: cancelled })).rejects.toMatchObject({
       tag: 'cancelled',
     });
+  });
+});
+
+describe('a crew whose work has ended', () => {
+  const leaked = async (fails: boolean): Promise<Crew> => {
+    let mine: Crew | undefined;
+    await withCrew(2, async (crew) => {
+      mine = crew;
+      if (fails) throw new Error('the work failed');
+    }).catch(() => {});
+    return mine!;
+  };
+
+  it.each([false, true])('begins nothing more, whether the work failed or not (%s)', async (fails) => {
+    const late = await leaked(fails);
+    expect(() => late.begin({ hashes: [write('g', 'g')] }, 1 << 30)).toThrow(
+      expect.objectContaining({ tag: 'cancelled' }),
+    );
+    await expect(late.do({ hashes: [write('g', 'g')] }, 1 << 30)).rejects.toMatchObject({ tag: 'cancelled' });
+  });
+
+  it('stops what the work left behind, and takes no half of it for the whole', async () => {
+    const paths = Array.from({ length: 40 }, (_, i) => write(`many-${i}`, `${i}`.repeat(400_000)));
+    let left: Promise<unknown> | undefined;
+    await withCrew(1, async (crew) => {
+      left = crew.do({ hashes: paths }, 1);
+      left.catch(() => {});
+    });
+    await expect(left).rejects.toMatchObject({ tag: 'cancelled' });
   });
 });

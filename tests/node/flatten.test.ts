@@ -4,8 +4,6 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openPlane } from '../../lib/formats/open.ts';
 import { passesFor } from '../../lib/measure/passes.ts';
-
-import { createCrew } from '../../lib/node/crew.ts';
 import { openFile } from '../../lib/node/file-source.ts';
 import { crewHands } from '../../lib/node/hands.ts';
 import { rawFileRows, rememberPath } from '../../lib/node/raw-rows.ts';
@@ -13,7 +11,7 @@ import { createStripRunner } from '../../lib/node/strip-job.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { randomNumbers, settledFor } from '../parity/settled-cases.ts';
-
+import { loneCrew } from './lone-crew.ts';
 const folder = mkdtempSync(join(tmpdir(), 'linewash-flatten-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -60,6 +58,8 @@ const open = async (name: string, width: number, height: number) => {
   return { bytes, source };
 };
 
+const alone = await loneCrew();
+
 describe('surfaces taken off in the kernel', () => {
   for (const surface of SURFACES)
     for (const width of [61, 64, 7])
@@ -100,7 +100,7 @@ describe('surfaces taken off in the kernel', () => {
     const { bytes, source } = await open('d', 61, 40);
     const flat = withoutSurface(source, SURFACES[which]!);
     const request = { source: flat, mask: undefined, pedestal: 0 };
-    const fast = crewHands(createCrew(1), undefined).count(request)!;
+    const fast = crewHands(alone, undefined).count(request)!;
     const slow = passesFor(request, {});
     const upper = await fast.upper();
     expect(upper).toEqual(await slow.upper());

@@ -4,7 +4,6 @@ import { join as pathOf } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openPlane } from '../../lib/formats/open.ts';
 import { passesFor } from '../../lib/measure/passes.ts';
-import { createCrew } from '../../lib/node/crew.ts';
 import { openFile } from '../../lib/node/file-source.ts';
 import { crewHands } from '../../lib/node/hands.ts';
 import { rememberPath } from '../../lib/node/raw-rows.ts';
@@ -13,6 +12,7 @@ import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
 import { data, image, join } from '../formats/fits/build.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
+import { loneCrew } from './lone-crew.ts';
 
 const folder = mkdtempSync(pathOf(tmpdir(), 'linewash-hands-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -55,7 +55,7 @@ const open = async (kind: string) => {
 const mask = createMask(WIDTH, HEIGHT);
 for (let y = 0; y < HEIGHT; y++) for (let x = 0; x <= y / 3; x++) mark(mask, x, y);
 
-const hands = crewHands(createCrew(1), undefined);
+const hands = crewHands(await loneCrew(), undefined);
 
 describe.each(Object.keys(KINDS))('threads on %s', (kind) => {
   const wide = kind === 'wide integers' || kind === 'float64';
