@@ -12,7 +12,7 @@ import { decisionLines, finishedLine, restText, summaryLines } from './batch-wor
 import { cacheOption } from './cache.ts';
 import { reportWarnings } from './report.ts';
 import { harmless } from './streams.ts';
-import { type Context, examples, type Verb } from './verb.ts';
+import { type Context, examples, printJsonLine, type Verb } from './verb.ts';
 
 interface Flags {
   readonly dryRun?: boolean;
@@ -104,8 +104,8 @@ const printJobs = async (plan: string, flags: Flags, { streams }: Context): Prom
 const dryRun = async (plan: string, flags: Flags, { streams, signal }: Context): Promise<void> => {
   const work = await planBatch({ plan, shard: flags.shard });
   const decisions = await decideAll(work, flags.force ?? false, signal);
-  for (const line of flags.json ? decisions.map((d) => JSON.stringify(d)) : decisionLines(decisions))
-    streams.out(`${line}\n`);
+  if (flags.json) for (const decision of decisions) printJsonLine(streams, decision);
+  else for (const line of decisionLines(decisions)) streams.out(`${line}\n`);
   const refused = decisions.filter(({ action }) => action === 'refuse').length;
   if (refused > 0) throw failed(refused, refused === 1 ? 'picture cannot be made' : 'pictures cannot be made');
 };
@@ -115,7 +115,7 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
   const onProgress: RunOptions['progress'] = (pace, report) => {
     if (report !== undefined) {
       bar.clear();
-      if (flags.json) streams.out(`${JSON.stringify(report)}\n`);
+      if (flags.json) printJsonLine(streams, report);
       if (!streams.interactive && !flags.quiet) streams.err(`${finishedLine(pace, report)}\n`);
     }
     bar.show('batch', pace.share, restText(pace));
@@ -134,7 +134,7 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
     progress: onProgress,
   }).finally(() => bar.clear());
   if (flags.report !== undefined) await writeReport(flags.report, result);
-  if (flags.json) streams.out(`${JSON.stringify(summaryOf(result))}\n`);
+  if (flags.json) printJsonLine(streams, summaryOf(result));
   else for (const line of summaryLines(result)) streams.out(`${line}\n`);
   for (const { output, warnings } of result.pictures)
     reportWarnings(

@@ -1,27 +1,44 @@
 #!/usr/bin/env node
+import { removeOwnTemporaries } from '../node/temporary.ts';
 import { prepareThreads } from './early.ts';
+import { processStreams } from './process-streams.ts';
 import { run } from './program.ts';
-import { processStreams } from './streams.ts';
+import { reportError } from './report.ts';
+import { safeStreams } from './streams.ts';
 
 /** Exit codes by the habit of shells: 128 and the signal's number. */
 const SIGNALS = { SIGINT: 130, SIGTERM: 143 } as const;
+type Signal = keyof typeof SIGNALS;
+const NAMES = Object.keys(SIGNALS) as Signal[];
+
+/** Work that was asked to stop gets so many ms to tidy up: it stops between strips, which take a small part of that. */
+const GRACE = 3000;
 
 const interrupted = new AbortController();
-let signalled: keyof typeof SIGNALS | undefined;
-for (const signal of Object.keys(SIGNALS) as (keyof typeof SIGNALS)[])
-  process.on(signal, () => {
-    // Who asks twice does not want to wait; temporary files are then swept by the next batch.
-    if (signalled !== undefined) process.exit(SIGNALS[signal]);
-    signalled = signal;
-    interrupted.abort();
-  });
+const streams = processStreams();
+let signalled: Signal | undefined;
 
-// A reader that closes the pipe early has what it wanted.
-process.stdout.on('error', (cause: NodeJS.ErrnoException) => {
-  if (cause.code !== 'EPIPE') throw cause;
-});
+/** Ends the process whatever still keeps it, and leaves no half file behind. */
+const leave = (code: number): never => {
+  removeOwnTemporaries();
+  process.exit(code);
+};
+
+const stop = (signal: Signal) => {
+  signalled = signal;
+  interrupted.abort();
+  // Without a listener a further signal ends the process by itself, even one that is stuck; the next run then sweeps.
+  for (const name of NAMES) process.off(name, stop);
+  setTimeout(() => leave(SIGNALS[signal]), GRACE).unref();
+};
+for (const name of NAMES) process.on(name, stop);
+
+process.on('uncaughtException', (cause) => leave(reportError(cause, safeStreams(streams))));
 
 const words = process.argv.slice(2);
 prepareThreads(words);
-const code = await run(words, processStreams(), interrupted.signal);
-process.exitCode = code === SIGNALS.SIGINT && signalled !== undefined ? SIGNALS[signalled] : code;
+const code = await run(words, streams, interrupted.signal);
+const lost = await streams.drained();
+if (lost !== undefined) safeStreams(streams).err(`linewash: ${lost}\n`);
+const own = code === SIGNALS.SIGINT && signalled !== undefined ? SIGNALS[signalled] : code;
+leave(lost === undefined || own !== 0 ? own : 1);

@@ -2,7 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { VERSION } from '../plane/version.ts';
 import { progressOn } from './progress.ts';
 import { reportError } from './report.ts';
-import type { Streams } from './streams.ts';
+import { type Streams, safeStreams } from './streams.ts';
 import type { Context, Verb } from './verb.ts';
 
 /** Verbs in the order of the help, each loaded when it is asked for: reading all of them takes longer than a small mix. */
@@ -25,7 +25,8 @@ const verbsFor = (words: readonly string[]): Promise<Verb[]> => {
 };
 
 /** Runs one command line and returns its exit code; never throws. */
-export const run = async (words: readonly string[], streams: Streams, signal: AbortSignal): Promise<number> => {
+export const run = async (words: readonly string[], terminal: Streams, signal: AbortSignal): Promise<number> => {
+  const streams = safeStreams(terminal);
   const program = new Command('linewash')
     .description('Decide what colour each emission line gets: mix registered narrowband masters to colour.')
     .version(VERSION)
@@ -34,9 +35,9 @@ export const run = async (words: readonly string[], streams: Streams, signal: Ab
     .exitOverride()
     .configureOutput({ writeOut: (text) => streams.out(text), writeErr: (text) => streams.err(text) });
   const context: Context = { streams, signal, progress: (quiet) => progressOn(streams, quiet) };
-  for (const verb of await verbsFor(words)) verb(program, context);
-  inheritSettings(program);
   try {
+    for (const verb of await verbsFor(words)) verb(program, context);
+    inheritSettings(program);
     await program.parseAsync(words, { from: 'user' });
     return 0;
   } catch (cause) {

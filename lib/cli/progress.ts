@@ -1,4 +1,4 @@
-import type { Streams } from './streams.ts';
+import type { SafeStreams } from './streams.ts';
 
 const WIDTH = 24;
 /** A terminal is redrawn at most this often, in milliseconds. */
@@ -13,7 +13,7 @@ export interface Progress {
 }
 
 /** A bar on a terminal; nothing elsewhere, where only the messages of finished work are wanted. */
-export const progressOn = (streams: Streams, quiet = false): Progress => {
+export const progressOn = (streams: SafeStreams, quiet = false): Progress => {
   if (quiet || !streams.interactive) return { show() {}, clear() {} };
   let last = 0;
   let drawn = false;
@@ -25,12 +25,10 @@ export const progressOn = (streams: Streams, quiet = false): Progress => {
       drawn = true;
       const full = Math.round(done * WIDTH);
       const bar = '━'.repeat(full) + '─'.repeat(WIDTH - full);
-      streams.err(
-        `\r\x1b[2K${stage.padEnd(8)} ${bar} ${String(Math.round(done * 100)).padStart(3)} % ${rest}`.trimEnd(),
-      );
+      streams.status(`${stage.padEnd(8)} ${bar} ${String(Math.round(done * 100)).padStart(3)} % ${rest}`.trimEnd());
     },
     clear() {
-      if (drawn) streams.err('\r\x1b[2K');
+      if (drawn) streams.status('');
       drawn = false;
     },
   };

@@ -11,6 +11,7 @@ import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
+import { safeJson } from './streams.ts';
 import { type Context, examples, printJson } from './verb.ts';
 
 interface Flags {
@@ -42,7 +43,7 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
         }
       }).finally(() => bar.clear());
       reportWarnings(warnings, streams);
-      if (flags.recipe) streams.out(recipeText(settledRecipe(settled, chosen)));
+      if (flags.recipe) streams.out(safeJson(recipeText(settledRecipe(settled, chosen))));
       else printJson(streams, settled);
     });
 };

@@ -7,7 +7,7 @@ import { recipeLink } from '../recipe/link.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { knobOption } from './knobs.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
-import { harmless } from './streams.ts';
+import { harmless, safeJson } from './streams.ts';
 import { table } from './table.ts';
 import { type Context, examples, printJson } from './verb.ts';
 
@@ -54,7 +54,7 @@ const addFrom = (group: Command, { streams }: Context): void => {
     .option('--json', 'print JSON (a recipe is JSON in any case)')
     .addHelpText('after', examples('linewash recipe from out.tif > out.json'))
     .action(async (word: string, flags: Flags) =>
-      streams.out(recipeText(withKnobs(await recipeFrom(word), flags.knob ?? {}))),
+      streams.out(safeJson(recipeText(withKnobs(await recipeFrom(word), flags.knob ?? {})))),
     );
 };
 

@@ -4,7 +4,7 @@ import { recipeHash } from '../recipe/hash.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { knobOption } from './knobs.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
-import { harmless } from './streams.ts';
+import { harmless, swatch } from './streams.ts';
 import { table } from './table.ts';
 import { type Context, examples, printJson } from './verb.ts';
 
@@ -58,14 +58,13 @@ const linesOf = ({ lines }: RecipeDescription, colour: boolean): string => {
   ]);
   const text = table(['line', 'colour', 'red', 'green', 'blue', 'hue', ''], rows).trimEnd().split('\n');
   if (!colour) return `${text.join('\n')}\n`;
-  const swatches = ['    ', ...lines.map(({ hex }) => swatch(hex))];
+  const swatches = ['    ', ...lines.map(({ hex }) => patch(hex))];
   return `${text.map((line, i) => `${swatches[i]}  ${line}`).join('\n')}\n`;
 };
 
-/** Four cells in a colour, for terminals with 24-bit colours (ISO 8613-6). */
-const swatch = (hex: string): string => {
+const patch = (hex: string): string => {
   const [r, g, b] = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
-  return `\x1b[48;2;${r};${g};${b}m    \x1b[0m`;
+  return swatch(r!, g!, b!);
 };
 
 const knobsOf = ({ knobs }: RecipeDescription): string =>

@@ -1,3 +1,4 @@
+import { systemError } from '../node/reason.ts';
 import { type ErrorTag, LinewashError } from '../plane/errors.ts';
 import { harmless, type Streams } from './streams.ts';
 import { printJson } from './verb.ts';
@@ -13,7 +14,8 @@ const EXIT_CODES: Readonly<Record<ErrorTag, number>> = {
 };
 
 /** Writes an error in words and returns the exit code that belongs to it. */
-export const reportError = (cause: unknown, streams: Streams): number => {
+export const reportError = (thrown: unknown, streams: Streams): number => {
+  const cause = systemError(thrown) ?? thrown;
   if (!(cause instanceof LinewashError)) {
     const text = cause instanceof Error ? (cause.stack ?? cause.message) : String(cause);
     streams.err(`linewash: this is a defect of linewash, please report it:\n${text}\n`);

@@ -1,9 +1,9 @@
-import { existsSync } from 'node:fs';
-import { constants, copyFile, mkdir, readdir } from 'node:fs/promises';
+import { existsSync, readFileSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { reasonOf } from '../node/reason.ts';
-import { outputError } from '../plane/errors.ts';
+import { fileSink, makeFolder } from '../node/file-sink.ts';
+import { nameFault } from '../node/name-fault.ts';
 import { examples, type Verb } from './verb.ts';
 
 /**
@@ -25,7 +25,7 @@ export const samples: Verb = (program, { streams }) => {
     .description('Writes the masters of an invented nebula to a folder, to try everything on.')
     .argument('<folder>', 'where the masters go; made if it does not exist')
     .option('--starless', 'instead, a part of the scene without stars, and its stars as a picture for --stars')
-    .option('--force', 'replace files that exist')
+    .option('--force', 'replace files that exist and hold something else')
     .addHelpText(
       'after',
       examples(
@@ -35,19 +35,34 @@ export const samples: Verb = (program, { streams }) => {
     )
     .action(async (folder: string, flags: { force?: boolean; starless?: boolean }) => {
       const names = (await readdir(MASTERS)).filter((name) => (flags.starless ? APART : WHOLE).test(name));
-      await mkdir(folder, { recursive: true }).catch((cause) => {
-        throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder');
-      });
+      await makeFolder(folder);
       for (const name of names) {
         const path = join(folder, name);
-        await copyFile(join(MASTERS, name), path, flags.force ? 0 : constants.COPYFILE_EXCL).catch((cause) => {
-          throw outputError(
-            path,
-            `cannot be written: ${reasonOf(cause)}`,
-            'use --force to replace it, or another folder',
-          );
-        });
+        await writeSample(path, readFileSync(join(MASTERS, name)), flags.force ?? false);
         streams.out(`${path}\n`);
       }
     });
+};
+
+/** A file that holds the sample already is left as it is, so that the command can be given again. */
+const writeSample = async (path: string, bytes: Buffer, force: boolean): Promise<void> => {
+  if (holds(path, bytes)) return;
+  const fault = await nameFault(path, force);
+  if (fault !== undefined) throw fault;
+  const sink = await fileSink(path, force);
+  try {
+    await sink.writeAt(0, bytes);
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+  await sink.close();
+};
+
+const holds = (path: string, bytes: Buffer): boolean => {
+  try {
+    return readFileSync(path).equals(bytes);
+  } catch {
+    return false; // what stands in the way is told when it is written
+  }
 };

@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
 import type { Progress } from './progress.ts';
-import type { Streams } from './streams.ts';
+import { type SafeStreams, type Streams, safeJson } from './streams.ts';
 
 /** What every verb gets from the program around it. */
 export interface Context {
-  readonly streams: Streams;
+  readonly streams: SafeStreams;
   readonly signal: AbortSignal;
   readonly progress: (quiet: boolean) => Progress;
 }
@@ -17,4 +17,9 @@ export const examples = (...lines: string[]): string =>
   `\nExamples:\n${lines.map((line) => `  $ ${line}`).join('\n')}\n`;
 
 /** JSON for machines, one document on stdout. */
-export const printJson = (streams: Streams, value: unknown): void => streams.out(`${JSON.stringify(value, null, 2)}\n`);
+export const printJson = (streams: Streams, value: unknown): void =>
+  streams.out(safeJson(`${JSON.stringify(value, null, 2)}\n`));
+
+/** JSON for machines, one document a line. */
+export const printJsonLine = (streams: Streams, value: unknown): void =>
+  streams.out(safeJson(`${JSON.stringify(value)}\n`));

@@ -3,6 +3,7 @@ import { type ErrorFields, LinewashError } from '../plane/errors.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
 import { hashFile } from './hash-file.ts';
+import { systemError } from './reason.ts';
 import { createStripRunner, type StripJob, stripCount } from './strip-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
@@ -128,7 +129,8 @@ export const outcomeOf = async (work: Promise<CrewShare>): Promise<Outcome> => {
   try {
     return { share: await work };
   } catch (cause) {
-    if (cause instanceof LinewashError) return { fault: cause.toFields() };
+    const known = systemError(cause) ?? cause;
+    if (known instanceof LinewashError) return { fault: known.toFields() };
     return { defect: cause instanceof Error ? (cause.stack ?? cause.message) : String(cause) };
   }
 };

@@ -67,7 +67,11 @@ const createCrew = (wish?: number): { readonly crew: Crew; close(): Promise<void
     if (closed) throw new LinewashError({ tag: 'cancelled', message: 'the work that this belongs to has ended' });
   };
   const hire = (count: number): readonly CrewThread[] => {
-    while (helpers.length < count) helpers.push(hireThread());
+    try {
+      while (helpers.length < count) helpers.push(hireThread());
+    } catch {
+      // A thread that the system does not give is not missed: the others do its share.
+    }
     return helpers.slice(0, count);
   };
   const turn = turns();

@@ -1,13 +1,27 @@
-import { type FileHandle, link, mkdir, open, rename, unlink } from 'node:fs/promises';
+import { link, open, rename, unlink } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import type { ByteSink } from '../plane/bytes.ts';
 import { type LinewashError, outputError } from '../plane/errors.ts';
+import { makeFolders } from './make-folder.ts';
+import { nameFault } from './name-fault.ts';
 import { reasonOf } from './reason.ts';
-import { temporaryFor } from './temporary.ts';
+import { noteTemporary, sweepOnce, temporaryFor } from './temporary.ts';
+
+/** An open file, as far as a sink needs one. */
+export interface SinkHandle {
+  write(
+    bytes: Uint8Array,
+    offset: number,
+    length: number,
+    position: number,
+  ): Promise<{ readonly bytesWritten: number }>;
+  sync(): Promise<void>;
+  close(): Promise<void>;
+}
 
 /** What a sink asks of the system; tests give one that fails. */
 export interface SinkSystem {
-  open(path: string, flags: 'wx' | 'r'): Promise<Pick<FileHandle, 'write' | 'sync' | 'close'>>;
+  open(path: string, flags: 'wx' | 'r'): Promise<SinkHandle>;
   link(from: string, to: string): Promise<void>;
   rename(from: string, to: string): Promise<void>;
   unlink(path: string): Promise<void>;
@@ -26,20 +40,23 @@ const failure = (path: string, cause: unknown): LinewashError =>
 
 /**
  * A file that appears under its final name only when it is whole: bytes go to a temporary file beside it, which is
- * synced and then renamed, after which the folder is synced.
+ * synced and then renamed, after which the folder is synced. What killed runs left in the folder is removed first.
  * @param replace whether an existing file may be replaced; else the existing one is kept and `close` fails.
  * @throws LinewashError 'output' for everything the system refuses; the temporary file is gone then.
  */
 export const fileSink = async (path: string, replace: boolean, system: SinkSystem = NODE): Promise<FileSink> => {
+  await sweepOnce(dirname(path));
   const temporary = temporaryFor(path);
   const handle = await system.open(temporary, 'wx').catch((cause) => {
     throw failure(path, cause);
   });
+  const noted = noteTemporary(temporary);
   let open = true;
   const abort = async () => {
     if (open) await handle.close().catch(() => {});
     open = false;
     await system.unlink(temporary).catch(() => {});
+    noted();
   };
   return {
     temporary,
@@ -61,9 +78,11 @@ export const fileSink = async (path: string, replace: boolean, system: SinkSyste
         open = false;
         await handle.close();
         await (replace ? system.rename(temporary, path) : renameIfFree(temporary, path, system));
+        noted();
       } catch (cause) {
         await abort();
-        throw failure(path, cause);
+        const taken = !replace && (cause as NodeJS.ErrnoException).code === 'EEXIST';
+        throw (taken ? await nameFault(path) : undefined) ?? failure(path, cause);
       }
       await syncFolder(dirname(path), system);
     },
@@ -100,7 +119,7 @@ const syncFolder = async (folder: string, system: SinkSystem): Promise<void> => 
  */
 export const makeFolder = async (folder: string): Promise<void> => {
   try {
-    const first = await mkdir(folder, { recursive: true });
+    const first = makeFolders(folder);
     if (first !== undefined) await syncFolder(dirname(first), NODE);
   } catch (cause) {
     throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder, or check its permissions');

@@ -22,6 +22,7 @@ import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './fi
 import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
 import { closeMasters, type Master, openKnown, refuseSameFile } from './masters.ts';
+import { nameFault } from './name-fault.ts';
 import { prepareOnce } from './preparations.ts';
 import { shrunk } from './shrunk.ts';
 import { exists, splitFiles } from './spelling.ts';
@@ -236,10 +237,8 @@ const formatFor = (output: string, sample: OutputSample | undefined): PictureFor
 
 /** @throws LinewashError "output" where the picture exists and may not be replaced, or is a folder. */
 export const refuseOutput = async ({ output, force }: Pick<MixOptions, 'output' | 'force'>): Promise<void> => {
-  const facts = await stat(output).catch(() => undefined);
-  if (facts?.isDirectory()) throw outputError(output, 'is a folder', 'name a file');
-  if (facts !== undefined && !force)
-    throw outputError(output, 'exists already', 'use --force to replace it, or another name');
+  const fault = await nameFault(output, force);
+  if (fault !== undefined) throw fault;
 };
 
 /** Compares device and inode, so that links and other spellings of a path are seen through. */

@@ -1,6 +1,5 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { inputError, outputError } from '../plane/errors.ts';
+import { inputError } from '../plane/errors.ts';
 import type { Hands } from '../plane/hands.ts';
 import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
@@ -8,11 +7,10 @@ import { recipeText } from '../recipe/serialize.ts';
 import { sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestion, type Suggestions, suggestMixes } from '../recipe/suggest/suggest.ts';
 import { shrink } from '../render/shrink.ts';
-import { fileSink } from './file-sink.ts';
+import { fileSink, makeFolder } from './file-sink.ts';
 import { withHands } from './hands.ts';
 import { closeMasters, openMasters, refuseSameFile } from './masters.ts';
 import { refuseOutput, settleMasters } from './mix-files.ts';
-import { reasonOf } from './reason.ts';
 
 export interface SuggestOptions {
   /** Channel name → file, with an optional selector. */
@@ -67,9 +65,7 @@ export const writeSuggestions = async (
   folder: string,
   force: boolean,
 ): Promise<string[]> => {
-  await mkdir(folder, { recursive: true }).catch((cause) => {
-    throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'name another folder');
-  });
+  await makeFolder(folder);
   const paths = suggestions.map(({ id }) => join(folder, `${id}.json`));
   for (const output of paths) await refuseOutput({ output, force });
   for (const [i, { recipe }] of suggestions.entries()) {

@@ -1,8 +1,8 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { readFileSync, readlinkSync } from 'node:fs';
+import { readFileSync, readlinkSync, rmSync } from 'node:fs';
 import { readdir, stat, unlink } from 'node:fs/promises';
 import { hostname } from 'node:os';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 
 /** `.NAME.PLACE-PROCESS-RANDOM.linewash-part`: who writes it can be read from the name alone. */
 const TEMPORARY = /^\..*\.([0-9a-f]{8})-(\d+)-[0-9a-f]{12}\.linewash-part$/s;
@@ -54,6 +54,25 @@ export const temporaryFor = (path: string): string => {
   return join(dirname(path), `.${name}.${PLACE}-${process.pid}-${random}.linewash-part`);
 };
 
+/** Temporary files that this thread writes at the moment. */
+const own = new Set<string>();
+
+/** Notes that a temporary file is written from now on; returns what notes that it is no more. */
+export const noteTemporary = (path: string): (() => void) => {
+  own.add(path);
+  return () => void own.delete(path);
+};
+
+/** Removes what this thread was writing, when the process has to end at once. Never throws. */
+export const removeOwnTemporaries = (): void => {
+  for (const path of own)
+    try {
+      rmSync(path, { force: true });
+    } catch {
+      // The next run into the folder sweeps it.
+    }
+};
+
 const isRunning = (pid: number): boolean => {
   try {
     process.kill(pid, 0);
@@ -87,4 +106,14 @@ export const sweepTemporaries = async (folder: string): Promise<string[]> => {
     );
   }
   return removed;
+};
+
+const swept = new Set<string>();
+
+/** The same once for each folder and thread: before the first file is written to it. */
+export const sweepOnce = async (folder: string): Promise<void> => {
+  const known = resolve(folder);
+  if (swept.has(known)) return;
+  swept.add(known);
+  await sweepTemporaries(known);
 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { processStreams } from '../../lib/cli/process-streams.ts';
 import { reportError, reportPicture, reportWarnings } from '../../lib/cli/report.ts';
-import { processStreams } from '../../lib/cli/streams.ts';
 import { type ErrorTag, LinewashError } from '../../lib/plane/errors.ts';
 
 const spoken = () => {

@@ -2,6 +2,7 @@ import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { progressOn } from '../../lib/cli/progress.ts';
+import { safeStreams } from '../../lib/cli/streams.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const masters = asWords(SAMPLES);
@@ -139,7 +140,7 @@ describe('the bar on a terminal', () => {
   const drawn = (interactive: boolean, quiet: boolean) => {
     const said: string[] = [];
     const streams = { out: () => {}, err: (text: string) => said.push(text), interactive, colour: false };
-    return { bar: progressOn(streams, quiet), said };
+    return { bar: progressOn(safeStreams(streams), quiet), said };
   };
 
   it('is drawn no more often than a person can read, and removed', () => {

@@ -12,6 +12,7 @@ import { withoutSurface } from '../../lib/prepare/background/surface.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { randomNumbers, settledFor } from '../parity/settled-cases.ts';
 import { loneCrew } from './lone-crew.ts';
+
 const folder = mkdtempSync(join(tmpdir(), 'linewash-flatten-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

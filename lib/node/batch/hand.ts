@@ -6,7 +6,7 @@ export type ToHand = { readonly kind: 'task'; readonly task: Task } | { readonly
 export type ToMain =
   | { readonly kind: 'event'; readonly event: TaskEvent }
   | { readonly kind: 'done'; readonly result: TaskResult }
-  | { readonly kind: 'failed'; readonly message: string };
+  | ({ readonly kind: 'failed'; readonly message: string } & Pick<NodeJS.ErrnoException, 'code' | 'path'>);
 
 /** Does tasks one at a time. */
 export interface Hand {
@@ -49,7 +49,7 @@ export const threadHand = (signal: AbortSignal): Hand => {
         if (message.kind === 'event') return emit(message.event);
         end();
         if (message.kind === 'done') resolve(message.result);
-        else reject(new Error(message.message));
+        else reject(Object.assign(new Error(message.message), { code: message.code, path: message.path }));
       };
       const broken = (cause: Error) => {
         worker = undefined;

@@ -1,12 +1,13 @@
-import { readdir, stat } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve } from 'node:path';
 import { lineIn } from '../../measure/filters.ts';
 import { catalogueRecipe } from '../../palettes/catalogue.ts';
-import { inputError, outputError, throwIfCancelled } from '../../plane/errors.ts';
+import { inputError, throwIfCancelled } from '../../plane/errors.ts';
 import { plainRecipe } from '../../recipe/plain.ts';
 import { neededChannels } from '../../recipe/settle-channels.ts';
 import { fileSink } from '../file-sink.ts';
 import { factsIfMaster, lineBy } from '../line-of-file.ts';
+import { nameFault } from '../name-fault.ts';
 import { reasonOf } from '../reason.ts';
 import { isTemporary } from '../temporary.ts';
 import { BATCH_VERSION, type BatchPlan } from './schema.ts';
@@ -51,8 +52,8 @@ const PROPOSED: readonly string[] = ['sho', 'hoo', 'ember'];
 export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   const { folder, signal } = options;
   const file = options.output ?? join(folder, 'batch.json');
-  if (!options.force && (await stat(file).catch(() => undefined)))
-    throw outputError(file, 'exists already', 'use --force to replace it, or another name');
+  const fault = await nameFault(file, options.force);
+  if (fault !== undefined) throw fault;
   const notes: string[] = [];
   const { found, stars } = await lookThrough(folder, notes, signal);
   if (found.size === 0)

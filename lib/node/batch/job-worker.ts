@@ -24,6 +24,7 @@ port.on('message', async (message: ToHand) => {
     });
     say({ kind: 'done', result });
   } catch (cause) {
-    say({ kind: 'failed', message: cause instanceof Error ? cause.message : String(cause) });
+    const { code, path } = cause as NodeJS.ErrnoException;
+    say({ kind: 'failed', message: cause instanceof Error ? cause.message : String(cause), code, path });
   }
 });

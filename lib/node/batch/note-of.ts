@@ -2,6 +2,7 @@ import { LinewashError } from '../../plane/errors.ts';
 import { parseJson } from '../../recipe/json.ts';
 import { pictureNote } from '../../recipe/open.ts';
 import { openFile } from '../file-source.ts';
+import { nameFault } from '../name-fault.ts';
 
 /** What a file on disk says of itself. Nothing in `note` is checked but that linewash wrote it. */
 export type Found =
@@ -12,10 +13,11 @@ export type Found =
 /** Looks whether a file exists and carries a note of linewash. */
 export const noteOf = async (path: string): Promise<Found> => {
   const file = await openFile(path).catch((cause) => cause as Error);
-  if (file instanceof Error)
-    return /no such file|part of the path/.test(file.message)
-      ? { kind: 'none' }
-      : { kind: 'foreign', why: file.message };
+  if (file instanceof Error) {
+    if (!/no such file|part of the path/.test(file.message)) return { kind: 'foreign', why: file.message };
+    const taken = await nameFault(path);
+    return taken === undefined ? { kind: 'none' } : { kind: 'foreign', why: taken.message };
+  }
   try {
     const text = await pictureNote(file);
     const note = text === undefined ? undefined : parseJson(text).value;

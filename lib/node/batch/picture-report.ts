@@ -1,5 +1,5 @@
 import { LinewashError } from '../../plane/errors.ts';
-import { reasonOf } from '../reason.ts';
+import { reasonOf, systemError } from '../reason.ts';
 import type { BatchPicture } from './jobs.ts';
 
 /** What became of one picture. Plain data: one line of the report. */
@@ -19,19 +19,14 @@ export interface PictureReport {
 }
 
 /** The report of a picture that could not be made. */
-export const failedReport = (picture: BatchPicture, cause: unknown, seconds: number): PictureReport => {
+export const failedReport = (picture: BatchPicture, thrown: unknown, seconds: number): PictureReport => {
+  const cause = systemError(thrown) ?? thrown;
   const { target, recipe, output } = picture;
   const facts = { target, recipe, output, seconds, warnings: [] };
-  if (!(cause instanceof LinewashError)) return { ...facts, status: 'failed', why: systemReason(cause) };
+  if (!(cause instanceof LinewashError))
+    return { ...facts, status: 'failed', why: `a defect of linewash: ${reasonOf(cause)}` };
   if (cause.tag === 'cancelled') return { ...facts, status: 'left', why: 'interrupted' };
   const place = cause.file === undefined || cause.file === output ? '' : `${cause.file}: `;
   const why = `${place}${cause.message}`;
   return { ...facts, status: 'failed', why, ...(cause.advice !== undefined && { advice: cause.advice }) };
-};
-
-/** A system error in words with the path it concerns; anything else is a defect, and says so. */
-const systemReason = (cause: unknown): string => {
-  const { code, path } = (cause ?? {}) as NodeJS.ErrnoException;
-  if (typeof code === 'string' && /^E[A-Z0-9]+$/.test(code)) return `${path ? `${path}: ` : ''}${reasonOf(cause)}`;
-  return `a defect of linewash: ${reasonOf(cause)}`;
 };
