@@ -1,44 +1,9 @@
 #!/usr/bin/env node
-import { removeOwnTemporaries } from '../node/temporary.ts';
-import { prepareThreads } from './early.ts';
-import { processStreams } from './process-streams.ts';
-import { run } from './program.ts';
-import { reportError } from './report.ts';
-import { safeStreams } from './streams.ts';
-
-/** Exit codes by the habit of shells: 128 and the signal's number. */
-const SIGNALS = { SIGINT: 130, SIGTERM: 143 } as const;
-type Signal = keyof typeof SIGNALS;
-const NAMES = Object.keys(SIGNALS) as Signal[];
-
-/** Work that was asked to stop gets so many ms to tidy up: it stops between strips, which take a small part of that. */
-const GRACE = 3000;
-
-const interrupted = new AbortController();
-const streams = processStreams();
-let signalled: Signal | undefined;
-
-/** Ends the process whatever still keeps it, and leaves no half file behind. */
-const leave = (code: number): never => {
-  removeOwnTemporaries();
-  process.exit(code);
-};
-
-const stop = (signal: Signal) => {
-  signalled = signal;
-  interrupted.abort();
-  // Without a listener a further signal ends the process by itself, even one that is stuck; the next run then sweeps.
-  for (const name of NAMES) process.off(name, stop);
-  setTimeout(() => leave(SIGNALS[signal]), GRACE).unref();
-};
-for (const name of NAMES) process.on(name, stop);
-
-process.on('uncaughtException', (cause) => leave(reportError(cause, safeStreams(streams))));
-
-const words = process.argv.slice(2);
-prepareThreads(words);
-const code = await run(words, streams, interrupted.signal);
-const lost = await streams.drained();
-if (lost !== undefined) safeStreams(streams).err(`linewash: ${lost}\n`);
-const own = code === SIGNALS.SIGINT && signalled !== undefined ? SIGNALS[signalled] : code;
-leave(lost === undefined || own !== 0 ? own : 1);
+// Imports nothing at once, so that it can say in words why the rest cannot be loaded, as where too many files are open.
+import('./start.ts')
+  .then(({ start }) => start())
+  .catch((cause: NodeJS.ErrnoException) => {
+    const why =
+      cause.code === 'EMFILE' ? 'too many files are open; allow more, as with `ulimit -n 1024`' : cause.message;
+    process.stderr.write(`linewash: cannot be started: ${why}\n`, () => process.exit(1));
+  });

@@ -1,5 +1,5 @@
 import { InvalidArgumentError, Option } from 'commander';
-import { usualCacheFolder } from '../node/findings-cache.ts';
+import { usualCacheFolder } from '../node/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';

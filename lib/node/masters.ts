@@ -12,6 +12,7 @@ import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
 import { fileIdentity, recollection } from './file-identity.ts';
 import { type FileSource, openFile } from './file-source.ts';
+import { BORDERLESS } from './finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import { rememberPath } from './raw-rows.ts';
 import { type FileChoice, splitFiles } from './spelling.ts';
@@ -111,11 +112,11 @@ const borderOf = async (source: PlaneSource, path: string, options: KnownOptions
   if (options.zeros === 'data') return undefined;
   const { cache } = options;
   const key = JSON.stringify([fileIdentity(path), source.file]);
-  if (borderless.get(key) ?? cache.get('borderless', source.file, [path])) return undefined;
+  if (borderless.get(key) ?? cache.get(BORDERLESS, source.file, [path])) return undefined;
   const mask = await borderZeros(source, options);
   if (mask === undefined) {
     borderless.set(key, true);
-    cache.set('borderless', source.file, [path], true);
+    cache.set(BORDERLESS, source.file, [path], true);
   }
   return mask;
 };

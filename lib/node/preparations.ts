@@ -2,8 +2,10 @@ import { checkSizes } from '../measure/measure.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { statesAllNumbers, withoutMeasuring } from '../recipe/complete.ts';
 import type { Recipe } from '../recipe/schema.ts';
+import { usedChannels } from '../recipe/settle.ts';
 import { type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
 import { fileIdentity, recollection } from './file-identity.ts';
+import { PREPARATION } from './finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import type { Master } from './masters.ts';
 
@@ -35,10 +37,19 @@ export const prepareOnce = async (
   const question = [preparationKey(recipe), masters.map(({ name, spelling }) => [name, spelling])];
   const paths = [...new Set(masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
   // Not remembered in this process before it is checked.
-  const kept = cache.get('prepared', question, paths);
-  if (kept !== undefined) return kept as Preparation;
+  const kept = cache.get(PREPARATION, question, paths);
+  if (kept !== undefined && isOf(recipe, masters, kept)) return kept;
   const preparation = await prepareChannels(recipe, masters, options);
   known.set(key, preparation);
-  cache.set('prepared', question, paths, preparation);
+  cache.set(PREPARATION, question, paths, preparation);
   return preparation;
 };
+
+/** Whether numbers can be those of these masters: of each line that is used, of its size, and no other. */
+const isOf = (recipe: Recipe, masters: readonly Master[], { measured, findings }: Preparation): boolean =>
+  measured.map(({ name }) => name).join() === usedChannels(recipe).join() &&
+  measured.every(({ name, width, height, counted, undefined: missing }) => {
+    const source = masters.find((master) => master.name === name)?.source;
+    return source?.width === width && source.height === height && counted + missing <= width * height;
+  }) &&
+  Object.keys(findings).every((name) => masters.some((master) => master.name === name));

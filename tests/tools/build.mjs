@@ -2,6 +2,7 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, existsSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { stampAlgorithms } from './algorithms.mjs';
 import { licenceTexts } from './docs-licences.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -16,6 +17,7 @@ if (existsSync(`${root}/tests/tools/build-kernel.mjs`)) run('tests/tools/build-k
 if (only !== 'page') {
   rmSync(`${root}/dist/lib`, { recursive: true, force: true });
   run('node_modules/typescript/bin/tsc', '-p', 'lib');
+  stampAlgorithms(root);
   run('tests/tools/bundle-parser.mjs');
   run('tests/tools/bundle-command.mjs');
   chmodSync(`${root}/dist/lib/cli/main.js`, 0o755);

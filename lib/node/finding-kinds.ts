@@ -1,0 +1,76 @@
+import * as v from 'valibot';
+import type { Measured } from '../plane/measured.ts';
+import { BYTES_PER_SAMPLE, type SampleType } from '../plane/plane.ts';
+import type { ChannelFindings } from '../recipe/findings.ts';
+import type { Preparation } from '../recipe/settle-channels.ts';
+
+/** A kind of thing that is found of masters, and the shape it must have to be believed. */
+export interface FindingKind<T> {
+  readonly name: string;
+  accepts(answer: unknown): answer is T;
+}
+
+/** A schema for each field, so that a field added to the type must be given a shape here. */
+type Fields<T> = { readonly [K in keyof Required<T>]: v.GenericSchema };
+
+const kind = <T>(name: string, schema: v.GenericSchema): FindingKind<T> => ({
+  name,
+  accepts: (answer): answer is T => v.is(schema, answer),
+});
+
+const finite = v.pipe(v.number(), v.finite());
+const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
+const text = v.string();
+const spread = v.pipe(finite, v.minValue(0));
+
+/** A record takes lists as well. */
+const table = (value: v.GenericSchema) =>
+  v.pipe(
+    v.custom<Record<string, unknown>>((input) => !Array.isArray(input)),
+    v.record(text, value),
+  );
+
+const measured = v.strictObject({
+  name: text,
+  file: text,
+  width: count,
+  height: count,
+  type: v.picklist(Object.keys(BYTES_PER_SAMPLE) as SampleType[]),
+  filter: v.optional(text),
+  hours: v.optional(finite),
+  min: finite,
+  max: finite,
+  median: finite,
+  madNoise: spread,
+  level: finite,
+  noise: spread,
+  percentiles: table(finite),
+  counted: count,
+  undefined: count,
+  saturated: count,
+  flat: v.boolean(),
+  stretched: v.boolean(),
+} satisfies Fields<Measured>);
+
+const surface = v.strictObject({ order: count, coefficients: v.array(finite) });
+
+const channelFindings = v.strictObject({
+  background: v.optional(v.strictObject({ level: finite, noise: spread })),
+  pixelNoise: v.optional(spread),
+  surface: v.optional(surface),
+  continuum: v.optional(v.strictObject({ from: text, k: finite, background: finite, surface: v.optional(surface) })),
+  factor: v.optional(finite),
+} satisfies Fields<ChannelFindings>);
+
+/** That a master has no border without data. */
+export const BORDERLESS = kind<true>('borderless', v.literal(true));
+
+/** What preparing and measuring masters gave. */
+export const PREPARATION = kind<Preparation>(
+  'preparation',
+  v.strictObject({
+    measured: v.array(measured),
+    findings: table(channelFindings),
+    warnings: v.array(text),
+  } satisfies Fields<Preparation>),
+);
