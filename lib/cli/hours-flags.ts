@@ -30,7 +30,11 @@ export const duration = (text: string): number => {
   return seconds;
 };
 
-export const hoursOf = (text: string): number => duration(text) / 3600;
+/** A duration in hours. */
+export const inHours = (text: string): number => duration(text) / 3600;
+
+/** The same for what people count in hours: a number alone is one of hours. */
+export const hoursOf = (text: string): number => (/^\s*\d+(\.\d+)?\s*$/.test(text) ? Number(text) : inHours(text));
 
 export const positive = (text: string): number => {
   const value = Number(text);

@@ -11,6 +11,7 @@ import {
   count,
   duration,
   hoursOf,
+  inHours,
   type LineFlags,
   move,
   nights,
@@ -66,7 +67,7 @@ export const addHoursOptions = (command: Command): Command =>
     .option('--time <line=hours>', 'hours so far, instead of the header, as S=4.5h,O=3h', byLine(hoursOf))
     .option('--sub <seconds>', 'length of future subs, as 300s or S=300s,H=600s', byLine(duration))
     .option('--overhead <seconds>', 'time lost after each sub, as 12s', byLine(duration))
-    .option('--change <minutes>', 'time lost for each line used, a night, as 5m', hoursOf)
+    .option('--change <minutes>', 'time lost for each line used, a night, as 5m', inHours)
     .option('--cap <line=hours>', 'most hours of a line in all, as O=20h', byLine(hoursOf))
     .option('--weight <line=n>', 'how much the noise of a line counts, as O=2', byLine(positive))
     .option('--read-noise <electrons>', 'read noise, where future subs differ in length', byLine(zeroOrMore))

@@ -1,3 +1,4 @@
+import { lineIn } from '../measure/filters.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { CHANNEL_NAME } from '../plane/name.ts';
 
@@ -11,9 +12,9 @@ export const parseLines = (words: readonly string[]): Record<string, string> => 
   const files: Record<string, string> = {};
   for (const word of words) {
     const at = word.indexOf('=');
-    const name = word.slice(0, at);
+    const name = nameIn(word.slice(0, Math.max(0, at)));
     const file = word.slice(at + 1);
-    if (at < 1 || file === '' || !CHANNEL_NAME.test(name))
+    if (name === undefined || file === '')
       throw usage(
         `${JSON.stringify(word)} is not LINE=FILE`,
         'write each master as LINE=FILE, for example H=halpha.fits',
@@ -23,3 +24,6 @@ export const parseLines = (words: readonly string[]): Record<string, string> => 
   }
   return files;
 };
+
+/** A channel's name as it stands; a spelling of a line that cannot be one, as `Hα` or `O III`, as the line's name. */
+const nameIn = (text: string): string | undefined => (CHANNEL_NAME.test(text) ? text : lineIn(text));

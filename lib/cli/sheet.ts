@@ -2,6 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { CATALOGUE } from '../palettes/catalogue.ts';
 import { inputError, LinewashError } from '../plane/errors.ts';
+import { byChannel } from '../recipe/channel-for.ts';
 import { channelsOf } from '../recipe/check.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
@@ -50,7 +51,10 @@ const turned = (recipes: readonly WrittenRecipe[], values: KnobValues): WrittenR
 
 /** Every catalogue recipe that these masters can serve. @throws LinewashError 'usage' where there is none. */
 const catalogueFor = (inputs: Readonly<Record<string, string>>): WrittenRecipe[] => {
-  const served = CATALOGUE.filter(({ recipe }) => channelsOf(recipe).every((name) => Object.hasOwn(inputs, name)));
+  const served = CATALOGUE.filter(({ recipe }) => {
+    const channels = channelsOf(recipe);
+    return byChannel(inputs, channels).size === channels.length;
+  });
   if (served.length > 0) return served.map(({ recipe }) => recipe);
   throw new LinewashError({
     tag: 'usage',

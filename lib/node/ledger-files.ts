@@ -6,8 +6,9 @@ import { inHalves } from '../plane/progress.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { withHands } from './hands.ts';
+import { inputsFor } from './inputs-for.ts';
 import { closeMasters, openMasters } from './masters.ts';
-import { inputsFor, settleMasters } from './mix-files.ts';
+import { settleMasters } from './mix-files.ts';
 
 export interface LedgerOptions {
   readonly recipe: Recipe;

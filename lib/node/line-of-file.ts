@@ -3,6 +3,7 @@ import { openPlane } from '../formats/open.ts';
 import { lineOf } from '../measure/filters.ts';
 import { LinewashError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
+import type { PlaneSource } from '../plane/plane.ts';
 import { openFile } from './file-source.ts';
 import { chooseFile } from './spelling.ts';
 
@@ -13,27 +14,37 @@ export interface FoundLine {
   readonly by: string;
 }
 
-/**
- * What the header of a master says.
- * @param spelling a path, with a selector where the file holds several pictures
- * @throws LinewashError where it is no readable master.
- */
-export const factsOf = async (spelling: string): Promise<HeaderFacts> => {
+/** What the header of a master says, and its size in pixels. */
+export type MasterHead = Pick<PlaneSource, 'facts' | 'width' | 'height'>;
+
+const headOf = async (spelling: string): Promise<MasterHead> => {
   const { path, selector } = await chooseFile(spelling);
   const file = await openFile(path, spelling);
   try {
-    return (await openPlane(file, selector)).facts;
+    const { facts, width, height } = await openPlane(file, selector);
+    return { facts, width, height };
   } finally {
     await file.close();
   }
 };
 
-/** The same, or undefined for a file that is no readable master. */
-export const factsIfMaster = (spelling: string): Promise<HeaderFacts | undefined> =>
-  factsOf(spelling).catch((cause) => {
+/**
+ * What the header of a master says.
+ * @param spelling a path, with a selector where the file holds several pictures
+ * @throws LinewashError where it is no readable master.
+ */
+export const factsOf = async (spelling: string): Promise<HeaderFacts> => (await headOf(spelling)).facts;
+
+/** Header and size, or undefined for a file that is no readable master. */
+export const sourceIfMaster = (spelling: string): Promise<MasterHead | undefined> =>
+  headOf(spelling).catch((cause) => {
     if (cause instanceof LinewashError) return undefined;
     throw cause;
   });
+
+/** The header alone, or undefined for a file that is no readable master. */
+export const factsIfMaster = async (spelling: string): Promise<HeaderFacts | undefined> =>
+  (await sourceIfMaster(spelling))?.facts;
 
 /** The line that a header, else a file's name, speaks of; undefined where neither does. */
 export const lineBy = (facts: HeaderFacts, path: string): FoundLine | undefined => {

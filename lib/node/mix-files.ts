@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
-import { inputError, outputError } from '../plane/errors.ts';
+import { outputError } from '../plane/errors.ts';
 import type { Hands } from '../plane/hands.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves, type Progress } from '../plane/progress.ts';
@@ -14,14 +14,15 @@ import { plainRecipe } from '../recipe/plain.ts';
 import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
 import { settle } from '../recipe/settle.ts';
-import { type ChannelsResult, neededChannels } from '../recipe/settle-channels.ts';
+import type { ChannelsResult } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
 import { type Crew, withCrew } from './crew.ts';
 import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './findings-cache.ts';
 import { crewHands } from './hands.ts';
 import { beginHashing, type InputHashes } from './input-hashes.ts';
-import { closeMasters, type Master, openKnown, refuseSameFile } from './masters.ts';
+import { inputsFor } from './inputs-for.ts';
+import { closeMasters, type Master, openKnown } from './masters.ts';
 import { nameFault } from './name-fault.ts';
 import { prepareOnce } from './preparations.ts';
 import { shrunk } from './shrunk.ts';
@@ -202,20 +203,6 @@ export const settleMasters = async (
     prepared,
     warnings: [...combinationNotes(masters), ...warnings, ...result.warnings],
   };
-};
-
-/** The files of the channels that a recipe uses. @throws LinewashError 'input' naming the missing lines. */
-export const inputsFor = (recipe: Recipe, inputs: Readonly<Record<string, string>>): Record<string, string> => {
-  const needed = neededChannels(recipe);
-  const missing = needed.filter((name) => inputs[name] === undefined);
-  if (missing.length > 0) {
-    const given = Object.keys(inputs).join(', ') || 'none';
-    const example = missing.map((name) => `${name}=FILE`).join(' ');
-    throw inputError(`no master for ${missing.join(', ')} (given: ${given})`, `add ${example}`);
-  }
-  const files = Object.fromEntries(needed.map((name) => [name, inputs[name]!]));
-  refuseSameFile(files);
-  return files;
 };
 
 const formatFor = (output: string, sample: OutputSample | undefined): PictureFormat => {

@@ -16,8 +16,9 @@ import { shrink } from '../render/shrink.ts';
 import { smallBox } from '../render/small-box.ts';
 import { fileSink } from './file-sink.ts';
 import { withHands } from './hands.ts';
+import { inputsFor } from './inputs-for.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
-import { inputsFor, refuseInputAsOutput, refuseOutput } from './mix-files.ts';
+import { refuseInputAsOutput, refuseOutput } from './mix-files.ts';
 import { openStars, type Stars } from './star-files.ts';
 
 export interface SheetOptions {

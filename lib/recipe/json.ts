@@ -16,13 +16,13 @@ export interface JsonText {
  * specially are faults. A byte-order mark in front is skipped.
  * @throws LinewashError 'recipe' with line and column.
  */
-export const parseJson = (input: string, file?: string): JsonText => {
+export const parseJson = (input: string, file?: string, longest = MAX_LENGTH): JsonText => {
   const text = input.charCodeAt(0) === 0xfeff ? input.slice(1) : input;
   const position = lineFinder(text);
   const fail = (offset: number, message: string, path = '$'): never => {
     throw recipeError([{ path, message, ...position(offset) }], file);
   };
-  if (text.length > MAX_LENGTH) fail(0, `longer than ${MAX_LENGTH} characters`);
+  if (text.length > longest) fail(0, `longer than ${longest} characters`);
   if (text.trim() === '') fail(0, 'the text is empty');
   const deep = depthExceeded(text);
   if (deep !== undefined) fail(deep, `nested more than ${MAX_DEPTH} deep`);

@@ -14,7 +14,7 @@ const PICTURES = {
     ['sho.tif', 250, 600, 220, 160],
     ['lantern.tif', 250, 600, 220, 160],
   ],
-  green: [['green.tif'], ['less-green.tif'], ['ember.tif']],
+  green: [['green.tif'], ['less-green.tif'], ['two-line-green.tif']],
   stars: [
     ['sho.tif', 480, 250, 220, 160],
     ['stars.tif', 0, 0, 220, 160],

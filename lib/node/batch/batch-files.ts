@@ -5,7 +5,7 @@ import { refuseCollisions } from './collisions.ts';
 import { type BatchWork, batchWork } from './jobs.ts';
 import { checkedBatch, parseBatch } from './parse.ts';
 import { type BatchResult, type RunOptions, runBatch } from './run.ts';
-import type { BatchPlan } from './schema.ts';
+import { type BatchPlan, LONGEST_PLAN } from './schema.ts';
 import { type Shard, shardOf } from './shard.ts';
 
 /** A plan, and how it is carried out. */
@@ -22,8 +22,6 @@ export interface BatchOptions extends RunOptions {
 
 /** The options that only look at a batch take. */
 export type PlanOptions = Pick<BatchOptions, 'plan' | 'folder' | 'shard' | 'reserved'>;
-
-const MAX_BYTES = 4 << 20;
 
 /**
  * Reads a plan, finds its targets and lists what is to be made; nothing is written.
@@ -55,7 +53,7 @@ const readPlan = async ({ plan, folder }: PlanOptions) => {
 const readText = async (path: string): Promise<string> => {
   const file = await openFile(path);
   try {
-    if (file.size > MAX_BYTES) throw inputError('is too long for a plan', 'name a plan file', path);
+    if (file.size > LONGEST_PLAN) throw inputError('is too long for a plan', 'name a plan file', path);
     return new TextDecoder('utf-8', { fatal: true }).decode(await file.read(0, file.size));
   } catch (cause) {
     if (cause instanceof LinewashError) throw cause;

@@ -1,5 +1,6 @@
 import { lineIn } from '../../measure/filters.ts';
 import { inputError } from '../../plane/errors.ts';
+import { channelFor } from '../../recipe/channel-for.ts';
 import { factsIfMaster, lineBy } from '../line-of-file.ts';
 import { patternParts } from './pattern.ts';
 import type { TargetEntry } from './schema.ts';
@@ -32,8 +33,7 @@ export const findTargets = async (
   channels: readonly string[],
 ): Promise<FoundTarget[]> => {
   const named = new Map(Object.entries(entry.lines ?? {}));
-  const lineOf = (text: string): string | undefined =>
-    named.get(text) ?? channels.find((name) => name.toLowerCase() === text.toLowerCase()) ?? lineIn(text);
+  const lineOf = (text: string): string | undefined => named.get(text) ?? channelFor(text, channels) ?? lineIn(text);
   const found = await walk(folder, patternParts(entry.pattern!), (text) => lineOf(text) !== undefined);
   const targets = new Map<string, Map<string, string[]>>();
   for (const { path, target, line } of found) {

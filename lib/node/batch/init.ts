@@ -6,12 +6,13 @@ import { inputError, throwIfCancelled } from '../../plane/errors.ts';
 import { plainRecipe } from '../../recipe/plain.ts';
 import { neededChannels } from '../../recipe/settle-channels.ts';
 import { fileSink } from '../file-sink.ts';
-import { factsIfMaster, lineBy } from '../line-of-file.ts';
+import { lineBy, sourceIfMaster } from '../line-of-file.ts';
 import { nameFault } from '../name-fault.ts';
 import { reasonOf } from '../reason.ts';
 import { isTemporary } from '../temporary.ts';
-import { BATCH_VERSION, type BatchPlan } from './schema.ts';
-import { type Named, type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
+import { type FoundMaster, groupMasters, type MasterGroup } from './group-masters.ts';
+import { BATCH_VERSION, type BatchPlan, MOST_TARGETS } from './schema.ts';
+import { type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
 
 export interface InitOptions {
   /** Where the masters are; folders below are searched too. */
@@ -41,7 +42,6 @@ export interface InitResult {
 
 const MASTER = /\.(fits?|fts|tiff?)(\.gz)?$/i;
 const DEEPEST = 6;
-const MOST_FILES = 20_000;
 /** Proposed where no recipes are named: those whose lines some target has. */
 const PROPOSED: readonly string[] = ['sho', 'hoo', 'ember'];
 
@@ -55,29 +55,26 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   const fault = await nameFault(file, options.force);
   if (fault !== undefined) throw fault;
   const notes: string[] = [];
-  const { found, stars } = await lookThrough(folder, notes, signal);
-  if (found.size === 0)
+  const { masters, starred } = await lookThrough(folder, notes, signal);
+  if (masters.length === 0)
     throw inputError('holds no masters whose line is known', 'name lines in the files, as Rim-Ha.fits', folder);
+  const { groups, notes: grouping } = groupMasters(masters);
+  const stars = starsOf(groups, starred, masters, notes);
+  notes.push(...grouping);
   const near = (path: string) => relative(resolve(dirname(file)), resolve(path)).replaceAll('\\', '/');
-  const targets = [...found]
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([name, lines]) => ({
-      name,
-      masters: Object.fromEntries([...lines].map(([line, paths]) => [line, one(paths.map(near))])),
-      ...(stars.has(name) && { stars: near(stars.get(name)!) }),
-    }));
-  for (const { name, masters } of targets)
-    for (const [line, files] of Object.entries(masters))
-      if (Array.isArray(files)) notes.push(`${name}: ${files.length} files of ${line} will be combined`);
+  const targets = groups.map((group) => ({
+    name: group.name,
+    masters: Object.fromEntries([...group.lines].map(([line, paths]) => [line, one(paths.map(near))])),
+    ...(stars.has(group) && { stars: near(stars.get(group)!) }),
+  }));
   const recipes = options.recipes ?? (await proposed(targets.map(({ masters }) => Object.keys(masters))));
   await write(file, planFor(targets, recipes), options.force ?? false);
   return { file, targets, notes };
 };
 
-/** Masters by target and line, and pictures of stars by target; what is neither is noted. */
+/** Masters and pictures of stars; what is neither is noted. */
 const lookThrough = async (folder: string, notes: string[], signal: AbortSignal | undefined) => {
-  const found = new Map<string, Map<string, string[]>>();
-  const masters: Named[] = [];
+  const masters: FoundMaster[] = [];
   const starred: StarPicture[] = [];
   for (const path of await mastersBelow(folder)) {
     throwIfCancelled(signal);
@@ -88,23 +85,31 @@ const lookThrough = async (folder: string, notes: string[], signal: AbortSignal 
     }
     const master = await describeMaster(path, folder);
     if (typeof master === 'string') notes.push(`${path}: ${master}; left out`);
-    else {
-      const { target, line } = master;
-      masters.push({ path, target, name: nameWithoutLine(path, line) });
-      const lines = found.get(target) ?? new Map<string, string[]>();
-      lines.set(line, [...(lines.get(line) ?? []), path]);
-      found.set(target, lines);
-    }
+    else masters.push(master);
   }
-  const stars = new Map<string, string>();
+  return { masters, starred };
+};
+
+/** The picture of the stars of each group: that of its target, of its size. */
+const starsOf = (
+  groups: readonly MasterGroup[],
+  starred: readonly StarPicture[],
+  masters: readonly FoundMaster[],
+  notes: string[],
+): Map<MasterGroup, string> => {
+  const stars = new Map<MasterGroup, string>();
   for (const picture of starred) {
     const target = targetOfStars(picture, masters);
-    if (target === undefined) notes.push(`${picture.path}: shows stars, but not plainly whose; left out`);
-    else if (stars.has(target)) notes.push(`${picture.path}: a second picture of the stars of ${target}; left out`);
-    else stars.set(target, picture.path);
+    const own = groups.filter((group) => group.target === target);
+    const group = own.length === 1 ? own[0] : own.find((some) => sizeText(some) === sizeText(picture));
+    if (group === undefined) notes.push(`${picture.path}: shows stars, but not plainly whose; left out`);
+    else if (stars.has(group)) notes.push(`${picture.path}: a second picture of the stars of ${group.name}; left out`);
+    else stars.set(group, picture.path);
   }
-  return { found, stars };
+  return stars;
 };
+
+const sizeText = ({ width, height }: { readonly width: number; readonly height: number }) => `${width}x${height}`;
 
 const one = (files: readonly string[]): string | string[] => (files.length === 1 ? files[0]! : [...files]);
 
@@ -129,22 +134,25 @@ const mastersBelow = async (folder: string): Promise<string[]> => {
       if (entry.isDirectory() && depth < DEEPEST)
         await visit(path, await readdir(path, { withFileTypes: true }).catch(() => []), depth + 1);
       else if (MASTER.test(entry.name)) paths.push(path);
-      if (paths.length > MOST_FILES)
-        throw inputError(`holds more than ${MOST_FILES} files`, 'name a smaller folder', folder);
+      if (paths.length > MOST_TARGETS)
+        throw inputError(`holds more than ${MOST_TARGETS} files`, 'name a smaller folder', folder);
     }
   };
   await visit(folder, names, 0);
   return paths;
 };
 
-/** Target and line of a master, or why it is none. */
-const describeMaster = async (path: string, folder: string): Promise<{ target: string; line: string } | string> => {
-  const facts = await factsIfMaster(path);
-  if (facts === undefined) return 'not a readable master';
+/** A master with its target, line and size, or why it is none. */
+const describeMaster = async (path: string, folder: string): Promise<FoundMaster | string> => {
+  const source = await sourceIfMaster(path);
+  if (source === undefined) return 'not a readable master';
+  const { facts, width, height } = source;
   const line = lineBy(facts, path)?.line;
   if (line === undefined) return `neither header nor name says which line it is`;
-  const target = facts.object?.trim() || nameWithoutLine(path, line) || folderName(path, folder);
-  return target === '' ? 'neither header nor name says which target it is' : { target: target.normalize('NFC'), line };
+  const name = nameWithoutLine(path, line);
+  const target = facts.object?.trim() || name || folderName(path, folder);
+  if (target === '') return 'neither header nor name says which target it is';
+  return { path, target: target.normalize('NFC'), name, line, width, height };
 };
 
 /** What is left of a file's name without the words that speak of its line; `H-alpha` and `O III` are two. */

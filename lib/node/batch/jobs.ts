@@ -1,6 +1,7 @@
 import { join, resolve } from 'node:path';
 import { formatOf } from '../../formats/pictures.ts';
 import type { OutputSample, SpaceName } from '../../plane/picture.ts';
+import { byChannel } from '../../recipe/channel-for.ts';
 import type { KnobValues } from '../../recipe/knobs.ts';
 import { plainRecipe } from '../../recipe/plain.ts';
 import type { WrittenRecipe } from '../../recipe/schema.ts';
@@ -102,10 +103,11 @@ const jobFor = async (
   into: string,
 ): Promise<BatchJob> => {
   const lines = neededChannels(await plainRecipe(recipe));
-  const missing = lines.filter((line) => target.masters[line] === undefined);
+  const found = byChannel(target.masters, lines);
+  const missing = lines.filter((line) => !found.has(line));
   const fault = target.fault ?? (missing.length > 0 ? missingFault(missing, target) : undefined);
-  const present = lines.filter((line) => target.masters[line] !== undefined);
-  const inputs = Object.fromEntries(present.map((line) => [line, target.masters[line]!.join(',')]));
+  const present = lines.filter((line) => found.has(line));
+  const inputs = Object.fromEntries(present.map((line) => [line, found.get(line)!.join(',')]));
   const words = { target: target.name, recipe: name, line: lines.join(lines.some((l) => l.length > 1) ? '-' : '') };
   const pictures = outputs.map((output): BatchPicture => {
     const { file, bits, space, alpha = false, crop = false, size } = output;

@@ -3,14 +3,14 @@ import { recipeError } from '../../plane/errors.ts';
 import { nearest } from '../../plane/name.ts';
 import { type JsonText, jsonPath, parseJson } from '../../recipe/json.ts';
 import { checkBatch, type Finding } from './check.ts';
-import { type BatchPlan, batchSchema } from './schema.ts';
+import { type BatchPlan, batchSchema, LONGEST_PLAN } from './schema.ts';
 
 /**
  * Reads a plan from JSON text.
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
 export const parseBatch = (text: string, file?: string): BatchPlan => {
-  const json = parseJson(text, file);
+  const json = parseJson(text, file, LONGEST_PLAN);
   return checkedBatch(json.value, file, json);
 };
 

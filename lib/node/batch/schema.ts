@@ -4,6 +4,12 @@ import { CHANNEL_NAME } from '../../plane/name.ts';
 /** The version of plans that this code reads. */
 export const BATCH_VERSION = 1;
 
+/** Targets of a plan at most: no fewer than files that `batch init` looks at. */
+export const MOST_TARGETS = 20_000;
+
+/** Characters, and bytes, of a plan at most: what so many targets need. */
+export const LONGEST_PLAN = 1 << 24;
+
 const shown = (input: unknown): string => JSON.stringify(input)?.slice(0, 60) ?? String(input);
 
 const text = (longest: number, wanted = 'a text is wanted') =>
@@ -85,7 +91,7 @@ const target = v.strictObject({
   ),
   folder: about(v.optional(text(4096)), "Where `pattern` starts; the plan's own folder where absent."),
   lines: about(v.optional(v.record(v.string(), line)), 'What a `{line}` in file names means, where it is not plain.'),
-  only: about(v.optional(list(text(200), 2000, 'names are wanted')), 'Takes only these of the targets found.'),
+  only: about(v.optional(list(text(200), MOST_TARGETS, 'names are wanted')), 'Takes only these of the targets found.'),
   recipes: about(v.optional(list(recipe, 200, 'recipes are wanted')), "Recipes instead of the plan's."),
   outputs: about(v.optional(list(output, 50, 'outputs are wanted')), "Outputs instead of the plan's."),
   knobs: about(v.optional(knobs), 'Values for knobs, set on every recipe that has them.'),
@@ -103,7 +109,10 @@ export const batchSchema = v.strictObject({
     'Version of the format.',
   ),
   about: about(v.optional(text(2000)), 'Words of your own.'),
-  targets: about(list(target, 2000, 'a list of targets is wanted'), 'What is photographed, and where its masters are.'),
+  targets: about(
+    list(target, MOST_TARGETS, 'a list of targets is wanted'),
+    'What is photographed, and where its masters are.',
+  ),
   recipes: about(v.optional(list(recipe, 200, 'a list of recipes is wanted')), 'Applied to every target.'),
   into: about(v.optional(text(4096)), "Folder of all results, relative to the plan; the plan's own where absent."),
   outputs: about(v.optional(list(output, 50, 'a list of outputs is wanted')), 'Made of every target by every recipe.'),

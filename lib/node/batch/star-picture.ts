@@ -7,6 +7,9 @@ import { openFile } from '../file-source.ts';
 /** A picture of stars, and what speaks of its target. */
 export interface StarPicture {
   readonly path: string;
+  /** In pixels. */
+  readonly width: number;
+  readonly height: number;
   /** The target in its header. */
   readonly object?: string;
   /** What is left of its name without the word for stars. */
@@ -33,8 +36,9 @@ export const starPicture = async (path: string): Promise<StarPicture | undefined
     const file = await openFile(path);
     try {
       if (!(await isColourPicture(file))) return undefined;
-      const object = (await openPlane(file, { plane: 0 })).facts.object?.trim().normalize('NFC');
-      return { path, name, ...(object && { object }) };
+      const { facts, width, height } = await openPlane(file, { plane: 0 });
+      const object = facts.object?.trim().normalize('NFC');
+      return { path, name, width, height, ...(object && { object }) };
     } finally {
       await file.close();
     }

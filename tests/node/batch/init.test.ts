@@ -91,7 +91,7 @@ describe('targets of a new plan', () => {
       { name: 'Rim', masters: { H: ['n1/Rim-Ha.fits', 'n2/Rim-H.fits'], O: 'n2/Rim-O3.fits' } },
     ]);
     expect(targets).toEqual(plan.targets);
-    expect(notes).toEqual(['Rim: 2 files of H will be combined']);
+    expect(notes).toEqual([expect.stringMatching(/^Rim: 2 files of H have one size and will be combined: /)]);
   });
 
   it('come from six folders deep, not from hidden ones, temporary files or files of other kinds', () =>
