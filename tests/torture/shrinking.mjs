@@ -1,5 +1,5 @@
-// Cuts a file short just before its n-th read by any thread; loaded before linewash by `node --import`, which reaches
-// threads as well. LINEWASH_SHRINK is PATH@N@BYTES: what is left then.
+// Cuts a file short, or removes it, just before its n-th read by any thread; loaded before linewash by `node --import`,
+// which reaches threads as well. LINEWASH_SHRINK is PATH@N@BYTES: what is left then, or `gone`.
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 
@@ -11,7 +11,10 @@ const files = new Set();
 const pass = () => {
   const counter = `${path}.reads`;
   fs.appendFileSync(counter, '.');
-  if (fs.statSync(counter).size === Number(nth)) fs.truncateSync(path, Number(left));
+  // Threads may count two reads at once, and cutting twice does no harm.
+  if (fs.statSync(counter).size < Number(nth)) return;
+  if (left === 'gone') fs.rmSync(path, { force: true });
+  else fs.truncateSync(path, Number(left));
 };
 
 fs.openSync = (name, ...words) => {
