@@ -9,6 +9,7 @@ import type { Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
+import { channelFor } from '../recipe/channel-for.ts';
 
 /** Values by line name; `*` stands for all lines that have none of their own. */
 export type ByLine<T> = Readonly<Record<string, T>>;
@@ -73,6 +74,17 @@ export const move = (text: string): { from: string; to: string; hours: number } 
   if (match === null) throw new InvalidArgumentError('FROM:TO=HOURS is wanted, as in S:O=2h.');
   return { from: match[1]!.trim(), to: match[2]!.trim(), hours: requireSeconds(match[3]!, '--move') / 3600 };
 };
+
+/** Options whose values by line are given under spellings of the lines, as `Ha` for H, under the lines' own names. */
+export const withLineNames = <F extends object>(flags: F, lines: readonly string[]): F =>
+  Object.fromEntries(
+    Object.entries(flags).map(([key, value]) => [key, BY_LINE_KEYS.has(key) ? renamed(value, lines) : value]),
+  ) as F;
+
+const BY_LINE_KEYS = new Set(['time', 'sub', 'overhead', 'cap', 'weight', 'readNoise', 'sky', 'gain', 'pedestal']);
+
+const renamed = (values: ByLine<unknown>, lines: readonly string[]) =>
+  Object.fromEntries(Object.entries(values).map(([name, value]) => [channelFor(name, lines) ?? name, value]));
 
 /** @throws LinewashError 'usage' where an option names a line that is not there. */
 export const checkNames = (option: string, values: ByLine<unknown> | undefined, names: readonly string[]): void => {

@@ -6,7 +6,8 @@ import type { LineSurvey } from '../hours/survey.ts';
 import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import { checkNames, expectedFor, goalFor, wishFor } from './hours-flags.ts';
+import { neededChannels } from '../recipe/settle-channels.ts';
+import { checkNames, expectedFor, goalFor, wishFor, withLineNames } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
 import { planNights } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
@@ -32,12 +33,13 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         'linewash hours --plan winter.json',
       ),
     )
-    .action(async (word: string | undefined, words: string[], flags: HoursFlags) => {
-      if (flags.plan !== undefined) return planNights(flags.plan, word, flags, { streams, signal, progress });
+    .action(async (word: string | undefined, words: string[], given: HoursFlags) => {
+      if (given.plan !== undefined) return planNights(given.plan, word, given, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
-      goalFor(flags);
+      goalFor(given);
       const inputs = await mastersFrom(words, streams);
-      const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
+      const recipe = await plainRecipe(await recipeFrom(word), given.knob ?? {});
+      const flags = withLineNames(given, neededChannels(recipe));
       const bar = progress(flags.quiet ?? false);
       const files = await ledgerFiles({
         recipe,

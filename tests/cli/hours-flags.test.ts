@@ -10,6 +10,9 @@ describe('values of the options of `hours`', () => {
   it('durations want a unit', () => {
     expect(['300s', '5m', '5min', ' 1.5 h '].map(read.duration)).toEqual([300, 300, 300, 5400]);
     expect(['1800s', '90m', '4.5h'].map(read.hoursOf)).toEqual([0.5, 1.5, 4.5]);
+    expect(['10', ' 0.5 '].map(read.hoursOf)).toEqual([10, 0.5]);
+    refused(read.hoursOf, ['', 'h', '-3', '1e3', '4,5']);
+    refused(read.inHours, ['10']);
     refused(read.duration, ['300', '', 'h', '-3h', '3 d', '1e3s', '4,5h', '3hh', '.h']);
   });
 
@@ -77,7 +80,7 @@ describe('values by line', () => {
   it('add up where an option is given several times, the last word counting', () =>
     expect(hours('S=1h', hours('O=3h,S=2h'))).toEqual({ O: 3, S: 1 }));
 
-  it('are refused as a value alone is', () => refused(hours, ['S=', 'S', 'S=4', 'S=1h,', '']));
+  it('are refused as a value alone is', () => refused(hours, ['S=', 'S', 'S=4d', 'S=1h,', '']));
 
   it('must name lines that are there', () => {
     const check = (values: Record<string, unknown> | undefined) => () =>

@@ -140,12 +140,12 @@ describe('linewash hours', () => {
     }));
 
   it.each([
-    [['--more', '10'], /--more.*4\.5h/s],
+    [['--sub', '10'], /--sub.*4\.5h/s],
     [['--more', '10h', '--goal', 'best'], /Allowed choices/],
     [['--goal', 'snr', '--snr', '5'], /needs a box/],
     [['--box', '1,2,3'], /LEFT,TOP,WIDTH,HEIGHT/],
     [['--box', '1190,0,40,40'], /leaves the picture/],
-    [['--cap', 'Ha=20h'], /there is no line "Ha".*did you mean H/s],
+    [['--cap', 'Hq=20h'], /there is no line "Hq".*did you mean H/s],
     [['--move', 'S:H=7h'], /cannot be taken from it/],
     [['--read-noise', '2'], /brightness of its sky/],
     [['--monte-carlo', '1'], /whole number above 1/],

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
@@ -116,7 +116,22 @@ describe('linewash samples', () => {
         'emberwing-O.fits',
         'emberwing-S.fits',
       ]);
-      expect((await linewash(['samples', demo])).code).toBe(1);
+    }));
+
+  it('can be given again, and replaces nothing else', () =>
+    inFolder(async (folder) => {
+      const first = await linewash(['samples', folder]);
+      const path = join(folder, 'emberwing-S.fits');
+      const before = statSync(path).mtimeMs;
+      rmSync(join(folder, 'emberwing-H.fits'));
+      expect(await linewash(['samples', folder])).toEqual(first);
+      expect(statSync(path).mtimeMs).toBe(before);
+      writeFileSync(path, 'mine');
+      const refused = await linewash(['samples', folder]);
+      expect([refused.code, refused.err]).toEqual([1, expect.stringMatching(/emberwing-S\.fits: exists already/)]);
+      expect(readFileSync(path, 'utf8')).toBe('mine');
+      expect((await linewash(['samples', folder, '--force'])).code).toBe(0);
+      expect(statSync(path).size).toBeGreaterThan(1000);
     }));
 
   it('writes a part without stars, and its stars, where that is asked for', () =>

@@ -52,7 +52,10 @@ export const starPicture = async (path: string): Promise<StarPicture | undefined
  * The target of a picture of stars: the one in its header, else that of masters with the same name, else, for a name
  * that says no more than `stars`, the only one whose masters lie in its folder. Undefined where that is not plain.
  */
-export const targetOfStars = ({ path, object, name }: StarPicture, masters: readonly Named[]): string | undefined => {
+export const targetOfStars = (
+  { path, object, name }: Omit<StarPicture, 'width' | 'height'>,
+  masters: readonly Named[],
+): string | undefined => {
   if (masters.some(({ target }) => target === object)) return object;
   const alike = masters.filter((master) =>
     name === '' ? dirname(master.path) === dirname(path) : sameName(master.name, name) || sameName(master.target, name),

@@ -1,8 +1,9 @@
-import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../../lib/node/batch/batch-files.ts';
-import type { BatchPlan } from '../../../lib/node/batch/schema.ts';
+import { parseBatch } from '../../../lib/node/batch/parse.ts';
+import { type BatchPlan, LONGEST_PLAN, MOST_TARGETS } from '../../../lib/node/batch/schema.ts';
 import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
 import { recipeLink } from '../../../lib/recipe/link.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
@@ -171,17 +172,17 @@ describe('jobs of a plan', () => {
         [0, 1],
       ],
     };
-    const long = { channels: ['H', 'OIII'], matrix: recipe.matrix };
+    const long = { channels: ['H', 'Ne5'], matrix: recipe.matrix };
     const some = await jobs({
       outputs,
       recipes: ['sho', { recipe, name: 'two' }, { recipe: long, name: 'long' }],
     });
     const names = some.map(({ pictures }) => pictures[0]!.output.split('/').at(-1));
-    expect(names).toEqual(['sho SHO.tif', 'two HX.tif', 'long H-OIII.tif']);
+    expect(names).toEqual(['sho SHO.tif', 'two HX.tif', 'long H-Ne5.tif']);
     expect(some.map(({ pictures }) => pictures[0]!.fault)).toEqual([
       undefined,
       undefined,
-      'no master for OIII (found: S, H, O, X)',
+      'no master for Ne5 (found: S, H, O, X)',
     ]);
   });
 
@@ -246,10 +247,21 @@ describe('a plan', () => {
       const file = join(folder, 'plan.json');
       writeFileSync(file, Buffer.from(text({ about: 'caf\u00e9' }), 'latin1'));
       await expect(planBatch({ plan: file })).rejects.toThrow(/not text in UTF-8/);
-      writeFileSync(file, `${text()}${' '.repeat(4 << 20)}`);
+      writeFileSync(file, text());
+      truncateSync(file, LONGEST_PLAN + 1);
       await expect(planBatch({ plan: file })).rejects.toThrow(/too long/);
       await expect(planBatch({ plan: join(folder, 'none.json') })).rejects.toThrow(/no such file/);
     }));
+
+  it('takes as many targets as a folder may give, and says how many that are', { timeout: 120_000 }, async () => {
+    const targets = (count: number) =>
+      Array.from({ length: count }, (_, i) => ({ name: `T${i}`, masters: { H: 'h.fits', O: 'o.fits' } }));
+    const outputs = ['{target}.tif'];
+    const { targets: found } = parseBatch(text({ targets: targets(MOST_TARGETS), recipes: ['hoo'], outputs }));
+    expect(found).toHaveLength(MOST_TARGETS);
+    const more = text({ targets: targets(MOST_TARGETS + 1), recipes: ['hoo'], outputs });
+    expect(() => parseBatch(more)).toThrow(/at most 20000/);
+  });
 
   it('falls into parts that share nothing, are as long as each other and are the whole in its order', async () => {
     const recipes = ['sho', 'hoo', 'ember', 'gilt', 'copper', 'dusk', 'lantern'];
