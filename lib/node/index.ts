@@ -1,15 +1,47 @@
-/** The API of linewash on Node: everything of the platform-free one, and files. */
-export * from '../index.ts';
-export { type BatchOptions, batchFiles, type PlanOptions, planBatch } from './batch/batch-files.ts';
-export type { FoundTarget } from './batch/discover.ts';
-export type { BatchJob, BatchPicture, BatchWork } from './batch/jobs.ts';
-export type { Pace } from './batch/pace.ts';
-export type { PictureReport } from './batch/picture-report.ts';
-export { type BatchResult, type RunOptions, runBatch } from './batch/run.ts';
-export type { BatchPlan } from './batch/schema.ts';
-export type { Shard } from './batch/shard.ts';
-export type { SheetReport } from './batch/sheet.ts';
-export { type FileSink, fileSink } from './file-sink.ts';
-export { type FileSource, openFile } from './file-source.ts';
-export { closeMasters, type Master, type MasterFile, type OpenOptions, openMasters } from './masters.ts';
-export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';
+/** The API of linewash on Node: what `surface.ts` shows, its functions with a look at their arguments. */
+
+export {
+  adviseHours,
+  asLines,
+  borderZeros,
+  canonicalForm,
+  catalogueRecipe,
+  combined,
+  describeRecipe,
+  fitTogether,
+  formatOf,
+  futureNoise,
+  hidePixels,
+  isLink,
+  ledger,
+  loadRecipe,
+  matchMasters,
+  measureChannels,
+  memorySource,
+  monteCarlo,
+  neededChannels,
+  openPlane,
+  openRecipe,
+  parseRecipe,
+  pictureInMemory,
+  plainRecipe,
+  planeSource,
+  preparedChannels,
+  recipeDiff,
+  recipeFromLink,
+  recipeHash,
+  recipeLink,
+  recipeText,
+  renderPicture,
+  sampleLines,
+  settle,
+  settleChannels,
+  settledRecipe,
+  shrink,
+  suggestMixes,
+  surveyChannels,
+  usedChannels,
+  withKnobs,
+} from '../checked.ts';
+export { batchFiles, closeMasters, fileSink, mixFiles, openFile, openMasters, planBatch, runBatch } from './checked.ts';
+export * from './surface.ts';

@@ -8,7 +8,7 @@ export type ErrorTag =
   | 'recipe'
   /** A result could not be written. */
   | 'output'
-  /** The command line was misused. */
+  /** The command line was misused, or a program handed the library what it does not take. */
   | 'usage'
   /** The user cancelled. */
   | 'cancelled';

@@ -32,7 +32,7 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
 
 const lib = sourcesBelow('lib');
 const folderOf = (path: string) => path.split('/')[1]!;
-const isTop = (path: string) => path === 'lib/index.ts';
+const isTop = (path: string) => ['lib/index.ts', 'lib/surface.ts', 'lib/checked.ts'].includes(path);
 const packageOf = (spelling: string) =>
   spelling
     .split('/')

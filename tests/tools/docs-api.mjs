@@ -3,12 +3,12 @@ import { Application, LogLevel, ReflectionKind } from 'typedoc';
 
 const MODULES = [
   {
-    file: 'lib/index.ts',
+    file: 'lib/surface.ts',
     title: '`linewash`, on every platform',
     about: 'Free of files and of the page: bytes come from a `ByteSource` and go to a `ByteSink`.',
   },
   {
-    file: 'lib/node/index.ts',
+    file: 'lib/node/surface.ts',
     title: '`linewash` on Node: files',
     about:
       'On Node, `linewash` holds these besides; where a bundler or its types choose otherwise, import `linewash/node`.',

@@ -1,0 +1,107 @@
+/** The public, platform-free API of linewash, as its types and reference show it; `index.ts` gives what it runs. */
+
+export type { Space } from './colour/space.ts';
+export { SPACES } from './colour/spaces.ts';
+export type { Separation, Viewer } from './colour/statistics.ts';
+export type { TransferName } from './colour/transfer.ts';
+export type { VisionName } from './colour/vision.ts';
+export { openPlane } from './formats/open.ts';
+export { formatOf, PICTURE_FORMATS, type PictureFormat } from './formats/pictures.ts';
+export type { Selector } from './formats/selector.ts';
+export { adviseHours, type Goal, type HoursAdvice, type HoursWish } from './hours/advice.ts';
+export type { Allocation, Share } from './hours/allocate.ts';
+export type { Camera } from './hours/ccd.ts';
+export type { Exposure } from './hours/exposure.ts';
+export { type FutureNoise, futureNoise } from './hours/future.ts';
+export type { LineWish } from './hours/goal.ts';
+export type { Cell } from './hours/immerkaer.ts';
+export {
+  type BoxReading,
+  type Ledger,
+  type LedgerBox,
+  type LedgerPlace,
+  type LineStats,
+  ledger,
+  type Reading,
+} from './hours/ledger.ts';
+export { type MonteCarlo, monteCarlo } from './hours/monte-carlo.ts';
+export type { Quantity } from './hours/outputs.ts';
+export type { SnrOf, SnrStep } from './hours/snr.ts';
+export type { LineSurvey, SurveyOptions } from './hours/survey.ts';
+export { type SurveyChannelsOptions, type SurveyedChannels, surveyChannels } from './hours/survey-channels.ts';
+export type { Texture } from './hours/texture.ts';
+export { borderZeros } from './measure/border.ts';
+export type { FilterFault } from './measure/filters.ts';
+export type { CopyFault } from './measure/identity.ts';
+export { type Channel, type MeasureOptions, measureChannels } from './measure/measure.ts';
+export type { ChannelRegistration, RegistrationFault } from './measure/registration/channels.ts';
+export type { Registered, TileShift, Unregistered } from './measure/registration/register.ts';
+export { fitTogether, type Misfit, type Together } from './measure/together.ts';
+export { BALANCES, type BalanceContext, type BalanceKind, type BalanceName, type Weights } from './mix/balance.ts';
+export { CATALOGUE, type CatalogueEntry, type CatalogueName, catalogueRecipe } from './palettes/catalogue.ts';
+export type { Block, BlockGrid, BlockLimits, BlockMeasuring } from './plane/block-grid.ts';
+export type { Box } from './plane/box.ts';
+export { type ByteSink, type ByteSource, type MemorySink, memorySink, memorySource } from './plane/bytes.ts';
+export type { Counting } from './plane/counting.ts';
+export { type ErrorFields, type ErrorTag, type Fault, LinewashError } from './plane/errors.ts';
+export type { Card, HeaderFacts } from './plane/facts.ts';
+export type { Hands } from './plane/hands.ts';
+export type { Matrix, Triple } from './plane/linear.ts';
+export type { Mask } from './plane/mask.ts';
+export type { Measured } from './plane/measured.ts';
+export { hidePixels, planeSource } from './plane/memory-plane.ts';
+export type {
+  OutputRows,
+  OutputSample,
+  PictureInfo,
+  PictureLayout,
+  PictureWriter,
+  SpaceName,
+} from './plane/picture.ts';
+export type { Plane, PlaneSource, RawRows, Samples, SampleType } from './plane/plane.ts';
+export type { Progress } from './plane/progress.ts';
+export type { StripOptions } from './plane/strips.ts';
+export { VERSION } from './plane/version.ts';
+export type { Surface } from './prepare/background/surface.ts';
+export { combined, type Part } from './prepare/combine.ts';
+export { type Match, matchMasters } from './prepare/match.ts';
+export { canonicalForm } from './recipe/canonical.ts';
+export {
+  type DescribedKnob,
+  type DescribedLine,
+  type DescribedPair,
+  describeRecipe,
+  type RecipeDescription,
+} from './recipe/describe.ts';
+export { recipeDiff } from './recipe/diff.ts';
+export type { Findings } from './recipe/findings.ts';
+export { recipeHash } from './recipe/hash.ts';
+export type { JsonText } from './recipe/json.ts';
+export { type KnobValues, withKnobs } from './recipe/knobs.ts';
+export { asLines } from './recipe/line-colours.ts';
+export { isLink, recipeFromLink, recipeLink } from './recipe/link.ts';
+export { openRecipe } from './recipe/open.ts';
+export { checkedRecipe, loadRecipe, parseRecipe } from './recipe/parse.ts';
+export { plainRecipe } from './recipe/plain.ts';
+export { type Preparing, preparedChannels } from './recipe/prepared.ts';
+export type { Recipe, WrittenRecipe } from './recipe/schema.ts';
+export { recipeText } from './recipe/serialize.ts';
+export { type SettleResult, settle, usedChannels } from './recipe/settle.ts';
+export { type ChannelsResult, neededChannels, settleChannels } from './recipe/settle-channels.ts';
+export type {
+  Settled,
+  SettledChannel,
+  SettledContinuum,
+  SettledPart,
+  SettledStars,
+  SettledStretch,
+} from './recipe/settled.ts';
+export { settledRecipe } from './recipe/settled-recipe.ts';
+export type { Judgement } from './recipe/suggest/judge.ts';
+export { type LineSample, sampleLines } from './recipe/suggest/sample.ts';
+export { type Suggestion, type Suggestions, suggestMixes } from './recipe/suggest/suggest.ts';
+export type { KernelForm } from './render/kernel.ts';
+export { type Picture, pictureInMemory, renderPicture } from './render/picture.ts';
+export { shrink } from './render/shrink.ts';
+export type { CurveKind, CurveParameters } from './stretch/curve.ts';
+export { CURVES, type CurveName } from './stretch/curves.ts';
