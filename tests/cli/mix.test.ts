@@ -1,6 +1,8 @@
-import { existsSync, linkSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { existsSync, linkSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { temporaryFor } from '../../lib/node/temporary.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const words = asWords(SAMPLES);
@@ -36,6 +38,52 @@ describe('linewash mix', () => {
       const result = JSON.parse(ran.out);
       expect(result.settled.channels.map((c: { name: string }) => c.name)).toEqual(['H', 'O']);
       expect(result).toMatchObject({ width: 1200, height: 800, warnings: [] });
+    }));
+
+  it('understands every spelling of a line, and says what an unknown one may mean', () =>
+    inFolder(async (folder) => {
+      const { S, H, O } = SAMPLES;
+      for (const [i, given] of [
+        [`Ha=${H}`, `OIII=${O}`, `s=${S}`],
+        [`H-alpha=${H}`, `o3=${O}`, `SII=${S}`],
+        [`Hα=${H}`, `O III=${O}`, `672nm=${S}`],
+      ].entries()) {
+        const ran = await linewash(['mix', 'sho', ...given, '-o', join(folder, `${i}.tif`), '--json']);
+        expect([ran.code, ran.err]).toEqual([0, '']);
+        expect(JSON.parse(ran.out).settled.channels.map((c: { name: string }) => c.name)).toEqual(['S', 'H', 'O']);
+      }
+      const missing = await linewash(['mix', 'sho', `Hq=${H}`, `O=${O}`, `S=${S}`, '-o', join(folder, 'no.tif')]);
+      expect([missing.code, missing.err]).toEqual([
+        2,
+        expect.stringMatching(/no master for H.*\n.*did you mean H by Hq\?/),
+      ]);
+    }));
+
+  it('sees a link that leads nowhere, and replaces it only where asked to', () =>
+    inFolder(async (folder) => {
+      const link = join(folder, 'a.tif');
+      symlinkSync(join(folder, 'nowhere.tif'), link);
+      const line = ['mix', 'hoo', `H=${SAMPLES.H}`, `O=${SAMPLES.O}`, '-o', link];
+      const refused = await linewash(line);
+      expect([refused.code, refused.err]).toEqual([
+        1,
+        expect.stringMatching(/is a link to a file that does not exist\n.*--force/),
+      ]);
+      expect(readdirSync(folder)).toEqual(['a.tif']);
+      expect((await linewash([...line, '--force'])).code).toBe(0);
+      expect(existsSync(join(folder, 'nowhere.tif'))).toBe(false);
+    }));
+
+  it('removes what a killed run left in the folder, and nothing else', () =>
+    inFolder(async (folder) => {
+      const ended = spawnSync('true').pid;
+      const partOf = (pid: number) =>
+        temporaryFor(join(folder, 'old.tif')).replace(/-\d+-([0-9a-f]{12})\.linewash/, `-${pid}-$1.linewash`);
+      const [dead, alive] = [partOf(ended), partOf(process.pid)];
+      for (const path of [dead, alive]) writeFileSync(path, 'half');
+      const { H, O } = SAMPLES;
+      expect((await linewash(['mix', 'hoo', `H=${H}`, `O=${O}`, '-o', join(folder, 'a.tif')])).code).toBe(0);
+      expect([existsSync(dead), existsSync(alive)]).toEqual([false, true]);
     }));
 
   it('writes the same bytes every time', () =>

@@ -65,8 +65,10 @@ const page = (project) =>
     '',
     '`linewash/web` (byte sources and sinks over blobs, and the service that the page runs in a worker) moves with the page and is not',
     'part of this promise.',
-    ...MODULES.flatMap(({ title, about }, i) => ['', `## ${title}`, '', about, ...names(project.children[i])]),
+    ...MODULES.flatMap(({ file, title, about }) => ['', `## ${title}`, '', about, ...names(moduleOf(project, file))]),
   ].join('\n')}\n`;
+
+const moduleOf = (project, file) => project.children.find(({ name }) => file === `lib/${name}.ts`);
 
 /** Functions and values first, then the types they speak of; re-exported names stand where they come from. */
 const names = (module) => {

@@ -8,12 +8,12 @@ import { temporaryFor } from '../../../lib/node/temporary.ts';
 import { memorySink } from '../../../lib/plane/bytes.ts';
 import { inFolder, readJson } from './scene.ts';
 
-/** Writes a master of four pixels whose header says what is given, packed where its name says so. */
-const write = async (path: string, header: Readonly<Record<string, string>> = {}) => {
+/** Writes a master of two rows, two columns where no width is given, whose header says what is given, packed where its name says so. */
+const write = async (path: string, { width = '2', ...header }: Readonly<Record<string, string>> = {}) => {
   const sink = memorySink();
   const cards = Object.entries(header).map(([keyword, value]) => ({ keyword, value }));
-  const writer = writeMono(sink, { width: 2, height: 2, type: 'f32', cards });
-  await writer.writeRows(Float32Array.of(1, 2, 3, 4));
+  const writer = writeMono(sink, { width: Number(width), height: 2, type: 'f32', cards });
+  await writer.writeRows(Float32Array.from({ length: 2 * Number(width) }, (_, i) => i));
   await writer.finish();
   await sink.close();
   mkdirSync(dirname(path), { recursive: true });
@@ -32,6 +32,27 @@ const made = async (files: Readonly<Record<string, Record<string, string>>>, opt
   });
   return result!;
 };
+
+describe('masters of several sizes', () => {
+  it('make a target each, so that only what can be mixed is combined; what was grouped is said', async () => {
+    const { plan, notes } = await made({
+      'Rim-Ha.fits': {},
+      'Rim-OIII.fits': {},
+      'Rim-big-Ha.fits': { OBJECT: 'Rim', width: '5' },
+      'Rim-big-2-Ha.fits': { OBJECT: 'Rim', width: '5' },
+      'Arc-Ha.fits': { width: '7' },
+    });
+    expect(plan.targets).toEqual([
+      { name: 'Arc', masters: { H: 'Arc-Ha.fits' } },
+      { name: 'Rim 2x2', masters: { H: 'Rim-Ha.fits', O: 'Rim-OIII.fits' } },
+      { name: 'Rim 5x2', masters: { H: ['Rim-big-2-Ha.fits', 'Rim-big-Ha.fits'] } },
+    ]);
+    expect(notes).toEqual([
+      'Rim: masters of 2 sizes cannot be mixed with each other: kept apart as Rim 2x2 (H, O), Rim 5x2 (H)',
+      'Rim 5x2: 2 files of H have one size and will be combined: Rim-big-2-Ha.fits, Rim-big-Ha.fits',
+    ]);
+  });
+});
 
 describe('targets of a new plan', () => {
   it('are by the header, else by the name without its line, else by the folder', async () => {
