@@ -6,7 +6,12 @@ export type ToHand = { readonly kind: 'task'; readonly task: Task } | { readonly
 export type ToMain =
   | { readonly kind: 'event'; readonly event: TaskEvent }
   | { readonly kind: 'done'; readonly result: TaskResult }
-  | ({ readonly kind: 'failed'; readonly message: string } & Pick<NodeJS.ErrnoException, 'code' | 'path'>);
+  | {
+      readonly kind: 'failed';
+      readonly message: string;
+      readonly code: string | undefined;
+      readonly path: string | undefined;
+    };
 
 /** Does tasks one at a time. */
 export interface Hand {
