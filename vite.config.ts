@@ -42,7 +42,7 @@ export default defineConfig({
       provider: 'v8',
       include: ['lib/**/*.ts'],
       // Compiled to WebAssembly, or run in processes and threads of their own that are tested from outside.
-      exclude: ['lib/render/wasm/assembly/**', 'lib/**/*-worker.ts', 'lib/cli/main.ts'],
+      exclude: ['lib/render/wasm/assembly/**', 'lib/**/*-worker.ts', 'lib/cli/{main,start,process-streams}.ts'],
       reporter: ['text-summary', 'json-summary'],
       reportOnFailure: true,
       thresholds: {
