@@ -1,6 +1,8 @@
 import * as v from 'valibot';
 import type { Measured } from '../plane/measured.ts';
 import { BYTES_PER_SAMPLE, type SampleType } from '../plane/plane.ts';
+import type { Shade } from '../prepare/background/shade.ts';
+import type { Surface } from '../prepare/background/surface.ts';
 import type { ChannelFindings } from '../recipe/findings.ts';
 import type { Preparation } from '../recipe/settle-channels.ts';
 
@@ -21,7 +23,7 @@ const kind = <T>(name: string, schema: v.GenericSchema): FindingKind<T> => ({
 const finite = v.pipe(v.number(), v.finite());
 const count = v.pipe(v.number(), v.safeInteger(), v.minValue(0));
 const text = v.string();
-const spread = v.pipe(finite, v.minValue(0));
+const positive = v.pipe(finite, v.minValue(0));
 
 /** A record takes lists as well. */
 const table = (value: v.GenericSchema) =>
@@ -41,9 +43,9 @@ const measured = v.strictObject({
   min: finite,
   max: finite,
   median: finite,
-  madNoise: spread,
+  madSpread: positive,
   level: finite,
-  noise: spread,
+  spread: positive,
   percentiles: table(finite),
   counted: count,
   undefined: count,
@@ -52,11 +54,26 @@ const measured = v.strictObject({
   stretched: v.boolean(),
 } satisfies Fields<Measured>);
 
-const surface = v.strictObject({ order: count, coefficients: v.array(finite) });
+const shade = v.strictObject({
+  left: finite,
+  top: finite,
+  right: finite,
+  bottom: finite,
+  columns: count,
+  rows: count,
+  values: v.array(finite),
+} satisfies Fields<Shade>);
+
+const surface = v.strictObject({
+  order: count,
+  coefficients: v.array(finite),
+  shade: v.optional(shade),
+  uncertainty: v.optional(positive),
+} satisfies Fields<Surface>);
 
 const channelFindings = v.strictObject({
-  background: v.optional(v.strictObject({ level: finite, noise: spread })),
-  pixelNoise: v.optional(spread),
+  background: v.optional(v.strictObject({ level: finite, noise: positive })),
+  pixelNoise: v.optional(positive),
   surface: v.optional(surface),
   continuum: v.optional(v.strictObject({ from: text, k: finite, background: finite, surface: v.optional(surface) })),
   factor: v.optional(finite),
