@@ -16,16 +16,21 @@ export const openPlane = async (source: ByteSource, selector: Selector = {}): Pr
   const { part, plane } = selector;
   const head = new Uint8Array(await source.read(0, Math.min(8, source.size)));
   const tiff = startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d);
-  if (tiff && typeof part === 'string')
-    throw formatError(
-      source.name,
-      `pages of a TIFF have numbers, not names like ${part}`,
-      'write file.tif[0] for the first',
-    );
   const choice = { ...(plane === undefined ? {} : { plane }) };
-  if (tiff) return openTiff(source, { ...choice, ...(typeof part === 'number' ? { page: part } : {}) });
+  if (tiff)
+    return openTiff(source, { ...choice, ...(part === undefined ? {} : { page: pagePath(source.name, part) }) });
   refuseOthers(source.name, head);
   return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) });
+};
+
+/** `[2]` is page 2 of a TIFF; `[2.0]` the first picture inside it. */
+const pagePath = (file: string, part: number | string): readonly number[] => {
+  if (/^\d+(\.\d+)*$/.test(`${part}`)) return `${part}`.split('.').map(Number);
+  throw formatError(
+    file,
+    `pages of a TIFF have numbers, not names like ${part}`,
+    'write file.tif[0] for the first, file.tif[0.0] for the first picture inside it',
+  );
 };
 
 const refuseOthers = (file: string, head: Uint8Array): void => {

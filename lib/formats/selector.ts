@@ -2,7 +2,10 @@ import { formatError } from '../plane/errors.ts';
 
 /** Which picture of a file is meant. */
 export interface Selector {
-  /** `[2]`: index of the FITS HDU or TIFF page, from 0. `[NAME]`: EXTNAME of a FITS extension. */
+  /**
+   * `[2]`: index of the FITS HDU or TIFF page, from 0. `[NAME]`: EXTNAME of a FITS extension. `[0.1]`: of the pictures
+   * inside page 0 of a TIFF the second.
+   */
   readonly part?: number | string;
   /** `#2`: plane of a cube or of an RGB picture; 0-based here, counted from 1 in the spelling. */
   readonly plane?: number;

@@ -86,7 +86,7 @@ const openMaster = async (name: string, spelling: string, options: KnownOptions)
     for (const [i, { path, selector, spelling }] of choices.entries()) {
       const bytes = await openFile(path, spelling);
       files.push({ bytes, spelling });
-      const whole = await openPlane(bytes, selector);
+      const whole = await withCheckSums(await openPlane(bytes, selector), path, options.cache);
       rememberPath(whole, path);
       const mask = await borderOf(whole, path, { ...options, progress: progress(i) });
       progress(i)(1);
@@ -102,6 +102,21 @@ const openMaster = async (name: string, spelling: string, options: KnownOptions)
     await closeFiles(files);
     throw cause;
   }
+};
+
+/** Files whose checksums fit, by identity and selector. */
+const intact = recollection<true>(1024);
+
+/** The source with what the file's checksums say against it among its warnings, unless it is known that they fit. */
+const withCheckSums = async (source: PlaneSource, path: string, cache: FindingsCache): Promise<PlaneSource> => {
+  if (source.checkSums === undefined) return source;
+  const key = JSON.stringify([fileIdentity(path), source.file]);
+  if (intact.get(key) ?? cache.get('intact', source.file, [path]) === true) return source;
+  const found = await source.checkSums();
+  if (found.length > 0) return { ...source, warnings: [...source.warnings, ...found] };
+  intact.set(key, true);
+  cache.set('intact', source.file, [path], true);
+  return source;
 };
 
 /** Files without a border of zeros, by identity and selector. */

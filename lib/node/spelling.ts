@@ -1,5 +1,6 @@
 import { stat } from 'node:fs/promises';
 import { type Selector, splitSelector } from '../formats/selector.ts';
+import { formatError } from '../plane/errors.ts';
 
 /** A file and which picture of it is meant. */
 export interface FileChoice {
@@ -16,10 +17,20 @@ export const exists = (path: string): Promise<boolean> =>
     () => false,
   );
 
-/** A file whose own name looks like a selector is taken as it is. */
+/**
+ * A file whose own name looks like a selector is taken as it is.
+ * @throws LinewashError 'format' where more than one part or plane is chosen.
+ */
 export const chooseFile = async (spelling: string): Promise<FileChoice> => {
   const { file, selector } = splitSelector(spelling);
   const own = file === spelling || (await exists(spelling));
+  const { file: shorter } = splitSelector(file);
+  if (!own && shorter !== file && !(await exists(file)))
+    throw formatError(
+      spelling,
+      'it names more than one part, or a plane before the part',
+      `write ${shorter}[0] for the first part, ${shorter}[0.0] for the first picture inside it, ${shorter}[0]#1 for its first plane`,
+    );
   return own ? { spelling, path: spelling, selector: {} } : { spelling, path: file, selector };
 };
 

@@ -61,6 +61,11 @@ export interface PlaneSource {
    * Calls may come in any order and with any height; results never depend on it.
    */
   readRows(y: number, rows: number, into: Samples): Promise<void>;
+  /**
+   * What the checksums in the file say against it, as further `warnings`: none where they fit. Absent where the file
+   * carries none. Reads all of the picture's bytes once, without decoding them.
+   */
+  readonly checkSums?: () => Promise<readonly string[]>;
 }
 
 /** A picture in memory: rows top first, undefined pixels NaN. */

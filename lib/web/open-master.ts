@@ -51,7 +51,8 @@ const WORTH_HELPERS = 1 << 20;
 export const openMaster = async (id: string, name: string, from: Blob | string, crew?: Crew): Promise<Master> => {
   const blob = typeof from === 'string' ? await fetched(name, from) : from;
   const plain = await openSource(name, blob);
-  const { file, width, height, type, warnings } = plain;
+  const { file, width, height, type } = plain;
+  const warnings = [...plain.warnings, ...((await plain.checkSums?.()) ?? [])];
   const { cards: _, ...facts } = plain.facts;
   const share = async (source: PlaneSource, hidden?: Mask): Promise<PlaneSource> => {
     const master = { id, file: name, blob };

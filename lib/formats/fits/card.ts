@@ -7,6 +7,8 @@ export interface FitsCard extends Card {
   readonly odd?: string;
   /** True for a string in quotes that ends in '&': a CONTINUE card may follow. */
   readonly open?: boolean;
+  /** True where an '=' looks like the value indicator "= " but is none, so that the card has no value. */
+  readonly unmarked?: boolean;
 }
 
 /** Length of a header card in bytes. */
@@ -19,11 +21,9 @@ export const CARD_BYTES = 80;
 export const parseCard = (line: string): FitsCard => {
   if (line.startsWith('HIERARCH ')) return parseHierarch(line);
   const keyword = line.slice(0, 8).trimEnd();
-  if (line[8] === '=' && keyword !== '' && !isCommentary(keyword)) {
-    const card = parseValue(keyword, line.slice(9));
-    return line[9] === ' ' ? card : { ...card, odd: card.odd ?? 'has no space after "="' };
-  }
-  return commentary(keyword, line.slice(8));
+  if (line[8] !== '=' || keyword === '' || isCommentary(keyword)) return commentary(keyword, line.slice(8));
+  if (line[9] === ' ') return parseValue(keyword, line.slice(10));
+  return { ...commentary(keyword, line.slice(8)), unmarked: true };
 };
 
 /** The string that a CONTINUE card adds, or undefined where it holds none. */

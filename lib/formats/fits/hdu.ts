@@ -1,6 +1,6 @@
 import { formatError } from '../../plane/errors.ts';
 import type { FitsBytes } from './bytes.ts';
-import { BLOCK_BYTES, countOf, EXPORT_AGAIN, type Header, readHeader, stringOf } from './header.ts';
+import { absence, BLOCK_BYTES, countOf, EXPORT_AGAIN, type Header, readHeader, stringOf } from './header.ts';
 import { STORED_TYPE } from './scaling.ts';
 
 /** One header and data unit. Sizes are as the header promises; nobody has looked yet whether the bytes are there. */
@@ -15,12 +15,14 @@ export interface Hdu {
   /** Pixels along each axis, fastest first; for 'tiles' of the image, not of the table. */
   readonly axes: readonly number[];
   readonly header: Header;
+  /** Byte offset of the header. */
+  readonly start: number;
   readonly dataOffset: number;
   readonly dataBytes: number;
 }
 
 /** Real files hold at most hundreds of extensions; the bound keeps a chain of empty ones from taking minutes. */
-const MAX_HDUS = 2000;
+export const MAX_HDUS = 2000;
 
 /**
  * The HDUs of a file one after the other; each is parsed only when asked for.
@@ -31,7 +33,7 @@ export async function* readHdus(bytes: FitsBytes): AsyncGenerator<Hdu> {
   let offset = 0;
   for (let index = 0; index < MAX_HDUS; index++) {
     if (index > 0 && !(await startsWith(bytes, offset, 'XTENSION'))) return;
-    const hdu = parseHdu(bytes.name, index, await readHeader(bytes, offset));
+    const hdu = parseHdu(bytes.name, { index, start: offset, header: await readHeader(bytes, offset) });
     yield hdu;
     offset = hdu.dataOffset + Math.ceil(hdu.dataBytes / BLOCK_BYTES) * BLOCK_BYTES;
   }
@@ -44,7 +46,8 @@ export const startsWith = async (bytes: FitsBytes, offset: number, word: string)
   return [...word].every((letter, i) => found[i] === letter.charCodeAt(0));
 };
 
-const parseHdu = (file: string, index: number, header: Header): Hdu => {
+const parseHdu = (file: string, at: Pick<Hdu, 'index' | 'start' | 'header'>): Hdu => {
+  const { index, header } = at;
   const bitpix = bitpixOf(file, header, 'BITPIX');
   const axes = axesOf(file, header, 'NAXIS');
   const groups = axes[0] === 0 && header.byKeyword.get('GROUPS')?.value === true;
@@ -54,7 +57,7 @@ const parseHdu = (file: string, index: number, header: Header): Hdu => {
   const dataBytes = (Math.abs(bitpix) / 8) * perGroup * (counted ? 1 : countOf(file, header, 'GCOUNT', 1));
   if (!Number.isSafeInteger(header.end + dataBytes)) throw tooLarge(file);
   const name = stringOf(header, 'EXTNAME')?.trim() ?? '';
-  const place = { index, name, header, dataOffset: header.end, dataBytes };
+  const place = { ...at, name, dataOffset: header.end, dataBytes };
   const kind = groups ? 'groups' : kindOf(index, header);
   if (kind !== 'tiles') return { ...place, kind, bitpix, axes };
   return { ...place, kind, bitpix: bitpixOf(file, header, 'ZBITPIX'), axes: axesOf(file, header, 'ZNAXIS') };
@@ -79,7 +82,9 @@ const bitpixOf = (file: string, header: Header, keyword: string): number => {
   const bitpix = card?.value;
   if (typeof bitpix === 'number' && STORED_TYPE[bitpix]) return bitpix;
   const found =
-    card === undefined ? 'is missing' : `reads "${card.text.slice(0, 20)}"; it must be 8, 16, 32, 64, -32 or -64`;
+    card?.value === undefined
+      ? absence(header, keyword)
+      : `reads "${card.text.slice(0, 20)}"; it must be 8, 16, 32, 64, -32 or -64`;
   throw formatError(file, `the header is wrong: ${keyword} ${found}`, EXPORT_AGAIN);
 };
 

@@ -1,6 +1,7 @@
 import { formatError } from '../../plane/errors.ts';
 import type { FitsBytes } from './bytes.ts';
 import { CARD_BYTES, type FitsCard, parseCard, parseContinuation } from './card.ts';
+import { cardText, UNPRINTABLE } from './card-text.ts';
 
 /** FITS files are made of blocks of this many bytes. */
 export const BLOCK_BYTES = 2880;
@@ -43,25 +44,22 @@ export const readHeader = async (bytes: FitsBytes, offset: number): Promise<Head
 const appendLines = (block: Uint8Array, lines: string[]): 'end' | 'binary' | 'more' => {
   let strange = 0;
   for (let at = 0; at < block.length; at += CARD_BYTES) {
-    const line = toText(block, at);
-    if (/^END {5}/.test(line)) return 'end';
+    const line = cardText(block.subarray(at, at + CARD_BYTES));
+    if (isEnd(block, at)) return 'end';
     if (line.slice(0, 8).includes(UNPRINTABLE)) strange++;
     lines.push(line);
   }
   return strange > CARDS_PER_BLOCK / 2 ? 'binary' : 'more';
 };
 
-const UNPRINTABLE = '\ufffd';
+const SPACE = 0x20;
 
-/** Cards are ASCII; Latin-1 letters are kept, control characters are not, so that no header can steer a terminal. */
-const toText = (block: Uint8Array, at: number): string => {
-  let text = '';
-  for (let i = at; i < at + CARD_BYTES; i++) {
-    const code = block[i]!;
-    text += code < 0x20 || (code > 0x7e && code < 0xa0) ? UNPRINTABLE : String.fromCharCode(code);
-  }
-  return text;
-};
+/** The standard asks for blanks after END; some writers leave NULs. */
+const isEnd = (block: Uint8Array, at: number): boolean =>
+  block[at] === 0x45 &&
+  block[at + 1] === 0x4e &&
+  block[at + 2] === 0x44 &&
+  block.subarray(at + 3, at + 8).every((code) => code === SPACE || code === 0);
 
 /** Parses the lines before END, joining CONTINUE strings. */
 export const parseHeader = (lines: readonly string[], end: number): Header => {
@@ -94,11 +92,13 @@ const indexCards = (cards: readonly FitsCard[]): { byKeyword: Map<string, FitsCa
   const byKeyword = new Map<string, FitsCard>();
   const warnings: string[] = [];
   const odd: string[] = [];
+  const unmarked: string[] = [];
   for (const card of cards) {
     if (card.odd) odd.push(card.keyword);
+    if (card.unmarked) unmarked.push(card.keyword);
     const first = byKeyword.get(card.keyword);
-    if (!first) byKeyword.set(card.keyword, card);
-    else if (first.text !== card.text && DECISIVE.test(card.keyword))
+    if (!first || (first.unmarked && !card.unmarked)) byKeyword.set(card.keyword, card);
+    else if (!card.unmarked && first.text !== card.text && DECISIVE.test(card.keyword))
       warnings.push(`${card.keyword} is given twice, as ${first.text} and as ${card.text}; the first is used`);
   }
   const lower = cards.filter((card) => card.text !== '' && /^[\w-]*[a-z][\w-]*$/.test(card.keyword));
@@ -106,6 +106,8 @@ const indexCards = (cards: readonly FitsCard[]): { byKeyword: Map<string, FitsCa
     warnings.push(
       `keywords in lower case are outside the standard and do not affect pixels: ${listNames(lower.map((c) => c.keyword))}`,
     );
+  if (unmarked.length > 0)
+    warnings.push(`cards without "= " in columns 9 and 10 have no value and are ignored: ${listNames(unmarked)}`);
   if (odd.length > 0) warnings.push(`cards outside the standard were kept as text: ${listNames(odd)}`);
   return { byKeyword, warnings };
 };
@@ -125,9 +127,13 @@ export const numberOf = (name: string, header: Header, keyword: string): number 
 export const countOf = (name: string, header: Header, keyword: string, absent?: number): number => {
   const value = numberOf(name, header, keyword) ?? absent;
   if (value !== undefined && Number.isSafeInteger(value) && value >= 0) return value;
-  const found = value === undefined ? 'is missing' : `is ${value}, which is no possible count`;
+  const found = value === undefined ? absence(header, keyword) : `is ${value}, which is no possible count`;
   throw formatError(name, `the header is wrong: ${keyword} ${found}`, EXPORT_AGAIN);
 };
+
+/** Why a keyword has no value, as the end of a sentence. */
+export const absence = (header: Header, keyword: string): string =>
+  header.byKeyword.get(keyword)?.unmarked ? 'has no value, as columns 9 and 10 of its card are not "= "' : 'is missing';
 
 /** The string a keyword holds, undefined where absent or not a string. */
 export const stringOf = (header: Header, keyword: string): string | undefined => {

@@ -2,6 +2,7 @@ import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError } from '../../plane/errors.ts';
 import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples } from '../../plane/plane.ts';
 import { type FitsBytes, plainBytes } from './bytes.ts';
+import { checkSums, hasChecksum } from './checksum.ts';
 import { readFacts } from './facts.ts';
 import { startsWith } from './hdu.ts';
 import { BLOCK_BYTES, stringOf } from './header.ts';
@@ -56,7 +57,10 @@ const openRows = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
   const { bottomUp } = readRowOrder(chosen);
   const offset = hdu.dataOffset + plane * height * width * BYTES_PER_SAMPLE[stored];
   const layout: RowLayout = { width, height, offset, stored, scaling, bottomUp };
-  return planeOf(chosen, scaling, bytes.inflated ? undefined : rawRows(layout), rowReader(bytes, layout));
+  return planeOf(bytes, chosen, scaling, {
+    raw: bytes.inflated ? undefined : rawRows(layout),
+    read: rowReader(bytes, layout),
+  });
 };
 
 /** What reads packed pictures is loaded with the first of them. */
@@ -69,15 +73,16 @@ const openTiles = async (bytes: FitsBytes, chosen: Chosen): Promise<PlaneSource>
   const { shape, decode } = tileDecoder(bytes, label, hdu, scaling);
   const fitsFloat32 = /^([ui](8|16)|f32)$/.test(scaling.type) && scaling.scale === 1;
   const { bottomUp } = readRowOrder(chosen);
-  return planeOf(
-    chosen,
-    scaling,
-    undefined,
-    tileRowReader({ width, height, plane, shape, decode, fitsFloat32, bottomUp }),
-  );
+  const read = tileRowReader({ width, height, plane, shape, decode, fitsFloat32, bottomUp });
+  return planeOf(bytes, chosen, scaling, { raw: undefined, read });
 };
 
-const planeOf = (chosen: Chosen, scaling: Scaling, raw: RawRows | undefined, read: ReadRows): PlaneSource => {
+interface Rows {
+  readonly raw: RawRows | undefined;
+  readonly read: ReadRows;
+}
+
+const planeOf = (bytes: FitsBytes, chosen: Chosen, scaling: Scaling, { raw, read }: Rows): PlaneSource => {
   const { hdu, label, primary } = chosen;
   const [width, height] = hdu.axes as [number, number];
   const { warning } = readRowOrder(chosen);
@@ -91,6 +96,8 @@ const planeOf = (chosen: Chosen, scaling: Scaling, raw: RawRows | undefined, rea
     warnings: [...chosen.warnings, ...warning, ...scaling.warnings, ...hdu.header.warnings],
     raw,
     readRows: checkedReader(width, height, read),
+    // Inside gzip it would mean inflating everything once more, and gzip has a checksum of its own.
+    ...(!bytes.inflated && hasChecksum(hdu) && { checkSums: () => checkSums(bytes, hdu) }),
   };
 };
 

@@ -1,6 +1,6 @@
 import { formatError } from '../../plane/errors.ts';
 import type { FitsBytes } from './bytes.ts';
-import { type Hdu, readHdus } from './hdu.ts';
+import { type Hdu, MAX_HDUS, readHdus } from './hdu.ts';
 
 /** Which picture of a file is meant. */
 export interface FitsSelection {
@@ -92,7 +92,9 @@ const describeHdu = (hdu: Hdu): string => {
 };
 
 const listHdus = (hdus: readonly Hdu[]): string =>
-  hdus.slice(0, 6).map(describeHdu).join(', ') + (hdus.length > 6 ? ` and ${hdus.length - 6} more` : '');
+  hdus.slice(0, 6).map(describeHdu).join(', ') +
+  (hdus.length > 6 ? ` and ${hdus.length - 6} more` : '') +
+  (hdus.length === MAX_HDUS ? `; only the first ${MAX_HDUS} HDUs of a file are searched` : '');
 
 const adviseHdus = (file: string, hdus: readonly Hdu[]): string => {
   const images = hdus.filter(hasPixels).map((hdu) => `${file}[${hdu.index}]`);

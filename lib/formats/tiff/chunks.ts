@@ -14,7 +14,7 @@ export interface Chunks {
   readonly across: number;
   /** Bytes of one decoded row of a strip or tile. */
   readonly rowBytes: number;
-  /** First byte and number of stored bytes of each, row by row. */
+  /** First byte and number of stored bytes of each, row by row; both 0 for one that is not stored. */
   readonly offsets: Float64Array;
   readonly counts: Float64Array;
 }
@@ -23,6 +23,8 @@ export interface Chunks {
 const MOST_ROW_BYTES = 1 << 24;
 const MOST_TILE_BYTES = 1 << 24;
 const MOST_CHUNKS = 1 << 20;
+/** What is not stored may be so many times the size of the file: as much as deflate could make of it. */
+const MOST_UNSTORED = COMPRESSIONS[8]!.ratio;
 
 const BROKEN = 'copy or export the file again';
 
@@ -74,14 +76,38 @@ const rowsIn = (grid: Grid, image: TiffImage, i: number): number =>
 const checkChunks = (file: TiffFile, grid: Grid, image: TiffImage, offsets: Float64Array, counts: Float64Array) => {
   const kind = grid.tiled ? 'tile' : 'strip';
   const { ratio } = COMPRESSIONS[image.compression]!;
+  let unstored = 0;
   for (let i = 0; i < grid.total; i++) {
     const [offset, count] = [offsets[i]!, counts[i]!];
-    if (offset === 0 || count === 0) throw tiffFault(file, `${kind} ${i} is missing`, BROKEN);
-    if (!(offset + count <= file.source.size))
+    if (offset === 0 && count === 0) unstored += rowsIn(grid, image, i) * grid.rowBytes;
+    else if (offset === 0 || count === 0) throw tiffFault(file, `${kind} ${i} is missing`, BROKEN);
+    else if (!(offset + count <= file.source.size))
       throw tiffFault(file, `the file ends early: ${kind} ${i} of ${grid.total} lies beyond its end`, BROKEN);
-    if (count * ratio < rowsIn(grid, image, i) * grid.rowBytes)
+    else if (count * ratio < rowsIn(grid, image, i) * grid.rowBytes)
       throw tiffFault(file, `${kind} ${i} is too short for its pixels: ${count} bytes`, BROKEN);
   }
+  if (unstored > MOST_UNSTORED * file.source.size)
+    throw tiffFault(file, `it leaves out almost all of its pixels (${unstored} bytes of ${kind}s)`, BROKEN);
+};
+
+/** What was left out is said: such pixels are zeros, or without data where a value stands for that. */
+const sparseWarnings = (grid: Grid, image: TiffImage, counts: Float64Array): string[] => {
+  const missing = counts.filter((count) => count === 0).length;
+  if (missing === 0) return [];
+  const meaning = image.noData === undefined ? 'their pixels are 0' : 'their pixels are undefined';
+  return [`${missing} of ${grid.total} ${grid.tiled ? 'tiles' : 'strips'} are not stored: ${meaning}`];
+};
+
+/** Uncompressed strips whose length is given as 0 although they have a place: their size follows from the picture's. */
+const mendCounts = (grid: Grid, image: TiffImage, offsets: Float64Array, counts: Float64Array): string[] => {
+  if (image.compression !== 1 || grid.tiled) return [];
+  let mended = 0;
+  for (let i = 0; i < grid.total; i++) {
+    if (counts[i] !== 0 || offsets[i] === 0) continue;
+    counts[i] = rowsIn(grid, image, i) * grid.rowBytes;
+    mended++;
+  }
+  return mended === 0 ? [] : ['the lengths of its strips are given as 0; they follow from its size'];
 };
 
 /** Strips of known size whose byte counts the writer left out. */
@@ -120,6 +146,8 @@ export const readChunks = async (
     counts = impliedCounts(file, { ...grid, total }, image);
     warnings.push('the lengths of its strips are not stated; they follow from its size');
   }
+  warnings.push(...mendCounts({ ...grid, total }, image, offsets, counts));
   checkChunks(file, { ...grid, total }, image, offsets, counts);
+  warnings.push(...sparseWarnings({ ...grid, total }, image, counts));
   return { ...grid, offsets, counts };
 };

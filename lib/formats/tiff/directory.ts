@@ -19,12 +19,22 @@ export interface TiffEntry {
   readonly at: number;
 }
 
-/** One image file directory: a page. Where a tag occurs twice the first counts, as in libtiff. */
+/** One image file directory. Where a tag occurs twice the first counts, as in libtiff. */
 export type TiffDirectory = ReadonlyMap<number, TiffEntry>;
+
+/** A directory as it lies in the file. */
+export interface TiffPage {
+  readonly directory: TiffDirectory;
+  /** Tags that occur in it more than once. */
+  readonly repeated: ReadonlySet<number>;
+  /** How many fields it lists. */
+  readonly listed: number;
+}
 
 // Far beyond any real file; they bound the work that a hostile one can ask for.
 const MOST_DIRECTORIES = 4096;
-const MOST_ENTRIES = 200_000;
+/** Fields of all directories that are looked at. */
+export const MOST_FIELDS = 200_000;
 
 export const tiffFault = (file: { readonly source: ByteSource }, message: string, advice?: string): LinewashError =>
   formatError(file.source.name, message, advice);
@@ -60,15 +70,16 @@ const openHeader = async (source: ByteSource): Promise<{ file: TiffFile; first: 
   return { file: { source, littleEndian, big: true }, first: uint64(view, 8, littleEndian) };
 };
 
-interface DirectoryAt {
-  readonly entries: Map<number, TiffEntry>;
+interface PageAt extends TiffPage {
   /** Where the next directory lies, 0 for none. */
   readonly next: number;
-  /** How many fields it lists. */
-  readonly listed: number;
 }
 
-const readDirectory = async (file: TiffFile, at: number): Promise<DirectoryAt> => {
+/**
+ * The directory at a place in the file.
+ * @throws LinewashError 'format' where it leaves the file or lists no fields, or more than 65,535.
+ */
+export const readPage = async (file: TiffFile, at: number): Promise<PageAt> => {
   const { littleEndian, big } = file;
   const countBytes = big ? 8 : 2;
   const entryBytes = big ? 20 : 12;
@@ -79,7 +90,8 @@ const readDirectory = async (file: TiffFile, at: number): Promise<DirectoryAt> =
   const start = at + countBytes;
   const view = await viewOf(file, start, listed * entryBytes + pointerBytes, 'a directory');
   const wide = (place: number) => (big ? uint64(view, place, littleEndian) : view.getUint32(place, littleEndian));
-  const entries = new Map<number, TiffEntry>();
+  const directory = new Map<number, TiffEntry>();
+  const repeated = new Set<number>();
   for (let i = 0; i < listed; i++) {
     const place = i * entryBytes;
     const tag = view.getUint16(place, littleEndian);
@@ -87,9 +99,10 @@ const readDirectory = async (file: TiffFile, at: number): Promise<DirectoryAt> =
     const count = wide(place + 4);
     const field = place + 4 + pointerBytes;
     const inline = (FIELD_BYTES[type] ?? 0) * count <= pointerBytes;
-    if (!entries.has(tag)) entries.set(tag, { tag, type, count, at: inline ? start + field : wide(field) });
+    if (directory.has(tag)) repeated.add(tag);
+    else directory.set(tag, { tag, type, count, at: inline ? start + field : wide(field) });
   }
-  return { entries, next: wide(listed * entryBytes), listed };
+  return { directory, repeated, next: wide(listed * entryBytes), listed };
 };
 
 /**
@@ -97,23 +110,21 @@ const readDirectory = async (file: TiffFile, at: number): Promise<DirectoryAt> =
  * @throws LinewashError 'format' where the file is no TIFF, or its chain of directories leaves the file, comes back on
  * itself, or has more than 4096 members or 200,000 fields.
  */
-export const readDirectories = async (
-  source: ByteSource,
-): Promise<{ file: TiffFile; directories: readonly TiffDirectory[] }> => {
+export const readDirectories = async (source: ByteSource): Promise<{ file: TiffFile; pages: readonly TiffPage[] }> => {
   const { file, first } = await openHeader(source);
-  const directories: TiffDirectory[] = [];
+  const pages: TiffPage[] = [];
   const seen = new Set<number>();
   let fields = 0;
   for (let at = first; at !== 0; ) {
     if (seen.has(at)) throw tiffFault(file, 'its chain of directories comes back on itself', DAMAGED);
-    if (directories.length === MOST_DIRECTORIES || fields > MOST_ENTRIES)
+    if (pages.length === MOST_DIRECTORIES || fields > MOST_FIELDS)
       throw tiffFault(file, 'it has more directories or fields than any picture needs', DAMAGED);
     seen.add(at);
-    const directory = await readDirectory(file, at);
-    directories.push(directory.entries);
-    fields += directory.listed;
-    at = directory.next;
+    const page = await readPage(file, at);
+    pages.push(page);
+    fields += page.listed;
+    at = page.next;
   }
-  if (directories.length === 0) throw tiffFault(file, 'it holds no picture', DAMAGED);
-  return { file, directories };
+  if (pages.length === 0) throw tiffFault(file, 'it holds no picture', DAMAGED);
+  return { file, pages };
 };

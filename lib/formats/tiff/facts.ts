@@ -1,9 +1,7 @@
 import type { Card, HeaderFacts } from '../../plane/facts.ts';
 import type { TiffDirectory, TiffEntry, TiffFile } from './directory.ts';
-import { FIELD, TAG } from './tags.ts';
+import { FIELD, tagName } from './tags.ts';
 import { isNumeric, readNumbers, readText } from './values.ts';
-
-const NAMES: ReadonlyMap<number, string> = new Map(Object.entries(TAG).map(([name, tag]) => [tag, name]));
 
 const MOST_TEXT = 1 << 14;
 const MOST_VALUES = 8;
@@ -11,7 +9,7 @@ const MOST_CARDS = 1000;
 
 /** A tag as a card; a long table of numbers is named but not listed. */
 const cardOf = async (file: TiffFile, entry: TiffEntry): Promise<Card> => {
-  const keyword = NAMES.get(entry.tag) ?? `tag ${entry.tag}`;
+  const keyword = tagName(entry.tag);
   if (entry.type === FIELD.ascii) return { keyword, value: await readText(file, entry, MOST_TEXT) };
   if (!isNumeric(entry) || entry.count > MOST_VALUES || entry.count === 0)
     return { keyword, value: undefined, comment: `${entry.count} values` };
@@ -29,7 +27,7 @@ export const readFacts = async (file: TiffFile, directory: TiffDirectory): Promi
   for (const entry of [...directory.values()].slice(0, MOST_CARDS))
     cards.push(
       await cardOf(file, entry).catch(() => ({
-        keyword: NAMES.get(entry.tag) ?? `tag ${entry.tag}`,
+        keyword: tagName(entry.tag),
         value: undefined,
         comment: 'lies outside the file',
       })),

@@ -1,5 +1,5 @@
-import { BYTES_PER_SAMPLE, type SampleType } from '../../plane/plane.ts';
 import { type TiffDirectory, type TiffFile, tiffFault } from './directory.ts';
+import { STORED_BYTES, STORED_RANGE, type StoredType } from './stored-type.ts';
 import { TAG } from './tags.ts';
 import { readNumber, readNumbers, readText } from './values.ts';
 
@@ -8,7 +8,7 @@ export interface TiffImage {
   /** Stored size in pixels, before Orientation. */
   readonly width: number;
   readonly height: number;
-  readonly type: SampleType;
+  readonly type: StoredType;
   readonly samplesPerPixel: number;
   /** True where each sample of the pixels has strips or tiles of its own. */
   readonly planar: boolean;
@@ -27,10 +27,11 @@ export interface TiffImage {
 const SAVE_GREY = 'save it as a 16-bit or float grey picture';
 
 /** Sample types by SampleFormat and bits. Bits and formats that are not listed are refused. */
-const TYPES: Readonly<Record<string, SampleType>> = {
+const TYPES: Readonly<Record<string, StoredType>> = {
   '1/8': 'u8',
   '1/16': 'u16',
   '1/32': 'u32',
+  '1/64': 'u64',
   '2/8': 'i8',
   '2/16': 'i16',
   '2/32': 'i32',
@@ -54,23 +55,36 @@ const sameForAll = async (file: TiffFile, directory: TiffDirectory, tag: number,
   return values[0]!;
 };
 
-const readType = async (file: TiffFile, directory: TiffDirectory, warnings: string[]): Promise<SampleType> => {
+const readType = async (file: TiffFile, directory: TiffDirectory, warnings: string[]): Promise<StoredType> => {
   const bits = await sameForAll(file, directory, TAG.BitsPerSample, 1, 'bits');
   const format = await sameForAll(file, directory, TAG.SampleFormat, 1, 'format');
   if (format === 4) warnings.push('the format of its samples is marked as undefined; they were read as unsigned');
   const type = TYPES[`${format === 4 ? 1 : format}/${bits}`];
   if (type === undefined)
     throw tiffFault(file, `samples of ${bits} bits (${FORMAT_NAMES[format] ?? format}) are not read`, SAVE_GREY);
+  if (bits === 64 && format !== 3) warnings.push('64-bit integers are read as float64: values beyond 2^53 are rounded');
   return type;
 };
 
+/** Whether samples of a type can have a value. */
+const canHold = (type: StoredType, value: number): boolean => {
+  const [least, most] = STORED_RANGE[type] ?? [];
+  if (least === undefined || most === undefined)
+    return type !== 'f32' || Number.isFinite(value) === Number.isFinite(Math.fround(value));
+  return Number.isInteger(value) && value >= least && value <= most;
+};
+
 /** GDAL writes the marker as text in tag 42113; a float's marker is compared as that float. */
-const readNoData = async (file: TiffFile, directory: TiffDirectory, type: SampleType, warnings: string[]) => {
+const readNoData = async (file: TiffFile, directory: TiffDirectory, type: StoredType, warnings: string[]) => {
   const entry = directory.get(TAG.GdalNoData);
   if (entry === undefined) return undefined;
   const text = (await readText(file, entry, 256)).trim();
   const value = text === '' ? Number.NaN : Number(text);
   if (!Number.isNaN(value)) {
+    if (!canHold(type, value)) {
+      warnings.push(`its no-data value ${text} cannot occur in ${type} samples and is ignored`);
+      return undefined;
+    }
     warnings.push(`pixels of its no-data value ${text} are undefined`);
     return type === 'f32' ? Math.fround(value) : value;
   }
@@ -122,7 +136,7 @@ const readOrientation = async (file: TiffFile, directory: TiffDirectory, warning
   return orientation;
 };
 
-const readPredictor = async (file: TiffFile, directory: TiffDirectory, compression: number, type: SampleType) => {
+const readPredictor = async (file: TiffFile, directory: TiffDirectory, compression: number, type: StoredType) => {
   const predictor = await readNumber(file, directory, TAG.Predictor, 1);
   if (predictor === 1) return predictor;
   // libtiff ignores a predictor here, others apply it: either may be right, so neither is taken.
@@ -179,7 +193,7 @@ export const readImage = async (file: TiffFile, directory: TiffDirectory): Promi
 
 /** Bytes from one pixel to the next within a strip or tile. */
 export const pixelBytes = (image: TiffImage): number =>
-  BYTES_PER_SAMPLE[image.type] * (image.planar ? 1 : image.samplesPerPixel);
+  STORED_BYTES[image.type] * (image.planar ? 1 : image.samplesPerPixel);
 
 /**
  * Which sample of each pixel is read: the one named (0-based), else the only one, else the grey before one extra sample.

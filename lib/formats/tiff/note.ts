@@ -12,8 +12,8 @@ const MOST_NOTE = 1 << 24;
  * @throws LinewashError 'format' where the file is no TIFF or its directory is damaged.
  */
 export const readTiffNote = async (source: ByteSource): Promise<string | undefined> => {
-  const { file, directories } = await readDirectories(source);
-  const entry = directories[0]!.get(TAG.ImageDescription);
+  const { file, pages } = await readDirectories(source);
+  const entry = pages[0]!.directory.get(TAG.ImageDescription);
   if (entry === undefined) return undefined;
   const text = await readText(file, entry, MOST_NOTE);
   return text === '' ? undefined : text;

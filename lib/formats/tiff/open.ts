@@ -1,5 +1,5 @@
 import type { ByteSource } from '../../plane/bytes.ts';
-import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples, type SampleType } from '../../plane/plane.ts';
+import type { PlaneSource, RawRows, Samples } from '../../plane/plane.ts';
 import { type Chunks, readChunks } from './chunks.ts';
 import { readDirectories, type TiffFile } from './directory.ts';
 import { readFacts } from './facts.ts';
@@ -7,12 +7,16 @@ import { arePlanesReversed } from './float-planes.ts';
 import { chooseSample, pixelBytes, readImage, type TiffImage } from './image.ts';
 import { choosePage } from './pages.ts';
 import { areContiguous, readStoredRows, type StoredRows } from './rows.ts';
-import { type SampleForm, toPhysical } from './samples.ts';
+import { type SampleForm, sampleBytes, toPhysical } from './samples.ts';
+import { readType, STORED_BYTES, STORED_RANGE, type StoredType } from './stored-type.ts';
 
 /** Which picture of a file is meant, and which of its planes. */
 export interface TiffSelect {
-  /** Directory number from 0, every directory counted; absent: the first full page. */
-  readonly page?: number;
+  /**
+   * Directory number from 0, every directory counted; further numbers go into the directories inside it, as in `[0, 1]`.
+   * Absent: the first full page.
+   */
+  readonly page?: number | readonly number[];
   /** Sample of the pixel from 0 (spelled `#1` for the first); absent: the only one. */
   readonly plane?: number;
 }
@@ -20,31 +24,20 @@ export interface TiffSelect {
 /** Rows are decoded in blocks of about this many bytes. */
 const BLOCK = 1 << 19;
 
-/** Largest stored value of each integer type. */
-const FULL_SCALE: Readonly<Partial<Record<SampleType, number>>> = {
-  u8: 255,
-  u16: 65535,
-  u32: 4294967295,
-  i8: 127,
-  i16: 32767,
-  i32: 2147483647,
-  i64: 2 ** 63,
-};
-
 const MIRRORED: ReadonlySet<number> = new Set([2, 3]);
 const UPSIDE_DOWN: ReadonlySet<number> = new Set([3, 4]);
 
 /** Types that a kernel reads by itself; the others are left to `readRows`. */
-const RAW_TYPES: ReadonlySet<SampleType> = new Set(['u8', 'i8', 'u16', 'i16', 'u32', 'i32', 'f32', 'f64']);
+const RAW_TYPES: ReadonlySet<StoredType> = new Set<StoredType>(['u8', 'i8', 'u16', 'i16', 'u32', 'i32', 'f32', 'f64']);
 
 const rawRows = (file: TiffFile, image: TiffImage, chunks: Chunks, form: SampleForm): RawRows | undefined => {
-  const integer = FULL_SCALE[image.type] !== undefined;
+  const integer = STORED_RANGE[image.type] !== undefined;
   const plain = image.compression === 1 && form.stride === 1 && areContiguous(chunks) && RAW_TYPES.has(image.type);
   if (!plain || MIRRORED.has(image.orientation) || (form.noData !== undefined && !integer)) return undefined;
   return {
     offset: chunks.offsets[0]!,
     rowBytes: chunks.rowBytes,
-    type: image.type,
+    type: readType(image.type),
     bigEndian: !file.littleEndian,
     zero: form.white ?? 0,
     scale: form.white === undefined ? 1 : -1,
@@ -88,18 +81,18 @@ const uprightRows = (image: TiffImage, form: SampleForm, stored: StoredRows) => 
 
 /** Stored rows, for big-endian float planes after a look at which way round they lie. */
 const storedRows = async (file: TiffFile, image: TiffImage, chunks: Chunks): Promise<StoredRows> => {
-  const asNoted = readStoredRows(file, image, chunks);
-  if (image.predictor !== 3 || file.littleEndian) return asNoted;
-  const reversed = await arePlanesReversed(file, image, asNoted);
-  return reversed ? readStoredRows(file, image, chunks, 'reversed') : asNoted;
+  const unstored = sampleBytes(image.type, image.noData);
+  const ambiguous = image.predictor === 3 && !file.littleEndian;
+  const reversed = ambiguous && (await arePlanesReversed(file, image, readStoredRows(file, image, chunks)));
+  return readStoredRows(file, image, chunks, { order: reversed ? 'reversed' : 'as-noted', unstored });
 };
 
 const spelling = (name: string, select: TiffSelect): string =>
-  `${name}${select.page === undefined ? '' : `[${select.page}]`}${select.plane === undefined ? '' : `#${select.plane + 1}`}`;
+  `${name}${select.page === undefined ? '' : `[${[select.page].flat().join('.')}]`}${select.plane === undefined ? '' : `#${select.plane + 1}`}`;
 
 /**
  * Opens one monochrome plane of a TIFF or BigTIFF file.
- * Read are strips and tiles of 8-, 16- and 32-bit integers (64-bit signed ones too) and of 16-, 32- and 64-bit floats, of
+ * Read are strips and tiles of 8-, 16-, 32- and 64-bit integers and of 16-, 32- and 64-bit floats, of
  * either byte order, uncompressed or with PackBits, LZW or deflate, with predictors 2 and 3 (big-endian 3 where its numbers
  * tell which of two ways it was written in). Zero-is-white is inverted,
  * Orientation 1 to 4 is honoured, the no-data value of tag 42113 becomes NaN. Of several pages the first full one is
@@ -109,18 +102,18 @@ const spelling = (name: string, select: TiffSelect): string =>
  * out to be damaged, from `readRows`.
  */
 export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Promise<PlaneSource> => {
-  const { file, directories } = await readDirectories(source);
-  const page = await choosePage(file, directories, select.page);
+  const { file, pages } = await readDirectories(source);
+  const page = await choosePage(file, pages, select.page);
   const image = await readImage(file, page.directory);
   const warnings = [...page.warnings, ...image.warnings];
   const sample = chooseSample(file, image, select.plane, warnings);
   const chunks = await readChunks(file, page.directory, image, sample, warnings);
   const form: SampleForm = {
     type: image.type,
-    stride: pixelBytes(image) / BYTES_PER_SAMPLE[image.type],
+    stride: pixelBytes(image) / STORED_BYTES[image.type],
     first: image.planar ? 0 : sample,
     noData: image.noData,
-    white: image.photometric === 0 ? FULL_SCALE[image.type] : undefined,
+    white: image.photometric === 0 ? STORED_RANGE[image.type]?.[1] : undefined,
   };
   const { width, height } = image;
   const read = uprightRows(image, form, await storedRows(file, image, chunks));
@@ -129,8 +122,8 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     file: spelling(source.name, select),
     width,
     height,
-    type: image.type,
-    fullScale: FULL_SCALE[image.type],
+    type: readType(image.type),
+    fullScale: STORED_RANGE[image.type]?.[1],
     facts: await readFacts(file, page.directory),
     warnings,
     raw: rawRows(file, image, chunks, form),

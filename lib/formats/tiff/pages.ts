@@ -1,12 +1,14 @@
-import { type TiffDirectory, type TiffFile, tiffFault } from './directory.ts';
-import { TAG } from './tags.ts';
-import { readNumber } from './values.ts';
+import { MOST_FIELDS, readPage, type TiffDirectory, type TiffFile, type TiffPage, tiffFault } from './directory.ts';
+import { TAG, tagName } from './tags.ts';
+import { readNumber, readNumbers } from './values.ts';
 
 /** Bits of NewSubfileType (TIFF 6.0): a reduced copy, a transparency mask. */
 const REDUCED = 1;
 const MASK = 4;
 /** The older SubfileType's value for a reduced copy. */
 const OLD_REDUCED = 2;
+/** Directories inside a page; they hold a handful of reduced copies as a rule. */
+const MOST_INSIDE = 256;
 
 /** True for a page that is a picture of its own: no thumbnail and no mask. */
 const isFullPage = async (file: TiffFile, directory: TiffDirectory): Promise<boolean> => {
@@ -15,39 +17,126 @@ const isFullPage = async (file: TiffFile, directory: TiffDirectory): Promise<boo
   return (await readNumber(file, directory, TAG.SubfileType, 1)) !== OLD_REDUCED;
 };
 
+/** A path to a directory: the number of a page, then those of directories inside. */
+type PagePath = readonly number[];
+
+const named = (path: PagePath): string => `[${path.join('.')}]`;
+
+/** Where the directories inside a page lie (SubIFDs, TIFF Technical Note 1). */
+const placesInside = async (file: TiffFile, { directory }: TiffPage): Promise<Float64Array> => {
+  const entry = directory.get(TAG.SubIfds);
+  return entry === undefined ? new Float64Array(0) : readNumbers(file, entry, MOST_INSIDE);
+};
+
+interface Located extends TiffPage {
+  readonly path: PagePath;
+}
+
+/** How many fields may still be looked at in the search for pictures inside pages. */
+interface Budget {
+  fields: number;
+}
+
+/** The full pictures among the directories inside a page; what cannot be read is passed over. */
+const fullInside = async (file: TiffFile, page: Located, budget: Budget): Promise<Located[]> => {
+  const found: Located[] = [];
+  const places = await placesInside(file, page).catch(() => []);
+  for (const [i, at] of places.entries()) {
+    if (budget.fields < 0) break;
+    const inside = await readPage(file, at).catch(() => undefined);
+    // Something for what cannot be read, too.
+    budget.fields -= inside?.listed ?? 100;
+    const full = inside && (await isFullPage(file, inside.directory).catch(() => false));
+    if (full) found.push({ ...inside, path: [...page.path, i] });
+  }
+  return found;
+};
+
 export interface ChosenPage {
   readonly directory: TiffDirectory;
   readonly warnings: readonly string[];
 }
 
+const repetitions = ({ repeated }: TiffPage): string[] =>
+  [...repeated].slice(0, 5).map((tag) => `${tagName(tag)} occurs twice in its directory; the first is used`);
+
 /**
- * The directory to read: number `page` (0-based, every directory counts), else the first that is neither thumbnail nor
- * mask. A warning names the choice where there was one.
+ * The directory to read: the page of this number (0-based, every directory counts), or one inside it; else the first page
+ * that is neither thumbnail nor mask, else the first such picture inside a page. A warning names the choice where there
+ * was one.
+ * @throws LinewashError 'format' where there is no such page.
  */
 export const choosePage = async (
   file: TiffFile,
-  directories: readonly TiffDirectory[],
-  page: number | undefined,
+  pages: readonly TiffPage[],
+  wanted: number | PagePath | undefined,
 ): Promise<ChosenPage> => {
-  if (page !== undefined) {
-    const directory = Number.isInteger(page) ? directories[page] : undefined;
-    if (directory !== undefined) return { directory, warnings: [] };
-    const last = directories.length - 1;
-    throw tiffFault(
-      file,
-      `there is no page ${page}`,
-      last === 0 ? 'it has one page, [0]' : `pages are [0] to [${last}]`,
-    );
+  const { page, warnings } =
+    wanted === undefined
+      ? await firstFull(file, pages)
+      : { page: await pageAt(file, pages, [wanted].flat()), warnings: [] };
+  return { directory: page.directory, warnings: [...warnings, ...repetitions(page)] };
+};
+
+const pageAt = async (file: TiffFile, pages: readonly TiffPage[], path: PagePath): Promise<TiffPage> => {
+  const [first, ...rest] = path;
+  let page = pages[first!];
+  if (page === undefined) throw noPage(file, path, 'it has', 'pages are', pages.length, []);
+  for (const [depth, index] of rest.entries()) {
+    const places = await placesInside(file, page);
+    const above = path.slice(0, depth + 1);
+    if (places[index] === undefined)
+      throw noPage(file, path, `page ${named(above)} holds`, 'inside it are', places.length, above);
+    page = await readPage(file, places[index]);
   }
-  const full: number[] = [];
-  for (const [i, directory] of directories.entries()) if (await isFullPage(file, directory)) full.push(i);
-  const chosen = full[0] ?? 0;
+  return page;
+};
+
+const noPage = (file: TiffFile, path: PagePath, holder: string, all: string, count: number, above: PagePath) => {
+  const [first, last] = [0, count - 1].map((i) => named([...above, i]));
+  const some = count === 1 ? `${holder} one page, ${first}` : `${all} ${first} to ${last}`;
+  return tiffFault(file, `there is no page ${path.join('.')}`, count === 0 ? `${holder} no other pages` : some);
+};
+
+interface Found {
+  readonly page: TiffPage;
+  readonly warnings: readonly string[];
+}
+
+const firstFull = async (file: TiffFile, pages: readonly TiffPage[]): Promise<Found> => {
+  const all = pages.map((page, i): Located => ({ ...page, path: [i] }));
+  const full: Located[] = [];
+  for (const page of all) if (await isFullPage(file, page.directory)) full.push(page);
+  const [page, other] = full;
+  if (page === undefined) return fullWithin(file, all);
   const warnings: string[] = [];
-  if (full.length === 0) warnings.push('every page is marked as a thumbnail or mask; page [0] was taken');
-  else if (full.length > 1)
+  if (other !== undefined)
     warnings.push(
-      `it has ${full.length} pages; page [${chosen}] was taken, another is chosen by its number behind the name, as in file.tif[${full[1]}]`,
+      `it has ${full.length} pages; page ${named(page.path)} was taken, another is chosen by its number behind the name, as in file.tif${named(other.path)}`,
     );
-  else if (chosen > 0) warnings.push(`page [${chosen}] was taken; the pages before it are thumbnails or masks`);
-  return { directory: directories[chosen]!, warnings };
+  else if (page.path[0]! > 0)
+    warnings.push(`page ${named(page.path)} was taken; the pages before it are thumbnails or masks`);
+  const inside = await fullInside(file, page, { fields: MOST_FIELDS });
+  if (inside.length > 0)
+    warnings.push(
+      `page ${named(page.path)} holds further pictures inside it: ${inside
+        .slice(0, 5)
+        .map(({ path }) => `file.tif${named(path)}`)
+        .join(', ')}`,
+    );
+  return { page, warnings };
+};
+
+/** Where no page is a picture of its own: the first inside one, which is how raw files keep it beside its thumbnail. */
+const fullWithin = async (file: TiffFile, all: readonly Located[]): Promise<Found> => {
+  const budget = { fields: MOST_FIELDS };
+  for (const outer of all) {
+    const [page] = await fullInside(file, outer, budget);
+    if (page !== undefined)
+      return {
+        page,
+        warnings: [`every page is marked as a thumbnail or mask; the picture ${named(page.path)} inside one was taken`],
+      };
+  }
+  return { page: all[0]!, warnings: ['every page is marked as a thumbnail or mask; page [0] was taken'] };
 };

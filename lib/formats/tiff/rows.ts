@@ -1,9 +1,10 @@
-import { BYTES_PER_SAMPLE } from '../../plane/plane.ts';
 import type { Chunks } from './chunks.ts';
 import { COMPRESSIONS } from './compression.ts';
 import type { TiffFile } from './directory.ts';
 import { pixelBytes, type TiffImage } from './image.ts';
 import { toNativeOrder, undoDifferences, undoFloatPlanes } from './predictor.ts';
+import { fillSamples } from './samples.ts';
+import { STORED_BYTES } from './stored-type.ts';
 import { type ByteStream, piecesOf } from './stream.ts';
 
 /**
@@ -17,10 +18,11 @@ type ChunkRows = (chunk: number, row: number, into: Uint8Array) => Promise<void>
 
 const SKIP_BYTES = 1 << 18;
 
-/** True where the strips lie one after the other, so that they can be read as one. */
+/** True where the strips are all stored, one after the other, so that they can be read as one. */
 export const areContiguous = (chunks: Chunks): boolean => {
-  const { tiled, offsets, height, rowBytes } = chunks;
-  return !tiled && offsets.every((offset, i) => i === 0 || offset === offsets[i - 1]! + height * rowBytes);
+  const { tiled, offsets, counts, height, rowBytes } = chunks;
+  if (tiled || counts.includes(0)) return false;
+  return offsets.every((offset, i) => i === 0 || offset === offsets[i - 1]! + height * rowBytes);
 };
 
 /** Uncompressed: just the bytes that are asked for. */
@@ -41,7 +43,7 @@ interface Cursor {
 export type PlaneOrder = 'as-noted' | 'reversed';
 
 const undoPredictor = (file: TiffFile, image: TiffImage, into: Uint8Array, rowBytes: number, order: PlaneOrder) => {
-  const size = BYTES_PER_SAMPLE[image.type];
+  const size = STORED_BYTES[image.type];
   const stride = image.planar ? 1 : image.samplesPerPixel;
   const floats = image.predictor === 3;
   if (!floats) toNativeOrder(into, size, file.littleEndian);
@@ -120,17 +122,25 @@ const readBand = async (
   }
 };
 
+export interface RowOptions {
+  readonly order?: PlaneOrder;
+  /** One native-order sample for each of a strip or tile that is not stored; zero where absent. */
+  readonly unstored?: Uint8Array;
+}
+
 /** Access by rows to a plane's strips or tiles; memory is bounded by the rows asked for at once and a band of tiles' streams. */
 export const readStoredRows = (
   file: TiffFile,
   image: TiffImage,
   chunks: Chunks,
-  order: PlaneOrder = 'as-noted',
+  { order = 'as-noted', unstored = new Uint8Array(STORED_BYTES[image.type]) }: RowOptions = {},
 ): StoredRows => {
   const stored = image.compression === 1;
-  const read = stored
-    ? storedRows(file, chunks, BYTES_PER_SAMPLE[image.type])
+  const present = stored
+    ? storedRows(file, chunks, STORED_BYTES[image.type])
     : streamedRows(file, image, chunks, order);
+  const read: ChunkRows = async (chunk, row, into) =>
+    chunks.counts[chunk] === 0 ? fillSamples(into, unstored) : present(chunk, row, into);
   const chunkRows = stored && areContiguous(chunks) ? image.height : chunks.height;
   const pictureRow = image.width * pixelBytes(image);
   return async (y, rows, into) => {

@@ -1,8 +1,9 @@
-import type { Samples, SampleType } from '../../plane/plane.ts';
+import type { Samples } from '../../plane/plane.ts';
+import { STORED_BYTES, type StoredType } from './stored-type.ts';
 
 /** How stored samples become physical values. */
 export interface SampleForm {
-  readonly type: SampleType;
+  readonly type: StoredType;
   /** Samples from one pixel to the next, and which of them is taken. */
   readonly stride: number;
   readonly first: number;
@@ -30,7 +31,7 @@ const halfFloats = (): Float32Array => {
 type Numbers = ArrayLike<number>;
 
 /** Native-order bytes as numbers; `bytes` starts at a multiple of 8. */
-const numbersOf = (bytes: Uint8Array, type: SampleType): Numbers => {
+const numbersOf = (bytes: Uint8Array, type: StoredType): Numbers => {
   const { buffer, byteOffset, length } = bytes;
   if (type === 'u8') return bytes;
   if (type === 'i8') return new Int8Array(buffer, byteOffset, length);
@@ -41,6 +42,7 @@ const numbersOf = (bytes: Uint8Array, type: SampleType): Numbers => {
   if (type === 'f32') return new Float32Array(buffer, byteOffset, length / 4);
   if (type === 'f64') return new Float64Array(buffer, byteOffset, length / 8);
   if (type === 'i64') return Float64Array.from(new BigInt64Array(buffer, byteOffset, length / 8), Number);
+  if (type === 'u64') return Float64Array.from(new BigUint64Array(buffer, byteOffset, length / 8), Number);
   const table = halfFloats();
   return Float32Array.from(new Uint16Array(buffer, byteOffset, length / 2), (bits) => table[bits]!);
 };
@@ -61,4 +63,22 @@ export const toPhysical = (bytes: Uint8Array, form: SampleForm, into: Samples, a
     const value = numbers[first + i * stride]!;
     into[at + i] = value === noData ? Number.NaN : white === undefined ? value : white - value;
   }
+};
+
+/** The native-order bytes of one sample that stands for a value; zeros where there is none. */
+export const sampleBytes = (type: StoredType, value: number | undefined): Uint8Array => {
+  const bytes = new Uint8Array(STORED_BYTES[type]);
+  if (value === undefined) return bytes;
+  if (type === 'f16') new Uint16Array(bytes.buffer)[0] = Math.max(0, halfFloats().indexOf(value));
+  else if (type === 'u64') new BigUint64Array(bytes.buffer)[0] = BigInt(value);
+  else if (type === 'i64') new BigInt64Array(bytes.buffer)[0] = BigInt(value);
+  else (numbersOf(bytes, type) as Float64Array)[0] = value;
+  return bytes;
+};
+
+/** Fills native-order bytes with one sample over and over. */
+export const fillSamples = (into: Uint8Array, sample: Uint8Array): void => {
+  into.set(sample);
+  for (let done = sample.length; done < into.length; done *= 2)
+    into.copyWithin(done, 0, Math.min(done, into.length - done));
 };

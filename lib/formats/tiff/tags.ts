@@ -31,12 +31,18 @@ export const TAG = {
   TileLength: 323,
   TileOffsets: 324,
   TileByteCounts: 325,
+  SubIfds: 330,
   ExtraSamples: 338,
   SampleFormat: 339,
   Copyright: 33432,
   IccProfile: 34675,
   GdalNoData: 42113,
 } as const;
+
+const NAMES: ReadonlyMap<number, string> = new Map(Object.entries(TAG).map(([name, tag]) => [tag, name]));
+
+/** What a tag is called in messages. */
+export const tagName = (tag: number): string => NAMES.get(tag) ?? `tag ${tag}`;
 
 /** Field types: number in the file, by name. 16 to 18 are BigTIFF's. */
 export const FIELD = {
