@@ -55,15 +55,18 @@ describe('parseCard', () => {
       value: 'never closed',
       odd: expect.stringContaining('never closed'),
     });
-    expect(parseCard('EXPTIME =1.5E2/none')).toMatchObject({
-      value: 150,
-      comment: 'none',
-      odd: expect.stringContaining('space'),
-    });
     for (const text of ['1.5x', 'x1.5', '1.5E', '--1', '.'])
       expect(parseCard(`EXPTIME = ${text}`)).toMatchObject({ value: text, odd: expect.stringContaining('no number') });
     expect(parseCard('BIG     = 1e999')).toMatchObject({ value: '1e999', odd: expect.any(String) });
   });
+
+  it.each(['BZERO   =32768', "FILTER  ='Ha'", 'EXPTIME =1.5E2/none', 'BLANK   =\t3'])(
+    'finds no value where columns 9 and 10 are not "= ": %s',
+    (line) => {
+      const card = parseCard(line.padEnd(80));
+      expect(card).toMatchObject({ value: undefined, text: '', unmarked: true, comment: line.slice(8) });
+    },
+  );
 
   // ESO's HIERARCH convention.
   it('reads HIERARCH cards', () => {

@@ -57,7 +57,7 @@ describe.skipIf(faults.length === 0)('odd and broken files', () => {
   it.each([
     ['f04_top_down.fits', 'TOP-DOWN'],
     ['f05b_blank_on_float.fits', 'BLANK is ignored'],
-    ['f06_odd_cards.fits', 'OBJECT, NOTE, EXPTIME, TESTVERI'],
+    ['f06_odd_cards.fits', 'OBJECT, NOTE, TESTVERI'],
     ['f06b_lowercase_bzero.fits', 'bzero, bscale'],
     ['f11_image_in_ext2.fits', 'HDU 2'],
   ])('%s warns', async (name, part) => {

@@ -42,7 +42,68 @@ describe('readHeader', () => {
   });
 });
 
+describe('text in cards', () => {
+  const object = async (bytes: readonly number[]) => {
+    const text = header("OBJECT  = '1234567890'");
+    text.set(bytes, text.indexOf(0x31));
+    return stringOf(await readHeader(plainBytes(source(text)), 0), 'OBJECT');
+  };
+  const utf8 = (text: string) => [...new TextEncoder().encode(text)];
+
+  it.each(['Hα', 'Ångström', '星雲', '🔭'])('is decoded where it is UTF-8: %s', async (text) => {
+    const bytes = utf8(text);
+    const [name, rest] = ['1234567890'.slice(bytes.length), await object(bytes)];
+    expect(rest).toBe(`${text}${name}`);
+  });
+
+  it('is Latin-1 where it is not, letter by letter', async () => {
+    expect(await object([0xe9, 0x74, 0xe9])).toBe('été4567890');
+    // A letter cut in two, overlong forms and halves of surrogates.
+    expect(await object([...utf8('α'), 0xce])).toBe('αÎ4567890');
+    expect(await object([0xe0, 0x81, 0x81])).toBe('à\ufffd\ufffd4567890');
+    expect(await object([0xed, 0xa0, 0xa1])).toBe('í\u00a0¡4567890');
+  });
+
+  it('never holds control characters, in either form', async () => {
+    expect(await object(utf8('\u009b'))).toBe('\ufffd34567890');
+    expect(await object([0x9b, 0x1b, 0x00])).toBe('\ufffd\ufffd\ufffd4567890');
+  });
+});
+
+describe('END', () => {
+  const ending = (...after: number[]) => {
+    const bytes = header(card('A', 1));
+    bytes.set(after, 80 + 3);
+    return readHeader(plainBytes(source(bytes)), 0);
+  };
+
+  it('may be followed by NULs', async () => {
+    const bytes = header(card('A', 1));
+    bytes.fill(0, 83);
+    const read = await readHeader(plainBytes(source(bytes)), 0);
+    expect([read.cards.length, read.end]).toEqual([1, 2880]);
+    expect((await ending(0, 32, 0)).end).toBe(2880);
+  });
+
+  it('is no longer word', async () => {
+    expect((await failure(ending(0x44))).message).toContain('no END card');
+    expect((await failure(ending(1))).message).toContain('no END card');
+  });
+});
+
 describe('parseHeader', () => {
+  it('ignores cards without "= ", names them, and takes the value from a card that has it', () => {
+    const read = parse('BZERO   =1', card('BZERO', 2), "FILTER  ='Ha'", 'BZERO   =3');
+    expect(numberOf('f', read, 'BZERO')).toBe(2);
+    expect(stringOf(read, 'FILTER')).toBeUndefined();
+    expect(read.warnings).toEqual([
+      'cards without "= " in columns 9 and 10 have no value and are ignored: BZERO, FILTER, BZERO',
+    ]);
+    expect(() => countOf('f', parse('NAXIS   =2'), 'NAXIS')).toThrow(
+      'NAXIS has no value, as columns 9 and 10 of its card are not "= "',
+    );
+  });
+
   it('joins CONTINUE strings and keeps blanks before &', () => {
     const { byKeyword, cards } = parse(
       "LONG    = 'one  &' / a",

@@ -30,6 +30,7 @@ COMMITTED = {
     "u8-plain", "i16-blank-scaled", "u16-plain", "i32-scaled-d", "i64-blank", "u64-plain", "f32-special", "f64-special",
     "f32-scaled", "extension-name", "cube-plane-2", "gzip-i16", "gzip-members", "rice-u8-row", "rice-i16-tile",
     "rice-f32-dither1", "rice-f32-dither2", "gzip1-f32-lossless", "gzip2-i32-tile", "gzip2-f32-dither1",
+    "unmarked", "nul-after-end", "utf8", "sums-u16", "sums-f32", "sums-tiles",
     "fpack-f32-r", "fpack-f32-noise-g2", "fpack-i16-whole", "nocompress-i16", "q-descriptors", "long-header", "unpadded",
 }
 random = np.random.default_rng(20260101)
@@ -72,6 +73,11 @@ def physical(path, hdu, plane):
             values = stored.astype(np.float64)
         elif stored.dtype.kind in "iu":
             scale, zero = header.get("BSCALE", 1), header.get("BZERO", 0)
+            if isinstance(zero, str):
+                # A card without "= " has no value: astropy keeps what stands there as a comment, and does not scale.
+                zero = 0
+                with fits.open(path) as scaled:
+                    assert np.array_equal(scaled[hdu].data, stored)
             if stored.dtype.itemsize == 8 and zero == 2**63:
                 values = (stored.astype(np.int64).view(np.uint64) ^ np.uint64(2**63)).astype(np.float64)
             else:
@@ -107,8 +113,8 @@ def write(name, data, cards=(), kind=None, **place):
     record(path, name, kind=kind, **place)
 
 
-def raw(name, bitpix, data, cards=(), kind=None, pad=True, **place):
-    """Header written card by card, for what astropy would scale away on writing."""
+def raw(name, bitpix, data, cards=(), kind=None, pad=True, nuls=False, **place):
+    """Header written card by card, for what astropy would scale away on writing; cards hold bytes as Latin-1."""
     if not wanted(name):
         return
     path = FOLDER / f"{name}.fits"
@@ -117,7 +123,9 @@ def raw(name, bitpix, data, cards=(), kind=None, pad=True, **place):
     lines += [f"NAXIS{i + 1:<3}= {length:>20}" for i, length in enumerate(axes)]
     header = "".join(f"{line:<80}" for line in [*lines, *cards, "END"]).encode("latin-1")
     stored = data.astype(data.dtype.newbyteorder(">")).tobytes()
-    blocks = header.ljust(-(-len(header) // 2880) * 2880) + stored
+    if nuls:
+        header = header.rstrip()
+    blocks = header.ljust(-(-len(header) // 2880) * 2880, b"\0" if nuls else b" ") + stored
     path.write_bytes(blocks.ljust(-(-len(blocks) // 2880) * 2880, b"\0") if pad else blocks)
     record(path, name, kind=kind, **place)
 
@@ -297,6 +305,29 @@ def fpacked():
             plain.unlink()
 
 
+def deviations():
+    """What breaks the standard, as astropy reads it."""
+    cards = ["BZERO   =32768", "FILTER  ='Ha'"]
+    raw("unmarked", 16, integers(np.dtype("i2")), cards, kind="i16")
+    raw("nul-after-end", 16, integers(np.dtype("i2")), kind="i16", nuls=True)
+    raw("utf8", 16, integers(np.dtype("i2")), ["FILTER  = 'H\u03b1 6 nm'".encode().decode("latin-1")], kind="i16")
+
+
+def checksums():
+    for name, dtype in {"u16": "u2", "f32": "f4", "u8": "u1"}.items():
+        if wanted(f"sums-{name}"):
+            path = FOLDER / f"sums-{name}.fits"
+            make = floats if dtype[0] == "f" else integers
+            image = fits.ImageHDU(make(np.dtype(dtype)), name="SCI")
+            fits.HDUList([fits.PrimaryHDU(), image]).writeto(path, checksum=True)
+            record(path, f"sums-{name}", hdu=1, kind=name)
+    if wanted("sums-tiles"):
+        path = FOLDER / "sums-tiles.fits"
+        tiled = fits.CompImageHDU(integers(np.dtype("i2")), compression_type="RICE_1")
+        fits.HDUList([fits.PrimaryHDU(), tiled]).writeto(path, checksum=True)
+        record(path, "sums-tiles", hdu=1, kind="i16")
+
+
 def bundle():
     files = {
         name: base64.b64encode(zlib.compress((FOLDER / name).read_bytes(), 9)).decode()
@@ -308,7 +339,7 @@ def bundle():
 
 
 FOLDER.mkdir(parents=True, exist_ok=True)
-for part in (plain_images, odd_headers, extensions, gzipped, tiles, fpacked):
+for part in (plain_images, odd_headers, extensions, gzipped, tiles, fpacked, deviations, checksums):
     part()
 (FOLDER / "manifest.json").write_text(json.dumps(manifest, indent=0))
 if SMALL:

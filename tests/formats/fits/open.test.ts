@@ -181,3 +181,18 @@ describe('row order', () => {
     else expect(plane.warnings).toEqual([]);
   });
 });
+
+describe('a chain of HDUs', () => {
+  const chain = (count: number) => {
+    const empty = extension('IMAGE', 8, []);
+    return join(image(8, []), ...Array.from({ length: count - 1 }, () => empty));
+  };
+
+  it('is searched up to 2,000, which is said', async () => {
+    const error = await failure(openFits(memorySource('many.fits', chain(3000))));
+    expect(error.message).toMatch(/and 1994 more; only the first 2000 HDUs of a file are searched$/);
+    const named = await failure(openFits(memorySource('many.fits', chain(3000)), { hdu: 2500 }));
+    expect(named.message).toMatch(/^there is no HDU 2500: .*only the first 2000 HDUs of a file are searched$/);
+    expect((await failure(openFits(memorySource('few.fits', chain(9))))).message).toMatch(/and 3 more$/);
+  });
+});

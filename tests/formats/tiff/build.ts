@@ -9,6 +9,8 @@ export interface Page {
   readonly tiled?: boolean;
   /** Leaves the byte counts out. */
   readonly noCounts?: boolean;
+  /** Pages inside it: their offsets are tag 330. */
+  readonly inside?: readonly Page[];
 }
 
 export interface FileForm {
@@ -72,10 +74,11 @@ const take = (draft: Draft, length: number): number => {
 };
 
 /** A page's tags in order, with where its chunks were put. */
-const tagsOf = (page: Page, offsets: readonly number[]): Tag[] => {
+const tagsOf = (page: Page, offsets: readonly number[], inside: readonly number[]): Tag[] => {
   const own = new Set(page.tags.map(([tag]) => tag));
   const [where, counts] = page.tiled ? [324, 325] : [273, 279];
   const tags: Tag[] = [...page.tags];
+  if (inside.length > 0) tags.push([330, 4, inside]);
   if (!own.has(where)) tags.push([where, 4, offsets]);
   if (!own.has(counts) && !page.noCounts) tags.push([counts, 4, page.chunks.map((chunk) => chunk.length)]);
   return tags.sort((a, b) => a[0] - b[0]);
@@ -83,13 +86,21 @@ const tagsOf = (page: Page, offsets: readonly number[]): Tag[] => {
 
 /** Chunks, long values, directory; returns where the directory starts. */
 const putPage = (draft: Draft, page: Page): number => {
+  const inside = (page.inside ?? []).map((inner) => {
+    // Its link is at a place that nobody looks at.
+    const own = { ...draft, link: take(draft, 8) };
+    own.end = draft.end;
+    const at = putPage(own, inner);
+    draft.end = own.end + (own.end % 2);
+    return at;
+  });
   const pointer = draft.big ? 8 : 4;
   const offsets = page.chunks.map((chunk) => {
     const at = take(draft, chunk.length);
     new Uint8Array(draft.view.buffer).set(chunk, at);
     return at;
   });
-  const entries = tagsOf(page, offsets).map(([tag, type, given]) => {
+  const entries = tagsOf(page, offsets, inside).map(([tag, type, given]) => {
     const values = typeof given === 'string' ? [...Buffer.from(`${given}\0`)] : given;
     const length = (SIZES[type] ?? 1) * values.length;
     const at = length > pointer ? take(draft, length) : -1;
@@ -116,8 +127,9 @@ const putPage = (draft: Draft, page: Page): number => {
 export const buildTiff = (
   pages: readonly Page[],
   { bigEndian = false, big = false, loopTo }: FileForm = {},
+  room = 1 << 20,
 ): Uint8Array => {
-  const bytes = new Uint8Array(1 << 20);
+  const bytes = new Uint8Array(room);
   const start = big ? 16 : 8;
   const draft: Draft = { view: new DataView(bytes.buffer), little: !bigEndian, big, end: start, link: start / 2 };
   bytes.set(bigEndian ? [0x4d, 0x4d] : [0x49, 0x49]);

@@ -37,7 +37,7 @@ def scene(dtype, width=21, height=17):
         return picture
     low, high = np.iinfo(kind).min, np.iinfo(kind).max
     if kind.itemsize == 8:  # what a float64 holds exactly
-        low, high = -(2**53), 2**53
+        low, high = max(low, -(2**53)), 2**53
     picture = (low + noisy * (float(high) - float(low))).astype(kind)
     picture[0, :4] = [low, high, 0, 1]
     return picture
@@ -73,12 +73,12 @@ LAYOUTS = {
     'zip2': {'compression': 'zlib', 'predictor': 2, 'rowsperstrip': 6},
     'big': {'bigtiff': True, 'compression': 'zlib', 'tile': (16, 16)},
 }
-SMALL_PLAIN = {'u1-le-zip2', 'u2-be-zip2', 'i2-be-rows5', 'u4-le-tiles', 'i4-le-zip2', 'i1-le-plain', 'i8-be-plain',
+SMALL_PLAIN = {'u8-be-zip2', 'u1-le-zip2', 'u2-be-zip2', 'i2-be-rows5', 'u4-le-tiles', 'i4-le-zip2', 'i1-le-plain', 'i8-be-plain',
                'f2-le-zip', 'f4-be-tiles', 'f4-le-big', 'f8-be-zip', 'u2-be-rows5'}
 
 
 def by_type():
-    for dtype in ['u1', 'i1', 'u2', 'i2', 'u4', 'i4', 'i8', 'f2', 'f4', 'f8']:
+    for dtype in ['u1', 'i1', 'u2', 'i2', 'u4', 'i4', 'u8', 'i8', 'f2', 'f4', 'f8']:
         picture = scene(dtype)
         for order, prefix in [('<', 'le'), ('>', 'be')]:
             for layout, options in LAYOUTS.items():
@@ -183,9 +183,58 @@ def by_planes():
     expect('thumbnail-first.tif', planes[0][::2, ::2], page=0)
 
 
+def by_omission():
+    """Tiles that are not stored (offset and count 0), lengths given as 0, markers that no sample can have."""
+    for dtype, marker in [('u2', None), ('f4', '-9999'), ('f2', '-2'), ('i8', '-7'), ('u8', '9')]:
+        for coding in [None, 'zlib']:
+            if SMALL and (dtype, coding) not in [('u2', None), ('f4', 'zlib')]:
+                continue
+            picture = scene(dtype, 45, 40)
+            shown = picture.astype('f8')
+            tiles = []
+            for y in range(0, 40, 16):
+                for x in range(0, 45, 16):
+                    missing = (x + y) // 16 % 2 == 1
+                    if missing:
+                        shown[y:y + 16, x:x + 16] = 0 if marker is None else np.nan
+                    block = np.zeros((16, 16), dtype)
+                    part = picture[y:y + 16, x:x + 16]
+                    block[:part.shape[0], :part.shape[1]] = part
+                    tiles.append(None if missing else block)
+            if marker is not None:
+                shown[shown == float(marker)] = np.nan
+            tags = [] if marker is None else [(42113, 's', 0, marker, True)]
+            name = f'unstored-{dtype}-{coding or "plain"}.tif'
+            write(name, iter(tiles), shape=(40, 45), dtype=dtype, tile=(16, 16), compression=coding,
+                  photometric='minisblack', extratags=tags)
+            expect(name, shown)
+    write('count-zero.tif', scene('u2'))
+    with tifffile.TiffFile(os.path.join(FOLDER, 'count-zero.tif'), mode='r+b') as tiff:
+        tiff.pages[0].tags['StripByteCounts'].overwrite(0)
+    expect('count-zero.tif', scene('u2'))
+    write('nodata-u2-65536.tif', scene('u2'), extratags=[(42113, 's', 0, '65536', True)])
+    expect('nodata-u2-65536.tif', scene('u2'))
+
+
+def by_inside():
+    """Pictures inside pages: full ones beside and behind a thumbnail."""
+    one, two, three = scene('u2'), scene('u2')[::-1].copy(), scene('u2')[:, ::-1].copy()
+    for name, kind in [('inside-full.tif', 0), ('inside-thumbnail.tif', 1)]:
+        with tifffile.TiffWriter(os.path.join(FOLDER, name)) as tiff:
+            tiff.write(one[::2, ::2].copy(), photometric='minisblack', metadata=None, subfiletype=kind, subifds=2)
+            tiff.write(two, photometric='minisblack', metadata=None)
+            tiff.write(three, photometric='minisblack', metadata=None)
+        expect(name, one[::2, ::2] if kind == 0 else two)
+        expect(name, one[::2, ::2], page=[0])
+        expect(name, two, page=[0, 0])
+        expect(name, three, page=[0, 1])
+
+
 by_type()
 by_tag()
 by_planes()
+by_omission()
+by_inside()
 if shutil.which('tiffcp'):
     by_tiffcp()
 with open(os.path.join(FOLDER, 'manifest.json'), 'w') as out:

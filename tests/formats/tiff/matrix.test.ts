@@ -12,7 +12,7 @@ interface Manifest {
     readonly width: number;
     readonly height: number;
     readonly values: string;
-    readonly page?: number;
+    readonly page?: number | readonly number[];
     readonly plane?: number;
   }[];
 }
