@@ -1,4 +1,4 @@
-import { recipeError } from '../plane/errors.ts';
+import { type LinewashError, recipeError } from '../plane/errors.ts';
 import type { OutputSample } from '../plane/picture.ts';
 import { parseJson } from './json.ts';
 import { ofVersion } from './migrate.ts';
@@ -6,6 +6,7 @@ import { checkedRecipe } from './parse.ts';
 import { plainRecipe } from './plain.ts';
 import type { RECIPE_VERSION, WrittenRecipe } from './schema.ts';
 import type { Settled } from './settled.ts';
+import { sha256 } from './sha256.ts';
 
 /** One master that went into a picture. */
 export interface NoteInput {
@@ -58,20 +59,61 @@ export interface PictureNote {
   readonly writer: string;
 }
 
-/** JSON in pure ASCII: other characters as \u and four digits, so that every metadata field can hold it. */
-export const noteText = (note: PictureNote): string =>
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: the range is exactly what ASCII leaves out
-  JSON.stringify(note).replace(/[^\x00-\x7e]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
+/** What a note must match: the SHA-256 of its other members as JSON without blanks, in the order in which they stand. */
+const hashOf = (members: object): string => sha256(new TextEncoder().encode(JSON.stringify(members)));
 
 /**
- * Reads the note of a picture. Only the recipe in it is checked: `settled` is what the file says.
- * @throws LinewashError 'recipe' where the text is no note or its recipe is at fault.
+ * JSON in pure ASCII: other characters as \u and four digits, so that every metadata field can hold it. Its last member,
+ * `sha256`, is the hash of all others.
+ */
+export const noteText = (note: PictureNote): string => ascii(JSON.stringify({ ...note, sha256: hashOf(note) }));
+
+const ascii = (text: string): string =>
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: the range is exactly what ASCII leaves out
+  text.replace(/[^\x00-\x7e]/g, (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
+/** The members of notes without a hash: those that were written before notes had one, and those of sheets. */
+const UNGUARDED: readonly string[] = ['linewash', 'recipe', 'settled', 'inputs', 'picture', 'writer', 'sheet'];
+
+const refused = (message: string, file: string | undefined): LinewashError =>
+  recipeError([{ path: '$', message }], file, 'use another copy of the picture, or make it again');
+
+const foreign = (file: string | undefined): LinewashError =>
+  recipeError([{ path: '$', message: 'the text that this picture carries is not of linewash' }], file);
+
+const changed = (why: string) => `the recipe in this picture was damaged or changed by hand: ${why}`;
+
+/**
+ * The members of a picture's note, which are what linewash wrote: a note must match its hash. Those of earlier versions
+ * have none; their members are believed.
+ * @throws LinewashError 'recipe' where the text is no note, or not as it was written.
+ */
+export const readNote = (text: string, file?: string): Readonly<Record<string, unknown>> => {
+  let value: unknown;
+  try {
+    value = parseJson(text, file).value;
+  } catch (cause) {
+    if (/^\s*\{\s*"linewash"/.test(text)) throw refused(changed((cause as LinewashError).message), file);
+    throw cause;
+  }
+  if (typeof value !== 'object' || value === null) throw foreign(file);
+  const { sha256: hash, ...members } = value as Record<string, unknown>;
+  // A text of another program has members of its own.
+  if (!('linewash' in members) && !('recipe' in members)) return members;
+  const known = Object.keys(members).every((key) => UNGUARDED.includes(key));
+  if (hash === undefined && !known) throw refused(changed('its hash is missing'), file);
+  if (hash !== undefined && hash !== hashOf(members)) throw refused(changed('it does not match its hash'), file);
+  return members;
+};
+
+/**
+ * Reads the note of a picture. Only the recipe in it is checked further: `settled` is what linewash wrote.
+ * @throws LinewashError 'recipe' as `readNote` does, or where the recipe is at fault.
  */
 export const parseNote = async (text: string, file?: string): Promise<{ recipe: WrittenRecipe; settled: unknown }> => {
-  const { value } = parseJson(text, file);
-  if (typeof value !== 'object' || value === null || !('recipe' in value))
-    throw recipeError([{ path: '$', message: 'the text that this picture carries is not of linewash' }], file);
-  const recipe = checkedRecipe(ofVersion(value.recipe, 'linewash' in value ? value.linewash : undefined), file);
+  const value = readNote(text, file);
+  if (!('recipe' in value)) throw foreign(file);
+  const recipe = checkedRecipe(ofVersion(value.recipe, value.linewash), file);
   await plainRecipe(recipe, {}, file);
-  return { recipe, settled: 'settled' in value ? value.settled : undefined };
+  return { recipe, settled: value.settled };
 };

@@ -2,7 +2,7 @@ import { readFitsNote } from '../formats/fits/note.ts';
 import { readPngNote } from '../formats/png/note.ts';
 import { readTiffNote } from '../formats/tiff/note.ts';
 import type { ByteSource } from '../plane/bytes.ts';
-import { inputError } from '../plane/errors.ts';
+import { inputError, LinewashError } from '../plane/errors.ts';
 import { parseNote } from './note.ts';
 import { loadRecipe } from './parse.ts';
 import type { WrittenRecipe } from './schema.ts';
@@ -22,14 +22,18 @@ const FORMATS: readonly (readonly [start: string, read: Note])[] = [
   ['4d4d002b', readTiffNote],
 ];
 
+const readerOf = async (source: ByteSource): Promise<Note | undefined> => {
+  const bytes = await source.read(0, Math.min(16, source.size));
+  const head = Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+  return FORMATS.find(([start]) => head.startsWith(start))?.[1];
+};
+
 /**
  * The note that a picture carries; undefined where the bytes are no picture.
  * @throws LinewashError 'input' for a picture without a note, 'format' for a damaged one.
  */
 export const pictureNote = async (source: ByteSource): Promise<string | undefined> => {
-  const bytes = await source.read(0, Math.min(16, source.size));
-  const head = Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
-  const [, read] = FORMATS.find(([start]) => head.startsWith(start)) ?? [];
+  const read = await readerOf(source);
   if (read === undefined) return undefined;
   const note = await read(source);
   if (note?.trimStart().startsWith('{')) return note;
@@ -38,6 +42,19 @@ export const pictureNote = async (source: ByteSource): Promise<string | undefine
     'name a picture that linewash wrote, or a recipe file',
     source.name,
   );
+};
+
+/**
+ * Whether a file is a picture that carries a recipe of linewash, or a damaged one that may: a PNG is nothing else, while
+ * what is wrong with a TIFF or FITS shows when it is opened as a master. Other programs keep texts of their own.
+ */
+export const claimsRecipe = async (source: ByteSource): Promise<boolean> => {
+  try {
+    return /^\s*\{\s*"linewash"/.test((await pictureNote(source)) ?? '');
+  } catch (cause) {
+    const isDamaged = cause instanceof LinewashError && cause.tag === 'format';
+    return isDamaged && (await readerOf(source)) === readPngNote;
+  }
 };
 
 /**

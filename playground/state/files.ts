@@ -26,10 +26,7 @@ const recipes = () => import('../../lib/recipe/open.ts');
 
 const carriesRecipe = async (file: File): Promise<boolean> => {
   if (file.type === 'application/json' || file.name.toLowerCase().endsWith('.json')) return true;
-  // Whatever is wrong with a picture is said when it is opened as a master.
-  const note = await (await recipes()).pictureNote(blobSource(file.name, file)).catch(() => undefined);
-  // Other programs keep texts of their own in pictures.
-  return note !== undefined && /^\s*\{\s*"linewash"/.test(note);
+  return (await recipes()).claimsRecipe(blobSource(file.name, file)).catch(() => false);
 };
 
 const useRecipe = async (file: File): Promise<void> => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { LinewashError } from '../../lib/plane/errors.ts';
 import { notePicture, noteText, type PictureNote, parseNote } from '../../lib/recipe/note.ts';
 import { faultsOf, SHO } from './fault.ts';
 
@@ -33,7 +34,7 @@ describe('the note of a picture', () => {
     const text = noteText(note(recipe));
     expect([...text].every((c) => c >= ' ' && c <= '~')).toBe(true);
     expect(text).toContain('T\\u00fcrkis');
-    expect(JSON.parse(text)).toEqual(note(recipe));
+    expect(JSON.parse(text)).toEqual({ ...note(recipe), sha256: expect.stringMatching(/^[0-9a-f]{64}$/) });
     expect(await parseNote(text)).toEqual({ recipe, settled });
   });
 
@@ -46,6 +47,39 @@ describe('the note of a picture', () => {
     await expect(parseNote(JSON.stringify({ recipe: unknown }))).rejects.toMatchObject({ tag: 'recipe' });
     const infinite = { knobs: { k: { value: 0 } }, matrix: [['1 / k', 0, 0], SHO[1], SHO[2]] };
     await expect(parseNote(JSON.stringify({ recipe: infinite }), 'a.tif')).rejects.toMatchObject({ file: 'a.tif' });
+  });
+
+  it('is refused wherever one bit of it is changed, unless it still says the same', async () => {
+    const recipe = { name: 'é', matrix: SHO, 'x-own': [{ 2: 'b', 1: 'a' }, -0, 1e-300] };
+    const text = noteText(note(recipe));
+    const said = JSON.stringify((await parseNote(text)).recipe);
+    let refused = 0;
+    for (let at = 0; at < text.length; at++)
+      for (let bit = 0; bit < 7; bit++) {
+        const changed = text.slice(0, at) + String.fromCharCode(text.charCodeAt(at) ^ (1 << bit)) + text.slice(at + 1);
+        const outcome = await parseNote(changed, 'a.tif').catch((cause) => cause as LinewashError);
+        if ('recipe' in outcome) expect(JSON.stringify(outcome.recipe)).toBe(said);
+        else refused++;
+        if (!('recipe' in outcome)) expect([outcome.tag, outcome.faults.length]).toEqual(['recipe', 1]);
+      }
+    // Only the case of a \u escape's digits and blanks between members may change.
+    expect(refused).toBeGreaterThan(7 * text.length - 60);
+  });
+
+  it('says that it was changed, and what to do', async () => {
+    const text = noteText(note({ matrix: SHO })).replace('[1,0,0]', '[2,0,0]');
+    await expect(parseNote(text, 'a.tif')).rejects.toMatchObject({
+      tag: 'recipe',
+      file: 'a.tif',
+      message: '$: the recipe in this picture was damaged or changed by hand: it does not match its hash',
+      advice: 'use another copy of the picture, or make it again',
+    });
+    await expect(parseNote(text.replace('sha256', 'sha257'))).rejects.toThrow(/its hash is missing/);
+    await expect(parseNote(text.slice(0, -1))).rejects.toThrow(/changed by hand: \$: not valid JSON/);
+  });
+
+  it('of an earlier version, without a hash, is believed', async () => {
+    expect((await parseNote(JSON.stringify(note({ matrix: SHO })))).recipe).toEqual({ matrix: SHO });
   });
 
   it('need not hold settled numbers', async () => {

@@ -1,10 +1,10 @@
 import { LinewashError } from '../../plane/errors.ts';
-import { parseJson } from '../../recipe/json.ts';
+import { readNote } from '../../recipe/note.ts';
 import { pictureNote } from '../../recipe/open.ts';
 import { openFile } from '../file-source.ts';
 import { nameFault } from '../name-fault.ts';
 
-/** What a file on disk says of itself. Nothing in `note` is checked but that linewash wrote it. */
+/** What a file on disk says of itself. Nothing in `note` is checked but that it is as linewash wrote it. */
 export type Found =
   | { readonly kind: 'none' }
   | { readonly kind: 'foreign'; readonly why: string }
@@ -20,9 +20,8 @@ export const noteOf = async (path: string): Promise<Found> => {
   }
   try {
     const text = await pictureNote(file);
-    const note = text === undefined ? undefined : parseJson(text).value;
-    if (typeof note === 'object' && note !== null && 'linewash' in note)
-      return { kind: 'ours', text: text!, note: note as Record<string, unknown> };
+    const note = text === undefined ? {} : readNote(text);
+    if ('linewash' in note) return { kind: 'ours', text: text!, note };
     return { kind: 'foreign', why: 'it is not of linewash' };
   } catch (cause) {
     if (cause instanceof LinewashError) return { kind: 'foreign', why: cause.message };
