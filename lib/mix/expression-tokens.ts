@@ -23,6 +23,8 @@ export interface ExpressionFault {
   readonly message: string;
   /** Where: the 1-based position of a character. */
   readonly at: number;
+  /** True where the expression is in order but its value, at the setting of its knobs, is none. */
+  readonly ofValue?: true;
 }
 
 /** A number with a decimal point, as JSON writes it or with the zero before or after the point left out. */

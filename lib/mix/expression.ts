@@ -45,7 +45,7 @@ const finite = (value: number, knobs: ReadonlyMap<string, number>): ExpressionRe
   // Adding 0 makes −0 the 0 that is written.
   if (Number.isFinite(value)) return { value: value + 0 };
   const setting = [...knobs].map(([name, n]) => `${name} = ${n}`).join(', ');
-  return { fault: { message: `gives ${value}${setting && ` where ${setting}`}`, at: 1 } };
+  return { fault: { message: `gives ${value}${setting && ` where ${setting}`}`, at: 1, ofValue: true } };
 };
 
 const OPERATORS: Readonly<Record<string, (...values: number[]) => number>> = {

@@ -23,7 +23,11 @@ const checkBackground = ({ background, continuum }: WrittenRecipe, names: readon
   const surface = background.model === 'surface';
   for (const key of SURFACE_KEYS)
     if (background[key] !== undefined && !surface)
-      findings.push({ path: ['background', key], message: `${key} belongs to "model": "surface"` });
+      findings.push({
+        path: ['background', key],
+        message: `${key} belongs to "model": "surface"`,
+        needs: [['background', 'model']],
+      });
   for (const key of ['at', 'coefficients', 'surfaces'] as const) {
     const known = key === 'at' ? names : [...names, ...broad];
     for (const name of Object.keys(background[key] ?? {}))
@@ -38,7 +42,8 @@ const checkCoefficients = ({ order, coefficients }: BackgroundWish): Finding[] =
     if (order === undefined ? orderOf(length) !== undefined : length === termCount(order)) return [];
     const wanted =
       order === undefined ? 'orders 1 to 4 have 3, 6, 10 and 15' : `order ${order} has ${termCount(order)}`;
-    return [{ path: ['background', 'coefficients', name], message: `${length} coefficients; ${wanted}` }];
+    const path = ['background', 'coefficients', name];
+    return [{ path, message: `${length} coefficients; ${wanted}`, needs: [['background', 'order']] }];
   });
 
 const checkSurfaces = ({ surfaces }: BackgroundWish): Finding[] =>
@@ -50,6 +55,7 @@ const checkSurfaces = ({ surfaces }: BackgroundWish): Finding[] =>
       findings.push({
         path: [...path, 'coefficients'],
         message: `${length} coefficients; order ${order} has ${termCount(order)}`,
+        needs: [[...path, 'order']],
       });
     if (shade === undefined) return findings;
     const { columns, rows, values, left, right, top, bottom } = shade;

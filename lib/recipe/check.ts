@@ -1,7 +1,7 @@
 import { SPACES } from '../colour/spaces.ts';
-import { BALANCES, type BalanceContext } from '../mix/balance.ts';
+import type { BalanceContext } from '../mix/balance.ts';
 import { RESERVED } from '../mix/expression-tokens.ts';
-import { DEFAULT_CHANNELS, MAX_CHANNELS } from '../plane/name.ts';
+import { DEFAULT_CHANNELS, MAX_CHANNELS, nearest } from '../plane/name.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES, type CurveName } from '../stretch/curves.ts';
 import { checkPreparation } from './check-preparation.ts';
@@ -14,46 +14,68 @@ export type { Finding } from './finding.ts';
 export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>
   channels ?? (lines === undefined ? DEFAULT_CHANNELS : Object.keys(lines));
 
-/** What the schema alone cannot say of a recipe as written: how its parts must fit together. */
-export const checkMeaning = (recipe: WrittenRecipe): Finding[] => [
+/**
+ * What the schema alone cannot say of a recipe as written: how its parts must fit together.
+ * @param names the channels as they stand in the text; undefined where that cannot be told, and names are not checked
+ */
+export const checkMeaning = (
+  recipe: WrittenRecipe,
+  names: readonly string[] | undefined = channelsOf(recipe),
+): Finding[] => [
   ...checkForm(recipe),
-  ...checkNames(recipe),
   ...checkKnobs(recipe),
   ...checkStretch(recipe),
-  ...checkPreparation(recipe, channelsOf(recipe)),
-  ...checkLightnessName(recipe),
+  ...(names === undefined ? [] : checkByName(recipe, names)),
 ];
 
-/** What can be said only when all weights are numbers. */
-export const checkWeights = (recipe: Recipe): Finding[] => [...checkBalance(recipe), ...checkLightness(recipe)];
+const checkByName = (recipe: WrittenRecipe, names: readonly string[]): Finding[] => [
+  ...checkColumns(recipe, names),
+  ...checkLines(recipe, names),
+  ...checkNames(recipe, names),
+  ...checkPreparation(recipe, names),
+  ...checkLightnessName(recipe, names),
+];
 
-const checkForm = (recipe: WrittenRecipe): Finding[] => {
-  const { matrix, lines } = recipe;
+const checkForm = ({ matrix, lines }: WrittenRecipe): Finding[] => {
   if (matrix !== undefined && lines !== undefined)
     return [{ path: ['lines'], message: 'a recipe has either "matrix" or "lines", not both' }];
-  if (matrix !== undefined) return checkColumns(matrix, recipe.channels);
-  if (lines === undefined)
-    return [{ path: ['matrix'], message: 'this key is missing: three rows of weights (or "lines" with colours)' }];
-  const names = channelsOf(recipe);
+  if (matrix !== undefined || lines !== undefined) return [];
+  const message = 'this key is missing: three rows of weights (or "lines" with colours)';
+  return [{ path: ['matrix'], message, needs: [['lines']] }];
+};
+
+const checkLines = ({ lines }: WrittenRecipe, names: readonly string[]): Finding[] => {
+  if (lines === undefined) return [];
   if (names.length === 0 || names.length > MAX_CHANNELS)
-    return [{ path: ['lines'], message: `1 to ${MAX_CHANNELS} lines are wanted` }];
+    return [{ path: ['lines'], message: `found ${names.length} lines; a recipe has 1 to ${MAX_CHANNELS} lines` }];
   return names
     .filter((name) => !Object.hasOwn(lines, name))
-    .map((name) => ({ path: ['lines'], message: `the colour of the channel ${name} is missing` }));
+    .map((name) => ({
+      path: ['lines'],
+      message: `the colour of the channel ${name} is missing`,
+      needs: [
+        ['lines', name],
+        ['channels', names.indexOf(name)],
+      ],
+    }));
 };
 
-const checkColumns = (matrix: readonly (readonly unknown[])[], channels: readonly string[] | undefined): Finding[] => {
-  const count = channels?.length ?? DEFAULT_CHANNELS.length;
-  return matrix.flatMap((row, r) => {
-    if (row.length === count) return [];
+const checkColumns = ({ matrix = [], channels }: WrittenRecipe, names: readonly string[]): Finding[] =>
+  matrix.flatMap((row, r) => {
+    if (row.length === names.length) return [];
     const advice = channels === undefined ? '; name the channels in "channels"' : '';
-    return [{ path: ['matrix', r], message: `${row.length} weights for ${count} channels${advice}` }];
+    return [{ path: ['matrix', r], message: `${row.length} weights for ${names.length} channels${advice}` }];
   });
+
+/** There is no such channel; one that is spelled nearly so may be meant. */
+const noChannel = (path: (string | number)[], name: string, names: readonly string[]): Finding => {
+  const near = nearest(name, names);
+  const advice = near === undefined ? '' : ` (did you mean ${near}?)`;
+  return { path, message: `there is no channel ${name}; channels: ${names.join(', ')}${advice}` };
 };
 
-const checkNames = (recipe: WrittenRecipe): Finding[] => {
+const checkNames = (recipe: WrittenRecipe, names: readonly string[]): Finding[] => {
   const findings: Finding[] = [];
-  const names = channelsOf(recipe);
   const seen = new Set<string>();
   for (const [i, name] of names.entries()) {
     if (seen.has(name.toLowerCase()))
@@ -62,8 +84,7 @@ const checkNames = (recipe: WrittenRecipe): Finding[] => {
   }
   for (const part of ['lines', 'stretch', 'levels', 'white'] as const)
     for (const key of Object.keys(recipe[part] ?? {}))
-      if ((key !== '*' || part === 'lines') && !names.includes(key))
-        findings.push({ path: [part, key], message: `there is no channel ${key}; channels: ${names.join(', ')}` });
+      if ((key !== '*' || part === 'lines') && !names.includes(key)) findings.push(noChannel([part, key], key, names));
   return findings;
 };
 
@@ -75,17 +96,19 @@ const checkStretch = ({ stretch, stars }: WrittenRecipe): Finding[] => [
 const checkCurve = (entry: StretchWish, path: (string | number)[], otherwise: CurveName): Finding[] => {
   const kind: CurveKind = CURVES[entry.curve ?? otherwise];
   const at = (key: string) => [...path, key];
+  const needs = [at('curve')];
   const findings: Finding[] = [];
   if (entry.a !== undefined && kind.range === undefined)
-    findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a` });
+    findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a`, needs });
   if (entry.a !== undefined && kind.range !== undefined && (entry.a < kind.range[0] || entry.a > kind.range[1]))
     findings.push({
       path: at('a'),
       message: `found ${entry.a}; ${kind.name} takes ${kind.range[0]} to ${kind.range[1]}`,
+      needs,
     });
   if (kind.name === 'points') findings.push(...checkPoints(entry.points ?? [], at('points')));
   else if (entry.points !== undefined)
-    findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points` });
+    findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points`, needs });
   return findings;
 };
 
@@ -94,18 +117,31 @@ const checkPoints = (points: readonly (readonly number[])[], path: (string | num
   return points.flatMap(([x, y], i) => {
     const before = points[i - 1];
     if (before === undefined || (x! > before[0]! && y! >= before[1]!)) return [];
-    return [{ path: [...path, i], message: `[${x}, ${y}] does not rise after [${before.join(', ')}]` }];
+    const message = `[${x}, ${y}] does not rise after [${before.join(', ')}]`;
+    return [
+      {
+        path: [...path, i],
+        message,
+        needs: [
+          [...path, i],
+          [...path, i - 1],
+        ],
+      },
+    ];
   });
 };
 
 const checkKnobs = ({ knobs }: WrittenRecipe): Finding[] =>
   Object.entries(knobs ?? {}).flatMap(([name, knob]) => {
     const [min, max] = knobRange(knob);
+    const needs = [['knobs', name]];
     if (RESERVED.includes(name))
       return [{ path: ['knobs', name], message: `${name} has a meaning of its own; name the knob otherwise` }];
-    if (min >= max) return [{ path: ['knobs', name], message: `min ${min} is not below max ${max}` }];
+    if (min >= max) return [{ path: ['knobs', name], message: `min ${min} is not below max ${max}`, needs }];
     if (knob.value >= min && knob.value <= max) return [];
-    return [{ path: ['knobs', name, 'value'], message: `found ${knob.value}; this knob takes ${min} to ${max}` }];
+    return [
+      { path: ['knobs', name, 'value'], message: `found ${knob.value}; this knob takes ${min} to ${max}`, needs },
+    ];
   });
 
 /** The least and the largest value of a knob. */
@@ -117,22 +153,9 @@ export const balanceContext = (recipe: Recipe): BalanceContext => ({
   ...(recipe.white && { white: channelsOf(recipe).map((name) => recipe.white![name] ?? recipe.white!['*'] ?? 1) }),
 });
 
-const checkBalance = (recipe: Recipe): Finding[] => {
-  const { matrix, balance, mixIn } = recipe;
-  if (balance === 'equal-light' && mixIn !== 'light')
-    return [{ path: ['balance'], message: 'equal-light weighs light: it needs "mixIn": "light"' }];
-  const width = channelsOf(recipe).length;
-  if (matrix.some((row) => row.length !== width)) return [];
-  const result = BALANCES[balance ?? 'as-written'].apply(matrix, balanceContext(recipe));
-  if (!('fault' in result)) return [];
-  return [{ path: result.row === undefined ? ['balance'] : ['matrix', result.row], message: result.fault }];
-};
-
-const checkLightnessName = (recipe: WrittenRecipe): Finding[] => {
-  const { lightness } = recipe;
+const checkLightnessName = ({ lightness }: WrittenRecipe, names: readonly string[]): Finding[] => {
   if (lightness === undefined || lightness === null || lightness === 'least-noise') return [];
   const path = ['lightness'];
-  const names = channelsOf(recipe);
   if (typeof lightness !== 'string')
     return lightness.length === names.length
       ? []
@@ -141,8 +164,3 @@ const checkLightnessName = (recipe: WrittenRecipe): Finding[] => {
   const found = `found ${JSON.stringify(lightness)}; allowed: least-noise, ${names.join(', ')}, or a row of weights`;
   return [{ path, message: found }];
 };
-
-const checkLightness = ({ lightness }: Recipe): Finding[] =>
-  Array.isArray(lightness) && lightness.every((w) => w === 0)
-    ? [{ path: ['lightness'], message: 'all weights are zero' }]
-    : [];

@@ -2,4 +2,6 @@
 export interface Finding {
   path: (string | number)[];
   message: string;
+  /** Other places that it rests on: where one of them is at fault itself, nothing can be said. */
+  needs?: readonly (string | number)[][];
 }

@@ -17,6 +17,20 @@ export interface JsonText {
  * @throws LinewashError 'recipe' with line and column.
  */
 export const parseJson = (input: string, file?: string, longest = MAX_LENGTH): JsonText => {
+  const json = readJson(input, file, longest);
+  if (json.keyFaults.length > 0) throw recipeError(json.keyFaults, file);
+  return json;
+};
+
+/**
+ * The same, with faults of its keys for the caller to report beside others.
+ * @throws LinewashError 'recipe' where the text is too long or deep, or not JSON at all.
+ */
+export const readJson = (
+  input: string,
+  file?: string,
+  longest = MAX_LENGTH,
+): JsonText & { readonly keyFaults: readonly Fault[] } => {
   const text = input.charCodeAt(0) === 0xfeff ? input.slice(1) : input;
   const position = lineFinder(text);
   const fail = (offset: number, message: string, path = '$'): never => {
@@ -31,8 +45,8 @@ export const parseJson = (input: string, file?: string, longest = MAX_LENGTH): J
   const tree = parseTree(text, errors, { disallowComments: true, allowTrailingComma: false, allowEmptyContent: false });
   const [first] = errors;
   if (first !== undefined) fail(first.offset, `not valid JSON: ${readable(printParseErrorCode(first.error))}`);
-  if (keyFaults.length > 0) throw recipeError(keyFaults, file);
   return {
+    keyFaults,
     value: JSON.parse(text),
     place: (path) => position(nearestNode(tree!, path).offset),
   };
@@ -82,10 +96,18 @@ const nearestNode = (tree: Node, path: readonly (string | number)[]): Node => {
   return tree;
 };
 
-const lineFinder = (text: string) => (offset: number) => {
-  const before = text.slice(0, offset);
-  const line = before.split('\n').length;
-  return { line, column: offset - before.lastIndexOf('\n') };
+const lineFinder = (text: string) => {
+  let starts: number[] | undefined;
+  return (offset: number) => {
+    starts ??= [0, ...[...text.matchAll(/\n/g)].map(({ index }) => index + 1)];
+    let [line, after] = [0, starts.length];
+    while (after - line > 1) {
+      const middle = (line + after) >> 1;
+      if (starts[middle]! <= offset) line = middle;
+      else after = middle;
+    }
+    return { line: line + 1, column: offset - starts[line]! + 1 };
+  };
 };
 
 /** A path in the notation of RFC 9535: `$.matrix[0][1]`, `$['odd name']`. */

@@ -28,7 +28,10 @@ export const solveLines = async (recipe: WrittenRecipe): Promise<SolvedLines> =>
   const faults: Finding[] = [];
   const colours: Triple[] = [];
   for (const name of channelsOf(recipe)) {
-    const found = await read(recipe.lines![name]!, space);
+    const entry = recipe.lines![name];
+    // A colour that is missing is a fault found elsewhere.
+    if (entry === undefined) continue;
+    const found = await read(entry, space);
     if ('rgb' in found) colours.push(found.rgb);
     else faults.push({ path: ['lines', name], message: found.fault });
   }

@@ -1,16 +1,13 @@
-import * as v from 'valibot';
-import { recipeError } from '../plane/errors.ts';
-import { nearest } from '../plane/name.ts';
-import { checkMeaning } from './check.ts';
+import { type Fault, recipeError } from '../plane/errors.ts';
+import { compute, examine, examineNumbers } from './examine.ts';
 import type { Finding } from './finding.ts';
-import { type JsonText, parseJson } from './json.ts';
+import { type JsonText, readJson } from './json.ts';
 import { MIGRATIONS, migrate, ofVersion, versionFault } from './migrate.ts';
-import { placed, plainAtOnce, plainRecipe } from './plain.ts';
-import { RECIPE_VERSION, recipeSchema, type WrittenRecipe } from './schema.ts';
-import { keysAt, listFaults } from './shape.ts';
-import { checkTokens } from './weights.ts';
+import { placed } from './plain.ts';
+import { RECIPE_VERSION, type WrittenRecipe } from './schema.ts';
 
-type Path = (string | number)[];
+/** More faults than this are counted, not listed. */
+const MOST_FAULTS = 500;
 
 /**
  * Reads a recipe from JSON text. Expressions are checked for what they are made of; whether they can be computed, and
@@ -19,8 +16,10 @@ type Path = (string | number)[];
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
 export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
-  const json = parseJson(text, file);
-  return checkedRecipe(json.value, file, json);
+  const json = readJson(text, file);
+  const { recipe, extras, findings } = check(json.value);
+  const all = recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings)];
+  return orThrow(recipe, extras, faultsOf(all, json), file);
 };
 
 /**
@@ -28,10 +27,11 @@ export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
  * @param version what a recipe is of that does not state its version
  */
 export const loadRecipe = async (text: string, file?: string, version = RECIPE_VERSION): Promise<WrittenRecipe> => {
-  const json = parseJson(text, file);
-  const recipe = checkedRecipe(ofVersion(json.value, version), file, json);
-  await plainRecipe(recipe, {}, file, json);
-  return recipe;
+  const json = readJson(text, file);
+  const { recipe, extras, findings } = check(ofVersion(json.value, version));
+  const all =
+    recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings, await compute(recipe))];
+  return orThrow(recipe, extras, faultsOf(all, json), file);
 };
 
 /**
@@ -39,25 +39,49 @@ export const loadRecipe = async (text: string, file?: string, version = RECIPE_V
  * @throws LinewashError 'recipe' listing every fault with its JSON path.
  */
 export const checkedRecipe = (value: unknown, file?: string, text?: JsonText): WrittenRecipe => {
-  const { recipe, faults } = check(value);
-  if (recipe === undefined) throw recipeError(placed(faults, text), file);
-  plainAtOnce(recipe, file, text);
-  return recipe;
+  const { recipe, extras, findings } = check(value);
+  const all = recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings)];
+  return orThrow(recipe, extras, listed(placed(all.slice(0, MOST_FAULTS), text), all.length), file);
 };
 
-const check = (value: unknown): { recipe?: WrittenRecipe; faults: Finding[] } => {
+const orThrow = (recipe: WrittenRecipe | undefined, extras: object, faults: readonly Fault[], file?: string) => {
+  if (recipe === undefined || faults.length > 0) throw recipeError(faults, file);
+  return { ...recipe, ...extras };
+};
+
+/** Faults of keys and of what they hold, in the order of the text. */
+const faultsOf = (findings: readonly Finding[], json: ReturnType<typeof readJson>): Fault[] => {
+  const { keyFaults } = json;
+  const known = new Set(keyFaults.map(({ path }) => path));
+  const others = placed(findings.slice(0, MOST_FAULTS), json).filter(
+    // A key that is not allowed is unknown, too.
+    ({ path, message }) => !(known.has(path) && message.startsWith('unknown key')),
+  );
+  const all = [...keyFaults.slice(0, MOST_FAULTS), ...others];
+  all.sort((a, b) => a.line! - b.line! || a.column! - b.column!);
+  return listed(all.slice(0, MOST_FAULTS), Math.max(all.length, findings.length, keyFaults.length));
+};
+
+const listed = (faults: readonly Fault[], count: number): Fault[] =>
+  count <= MOST_FAULTS
+    ? [...faults]
+    : [...faults, { path: '$', message: `more faults were found than the ${MOST_FAULTS} that are listed` }];
+
+interface Checked {
+  /** With something harmless in the place of what is at fault; undefined where nothing can be said of it. */
+  readonly recipe?: WrittenRecipe | undefined;
+  /** The keys that start with `x-`. */
+  readonly extras: object;
+  readonly findings: readonly Finding[];
+}
+
+const check = (value: unknown): Checked => {
   const version = versionFault(value);
-  if (version !== undefined) return { faults: [version] };
+  // Of another version nothing else can be said.
+  if (version !== undefined) return { findings: [version], extras: {} };
   const { plain, extras } = setAside(migrate(value as object, MIGRATIONS));
-  const result = v.safeParse(recipeSchema, plain);
-  if (!result.success) return { faults: firstAtEachPath(result.issues.map(describe)) };
-  const faults = [...listFaults(plain, result.output), ...checkMeaning(result.output), ...checkTokens(result.output)];
-  return faults.length > 0 ? { faults } : { recipe: { ...result.output, ...extras }, faults };
+  return { ...examine(plain), extras };
 };
-
-/** A number out of all bounds breaks several rules; the first says it. */
-const firstAtEachPath = (findings: readonly Finding[]): Finding[] =>
-  [...new Map(findings.toReversed().map((finding) => [finding.path.join('\n'), finding])).values()].toReversed();
 
 /** Separates the `x-` keys of the top level, which others may use for data of their own. */
 const setAside = (value: unknown) => {
@@ -66,18 +90,4 @@ const setAside = (value: unknown) => {
   const extras: Record<string, unknown> = {};
   for (const [key, entry] of Object.entries(value as object)) (key.startsWith('x-') ? extras : plain)[key] = entry;
   return { plain, extras };
-};
-
-const describe = (issue: v.BaseIssue<unknown>): { path: Path; message: string } => {
-  const path = (issue.path ?? []).map((item) => item.key as string | number);
-  if (issue.type === 'strict_object' && issue.expected === 'never') {
-    const key = String(path[path.length - 1]);
-    const known = keysAt(recipeSchema, path.slice(0, -1));
-    const near = nearest(key, known);
-    if (near !== undefined) return { path, message: `unknown key (did you mean ${near}?)` };
-    const advice = path.length === 1 ? 'keys of your own start with "x-"' : `keys here: ${known.join(', ')}`;
-    return { path, message: `unknown key; ${advice}` };
-  }
-  if (issue.type === 'strict_object' && issue.received === 'undefined') return { path, message: 'this key is missing' };
-  return { path, message: issue.message };
 };

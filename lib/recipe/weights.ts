@@ -1,6 +1,6 @@
 import type { ExpressionResult } from '../mix/expression.ts';
 import { plainNumber, tokenFault } from '../mix/expression-tokens.ts';
-import { checkWeights } from './check.ts';
+import { checkWeights } from './check-balance.ts';
 import type { Finding } from './finding.ts';
 import { WEIGHT_RANGE } from './limits.ts';
 import type { SolvedLines } from './line-colours.ts';
@@ -22,9 +22,8 @@ export const weightTexts = ({ matrix = [], lightness }: WrittenRecipe): { text: 
 export const hasNumbersOnly = (recipe: WrittenRecipe): boolean =>
   recipe.lines === undefined && weightTexts(recipe).every(({ text }) => plainNumber(text) !== undefined);
 
-/** What can be said of a recipe's expressions without evaluating them. */
-export const checkTokens = (recipe: WrittenRecipe): Finding[] => {
-  const knobs = Object.keys(recipe.knobs ?? {});
+/** What can be said of a recipe's expressions without evaluating them; `knobs` are the names that they may use. */
+export const checkTokens = (recipe: WrittenRecipe, knobs = Object.keys(recipe.knobs ?? {})): Finding[] => {
   return weightTexts(recipe).flatMap(({ text, path }) => {
     const fault = plainNumber(text) === undefined ? tokenFault(text, knobs) : undefined;
     return fault === undefined ? [] : [{ path, message: described(text, fault) }];
@@ -61,13 +60,15 @@ export const numberWeights = (
   return unfit.length > 0 ? { faults: unfit } : { recipe };
 };
 
-const weightOf = (weight: WrittenWeight, results: ReadonlyMap<string, ExpressionResult>): number => {
+/** The number that a weight is, 0 where that is not known. */
+export const weightOf = (weight: WrittenWeight, results: ReadonlyMap<string, ExpressionResult>): number => {
   if (typeof weight === 'number') return weight;
   const result = results.get(weight);
   return plainNumber(weight) ?? (result && 'value' in result ? result.value : 0);
 };
 
-const weightFault = (text: string, result: ExpressionResult | undefined): string | undefined => {
+/** What is wrong with the value of a weight that is written as a text. */
+export const weightFault = (text: string, result: ExpressionResult | undefined): string | undefined => {
   if (result && 'fault' in result) return described(text, result.fault);
   const value = weightOf(text, result ? new Map([[text, result]]) : new Map());
   const [least, most] = WEIGHT_RANGE;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { balanceContext, checkWeights } from '../../lib/recipe/check.ts';
+import { balanceContext } from '../../lib/recipe/check.ts';
+import { checkWeights } from '../../lib/recipe/check-balance.ts';
 import { parseNote } from '../../lib/recipe/note.ts';
 import { loadRecipe } from '../../lib/recipe/parse.ts';
 import { plainRecipe } from '../../lib/recipe/plain.ts';
