@@ -69,7 +69,9 @@ const checkColumns = ({ matrix = [], channels }: WrittenRecipe, names: readonly 
 
 /** There is no such channel; one that is spelled nearly so may be meant. */
 const noChannel = (path: (string | number)[], name: string, names: readonly string[]): Finding => {
-  const near = nearest(name, names);
+  const same = names.find((known) => known.toLowerCase() === name.toLowerCase());
+  // Of names of a letter or two any is near any other.
+  const near = same ?? (name.length > 2 ? nearest(name, names) : undefined);
   const advice = near === undefined ? '' : ` (did you mean ${near}?)`;
   return { path, message: `there is no channel ${name}; channels: ${names.join(', ')}${advice}` };
 };

@@ -116,9 +116,15 @@ export const examineNumbers = (recipe: WrittenRecipe, findings: readonly Finding
 const isUnread = (text: string, results: ReadonlyMap<string, ExpressionResult>): boolean =>
   Number.isNaN(Number(text)) && !results.has(text);
 
+const knobsAt = ([, name]: Path, recipe: WrittenRecipe): string[] =>
+  name === undefined ? weightTexts(recipe).flatMap(({ text }) => text.match(WORD) ?? []) : [String(name)];
+
 /** Computes what `examineNumbers` judges: every expression once, and the colours of lines. */
-export const compute = async (recipe: WrittenRecipe): Promise<Computed> => {
+export const compute = async (recipe: WrittenRecipe, findings: readonly Finding[]): Promise<Computed> => {
   const scope = new Map(Object.entries(knobValues(recipe)));
+  // Knobs at fault are names all the same: what is made of them is not judged.
+  for (const { path } of findings)
+    if (path[0] === 'knobs') for (const name of knobsAt(path, recipe)) scope.set(name, scope.get(name) ?? 0.5);
   const results = new Map<string, ExpressionResult>();
   for (const { text } of weightTexts(recipe))
     if (!results.has(text)) results.set(text, await evaluateExpression(text, scope));

@@ -3,8 +3,17 @@ import { CHANNEL_NAME, nearest } from '../plane/name.ts';
 
 /** How a found value reads in a message. */
 export const shown = (input: unknown): string => {
-  const text = typeof input === 'string' ? JSON.stringify(input) : String(input);
+  const text = textOf(input);
   return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+};
+
+const textOf = (input: unknown): string => {
+  if (typeof input !== 'object' && typeof input !== 'string') return String(input);
+  try {
+    return JSON.stringify(input);
+  } catch {
+    return 'an object';
+  }
 };
 
 /** One of a few words. */

@@ -81,14 +81,18 @@ const unknownKeys = (shape: Shape, path: Path, issue: v.BaseIssue<unknown>): Fin
     });
 };
 
+const PLAIN = { enumerable: true, writable: true, configurable: true };
+
 /** A copy that may be changed; what is no list or object is the same. */
 const copied = (value: unknown, made: Map<object, unknown>): unknown => {
   if (typeof value !== 'object' || value === null) return value;
   const before = made.get(value);
   if (before !== undefined) return before;
-  const copy: unknown = Array.isArray(value) ? [] : Object.create(null);
+  const copy: unknown = Array.isArray(value) ? [] : {};
   made.set(value, copy);
-  for (const [key, entry] of Object.entries(value)) (copy as Holder)[key] = copied(entry, made);
+  // Defined rather than set, so that a key named __proto__ is a key like any other.
+  for (const [key, entry] of Object.entries(value))
+    Object.defineProperty(copy, key, { ...PLAIN, value: copied(entry, made) });
   return copy;
 };
 

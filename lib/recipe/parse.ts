@@ -30,7 +30,9 @@ export const loadRecipe = async (text: string, file?: string, version = RECIPE_V
   const json = readJson(text, file);
   const { recipe, extras, findings } = check(ofVersion(json.value, version));
   const all =
-    recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings, await compute(recipe))];
+    recipe === undefined
+      ? findings
+      : [...findings, ...examineNumbers(recipe, findings, await compute(recipe, findings))];
   return orThrow(recipe, extras, faultsOf(all, json), file);
 };
 

@@ -20,6 +20,7 @@ const readSome = async (bytes: Uint8Array): Promise<void> => {
   const pixels = new Float32Array(rows * plane.width);
   await plane.readRows(0, rows, pixels);
   await plane.readRows(plane.height - rows, rows, pixels);
+  await plane.checkSums?.();
 };
 
 const readHeaders = async (bytes: Uint8Array): Promise<void> => {
@@ -35,9 +36,16 @@ const packed = Uint8Array.from({ length: 600 }, (_, i) => (i * i) % 251);
 export const fitsTargets: readonly FuzzTarget[] = [
   {
     name: 'FITS header',
-    seeds: ['u16-plain', 'i16-blank-scaled', 'rice-f32-dither1', 'extensions', 'long-header'].map((name) =>
-      file(name).slice(0, 8640),
-    ),
+    seeds: [
+      'u16-plain',
+      'i16-blank-scaled',
+      'rice-f32-dither1',
+      'extensions',
+      'long-header',
+      'utf8',
+      'unmarked',
+      'nul-after-end',
+    ].map((name) => file(name).slice(0, 8640)),
     run: (bytes) => expectClean(() => readHeaders(bytes)),
   },
   {

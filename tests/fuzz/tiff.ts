@@ -9,6 +9,8 @@ import { packBitsStream } from '../../lib/formats/tiff/packbits.ts';
 import { type ByteStream, type Pieces, piecesOf } from '../../lib/formats/tiff/stream.ts';
 import { tiffLayout } from '../../lib/formats/tiff/write.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
+import { noteText, type PictureNote, parseNote } from '../../lib/recipe/note.ts';
+import { utf8 as bytesOf, chunk, SIGNATURE } from '../formats/png/chunks.ts';
 import { expectClean, type FuzzTarget } from './target.ts';
 
 const kept = (name: string): Uint8Array =>
@@ -34,13 +36,20 @@ const FILES = [
   'nodata-f4-9999',
   'orientation3-plain',
   'white-is-zero-u2',
+  'unstored-u2-plain',
+  'unstored-f4-zlib',
+  'count-zero',
+  'inside-full',
+  'inside-thumbnail',
+  'u8-be-zip2',
 ];
 
 /** More than any seed's pixels: what opens larger is not read whole. */
 const MOST = 1 << 16;
 
 const readSome = async (bytes: Uint8Array): Promise<void> => {
-  const plane = await openTiff(memorySource('fuzz.tif', bytes), bytes.length % 3 === 0 ? { plane: 0 } : {});
+  const selects = [{}, { plane: 0 }, { page: [0, bytes.length & 1] }];
+  const plane = await openTiff(memorySource('fuzz.tif', bytes), selects[bytes.length % 3]);
   const rows = Math.min(plane.height, Math.floor(MOST / plane.width));
   const pixels = new Float32Array(rows * plane.width);
   await plane.readRows(0, rows, pixels);
@@ -64,20 +73,66 @@ const decode = (open: (pieces: Pieces) => ByteStream) => (bytes: Uint8Array) =>
   });
 
 const note = '{"linewash":1,"matrix":[[1,0,0],[0,1,0],[0,0,1]]}';
+const utf8 = (text: string): Uint8Array => Uint8Array.from(bytesOf(text));
+const guarded = noteText({
+  linewash: 1,
+  recipe: {
+    matrix: [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+    ],
+  },
+  settled: {},
+  inputs: [],
+  writer: '0',
+} as unknown as PictureNote);
 const written = tiffLayout({ width: 90, height: 80, bands: 3, sample: 'u16', space: 'display-p3', note }).head;
-const png = new Uint8Array(readFileSync(new URL('../formats/png/fixtures/note.png', import.meta.url)));
+const png = (name: string) =>
+  new Uint8Array(readFileSync(new URL(`../formats/png/fixtures/${name}.png`, import.meta.url)));
+
+/** A picture whose chunks all have the right CRC whatever was mutated, so that what lies behind it is reached. */
+const sealed = (text: Uint8Array): Uint8Array =>
+  new Uint8Array([...SIGNATURE, ...chunk('iTXt', [...text]), ...chunk('IEND', [])]);
+const packed = (flags: readonly number[], zlib: Uint8Array) =>
+  Uint8Array.from([...utf8('linewash\0'), ...flags, ...utf8('en\0note\0'), ...zlib]);
 
 /** What the fuzz driver and the tests throw mutated bytes at. */
 export const tiffTargets: readonly FuzzTarget[] = [
   {
     name: 'TIFF directory',
     // Directory first and no pixels: nearly every change hits the directory.
-    seeds: [written, kept('f4-le-big').slice(0, 400), kept('pages').slice(0, 300), kept('u2-be-rows5').slice(0, 300)],
+    seeds: [
+      written,
+      kept('inside-full'),
+      kept('inside-thumbnail'),
+      kept('f4-le-big').slice(0, 400),
+      kept('pages').slice(0, 300),
+      kept('u2-be-rows5').slice(0, 300),
+    ],
     run: (bytes) => expectClean(() => readDirectory(bytes)),
   },
   { name: 'TIFF file', seeds: FILES.map(kept), run: (bytes) => expectClean(() => readSome(bytes)) },
   { name: 'LZW strip', seeds: [kept('u1-L-one-strip-lzw').slice(8, 6000)], run: decode(lzwStream) },
   { name: 'PackBits strip', seeds: [kept('u2-L-packbits').slice(8, 700)], run: decode(packBitsStream) },
   { name: 'deflate strip', seeds: [new Uint8Array(deflateSync(kept('u2-be-rows5')))], run: decode(inflateStream) },
-  { name: 'PNG note', seeds: [png], run: (bytes) => expectClean(() => readPngNote(memorySource('fuzz.png', bytes))) },
+  {
+    name: 'PNG note',
+    seeds: [png('note'), png('compressed')],
+    run: (bytes) => expectClean(() => readPngNote(memorySource('fuzz.png', bytes))),
+  },
+  {
+    name: 'sealed PNG note',
+    seeds: [
+      packed([0, 0], utf8(note)),
+      packed([1, 0], deflateSync(note)),
+      packed([1, 0], deflateSync(kept('f4-le-big'))),
+    ],
+    run: (bytes) => expectClean(() => readPngNote(memorySource('fuzz.png', sealed(bytes)))),
+  },
+  {
+    name: 'note of a picture',
+    seeds: [utf8(note), utf8(guarded)],
+    run: (bytes) => expectClean(() => parseNote(new TextDecoder().decode(bytes), 'fuzz.tif')),
+  },
 ];

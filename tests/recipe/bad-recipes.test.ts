@@ -120,6 +120,7 @@ describe('a bad recipe', () => {
     const text = '{\n  "matrix": [\n    [1, 0, null],\n    ["0,5", 1, 0],\n    [0, 0, 1]\n  ],\n  "gamut": "clop"\n}';
     expect(await faultsOf(() => loadRecipe(text))).toMatchObject([
       { path: '$.matrix[0][2]', line: 3, column: 12 },
+      { path: '$.matrix[1][0]', line: 4, column: 6, message: expect.stringContaining('decimals take a point') },
       { path: '$.gamut', line: 7, column: 12, message: expect.stringContaining('did you mean clip?') },
     ]);
     const expressions = '{\n "matrix": [\n  ["1 +", 0, 0],\n  [0, "1/0", 0],\n  [0, 0, 1]]}';
