@@ -26,6 +26,16 @@ describe('the spelling of a file', () => {
     expect(await chooseFile(at('folder#1'))).toMatchObject({ path: at('folder'), selector: { plane: 0 } });
   });
 
+  it.each(['a.fits[0][0]', 'a.fits#1[0]', 'a.fits[0][1]#2'])('names one part: %s', async (spelling) => {
+    await expect(chooseFile(at(spelling))).rejects.toMatchObject({
+      tag: 'format',
+      message: 'it names more than one part, or a plane before the part',
+      advice: expect.stringContaining('a.fits[0.0] for the first picture inside it'),
+    });
+    expect((await chooseFile(at('odd[2].fits[0]'))).path).toBe(at('odd[2].fits'));
+    expect((await chooseFile(at('odd#1[0]'))).path).toBe(at('odd#1'));
+  });
+
   it('may stand for several files; commas within the longest names that exist do not separate', async () => {
     const paths = async (spelling: string) =>
       (await splitFiles(spelling)).map(({ path }) => path.slice(folder.length + 1));
