@@ -4,7 +4,7 @@ import type { Finding } from './finding.ts';
 import { type JsonText, jsonPath } from './json.ts';
 import { type KnobValues, knobValues, withKnobs } from './knobs.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
-import { hasNumbersOnly, numberWeights, weightTexts } from './weights.ts';
+import { numberWeights, weightTexts } from './weights.ts';
 
 /**
  * The recipe with every weight a number: expressions evaluated once, line colours turned into rows. The parser of
@@ -26,17 +26,6 @@ export const plainRecipe = async (
     if (!results.has(weight)) results.set(weight, await evaluateExpression(weight, scope));
   const colours = recipe.lines && (await (await import('./line-colours.ts')).solveLines(recipe));
   const outcome = numberWeights(recipe, results, colours);
-  if ('recipe' in outcome) return outcome.recipe;
-  throw recipeError(placed(outcome.faults, text), file);
-};
-
-/**
- * The same at once, for a recipe without expressions and colours; undefined where it has some.
- * @throws LinewashError 'recipe' as `plainRecipe` does
- */
-export const plainAtOnce = (written: WrittenRecipe, file?: string, text?: JsonText): Recipe | undefined => {
-  if (!hasNumbersOnly(written)) return undefined;
-  const outcome = numberWeights(written, new Map());
   if ('recipe' in outcome) return outcome.recipe;
   throw recipeError(placed(outcome.faults, text), file);
 };

@@ -18,10 +18,6 @@ export const weightTexts = ({ matrix = [], lightness }: WrittenRecipe): { text: 
   );
 };
 
-/** Whether all weights of a recipe are numbers as they stand: no expression to compute, no colour to read. */
-export const hasNumbersOnly = (recipe: WrittenRecipe): boolean =>
-  recipe.lines === undefined && weightTexts(recipe).every(({ text }) => plainNumber(text) !== undefined);
-
 /** What can be said of a recipe's expressions without evaluating them; `knobs` are the names that they may use. */
 export const checkTokens = (recipe: WrittenRecipe, knobs = Object.keys(recipe.knobs ?? {})): Finding[] => {
   return weightTexts(recipe).flatMap(({ text, path }) => {

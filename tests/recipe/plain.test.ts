@@ -2,8 +2,8 @@ import { describe, expect, it, vi } from 'vitest';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import { withKnobs } from '../../lib/recipe/knobs.ts';
-import { loadRecipe } from '../../lib/recipe/parse.ts';
-import { plainAtOnce, plainRecipe } from '../../lib/recipe/plain.ts';
+import { checkedRecipe, loadRecipe } from '../../lib/recipe/parse.ts';
+import { plainRecipe } from '../../lib/recipe/plain.ts';
 import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
 import { faultsOf, SHO } from './fault.ts';
 
@@ -20,7 +20,7 @@ describe('a recipe made plain', () => {
   it('needs no parser of expressions where all weights are numbers or colours', async () => {
     await loadRecipe('{"matrix": [[1, "0", "0.5"], [0, " -1e-1 ", 0], [0, 0, 1]]}');
     for (const id of ['ember', 'sho', 'natural', 'quartet']) await plainRecipe(catalogueRecipe(id)!);
-    expect(plainAtOnce(copper)).toBeUndefined();
+    checkedRecipe(copper);
     expect(loaded.parser).toBe(0);
     await plainRecipe(copper);
     expect(loaded.parser).toBe(1);

@@ -1,5 +1,5 @@
+import { adler32 } from '../deflate/zlib.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from '../fits/inflate.ts';
-import { adler32 } from './chunk.ts';
 
 /** First size of the buffer, which doubles as long as there is more. */
 const FIRST = 1 << 16;
