@@ -2,12 +2,8 @@ import type { StripOptions } from '../plane/strips.ts';
 import { type FilterFault, filterFaults } from './filters.ts';
 import { type CopyFault, copyFaults } from './identity.ts';
 import type { Channel } from './measure.ts';
-import {
-  type ChannelRegistration,
-  type RegistrationFault,
-  registerChannels,
-  registrationFaults,
-} from './registration/channels.ts';
+import { type ChannelRegistration, registerChannels } from './registration/channels.ts';
+import { type RegistrationFault, registrationFaults } from './registration/faults.ts';
 
 /** Something that does not fit, of whichever kind. */
 export type Misfit =

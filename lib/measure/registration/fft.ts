@@ -30,10 +30,10 @@ export const createFourier = (size: number): Fourier => {
  * The spectrum is left *transposed* (index u·n + v), which saves half of the turning; `inverse` expects it so.
  */
 export const forward = (fourier: Fourier, re: Float64Array, im: Float64Array): void => {
-  rows(fourier, re, im);
+  columns(fourier, re, im);
   transposeSquare(re, fourier.size);
   transposeSquare(im, fourier.size);
-  rows(fourier, re, im);
+  columns(fourier, re, im);
 };
 
 /** The inverse of `forward`, without its factor 1/n². */
@@ -42,38 +42,49 @@ export const inverse = (fourier: Fourier, re: Float64Array, im: Float64Array): v
   forward(fourier, im, re);
 };
 
-const rows = (fourier: Fourier, re: Float64Array, im: Float64Array): void => {
-  const { size } = fourier;
-  for (let at = 0; at < re.length; at += size) line(fourier, re.subarray(at, at + size), im.subarray(at, at + size));
-};
-
-/** One line by decimation in time, radix 2 (J. W. Cooley & J. W. Tukey, Math. Comp. 19, 297–301, 1965). */
-const line = ({ size, cosines, sines, order }: Fourier, re: Float64Array, im: Float64Array): void => {
+/**
+ * All columns at once by decimation in time, radix 2 (J. W. Cooley & J. W. Tukey, Math. Comp. 19, 297–301, 1965): each
+ * butterfly takes two whole rows, which lie side by side in memory and share their factor.
+ */
+const columns = ({ size, cosines, sines, order }: Fourier, re: Float64Array, im: Float64Array): void => {
   for (let i = 0; i < size; i++) {
     const j = order[i]!;
     if (j <= i) continue;
-    const r = re[i]!;
-    re[i] = re[j]!;
-    re[j] = r;
-    const m = im[i]!;
-    im[i] = im[j]!;
-    im[j] = m;
+    swapRows(re, i * size, j * size, size);
+    swapRows(im, i * size, j * size, size);
   }
   for (let half = 1; half < size; half *= 2) {
     const step = size / (2 * half);
-    for (let k = 0, turn = 0; k < half; k++, turn += step) {
-      const c = cosines[turn]!;
-      const s = sines[turn]!;
-      for (let i = k; i < size; i += 2 * half) {
-        const j = i + half;
-        const r = c * re[j]! + s * im[j]!;
-        const m = c * im[j]! - s * re[j]!;
-        re[j] = re[i]! - r;
-        im[j] = im[i]! - m;
-        re[i] = re[i]! + r;
-        im[i] = im[i]! + m;
-      }
-    }
+    for (let k = 0; k < half; k++)
+      for (let i = k; i < size; i += 2 * half)
+        butterfly(re, im, i * size, (i + half) * size, size, cosines[k * step]!, sines[k * step]!);
+  }
+};
+
+const butterfly = (
+  re: Float64Array,
+  im: Float64Array,
+  i: number,
+  j: number,
+  size: number,
+  c: number,
+  s: number,
+): void => {
+  for (let x = 0; x < size; x++, i++, j++) {
+    const r = c * re[j]! + s * im[j]!;
+    const m = c * im[j]! - s * re[j]!;
+    re[j] = re[i]! - r;
+    im[j] = im[i]! - m;
+    re[i] = re[i]! + r;
+    im[i] = im[i]! + m;
+  }
+};
+
+const swapRows = (a: Float64Array, i: number, j: number, size: number): void => {
+  for (let x = 0; x < size; x++, i++, j++) {
+    const v = a[i]!;
+    a[i] = a[j]!;
+    a[j] = v;
   }
 };
 

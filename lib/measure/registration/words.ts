@@ -1,4 +1,4 @@
-import type { Registered } from './register.ts';
+import type { Registered } from './report.ts';
 import { largestMove, type Similarity, similarity } from './similarity.ts';
 
 /** A misfit below this many pixels, anywhere in the frame, is not worth a word. */
@@ -17,40 +17,82 @@ export interface Placed {
   readonly height: number;
 }
 
+type Size = Pick<Placed, 'width' | 'height'>;
+
+/** Standard deviation in pixels of where the worst corner lies. */
+export const doubtOf = ({ uncertainty }: Registered, { width, height }: Size): number => {
+  const radius = Math.hypot(width, height) / 2;
+  const { shift, rotation, scale } = uncertainty;
+  return Math.hypot(Math.SQRT2 * shift, ((rotation * Math.PI) / 180) * radius, scale * radius);
+};
+
+/** Whether some point of the frame is off by more than half a pixel and by more than the measurement can be wrong. */
+export const isMisfit = (found: Registered, size: Size): boolean => {
+  const move = largestMove(mapOf(found, size), size.width, size.height);
+  return move > TOLERATED && move >= SIGMAS * doubtOf(found, size);
+};
+
 /**
- * A misfit as an imager would say it: "O is 3.3 px right and 1.5 px up of H; register the masters again".
- * Undefined where every point of the frame fits within half a pixel, or the measurement is too uncertain to say.
+ * A misfit as an imager would say it, in full sentences: "O lies 3.3 px right and 1.5 px up of H. Register the masters
+ * again." Undefined where every point of the frame fits within half a pixel, or the measurement is too uncertain.
  */
 export const misfitInWords = (found: Registered, placed: Placed): string | undefined => {
-  const map = mapOf(found, placed);
-  const move = largestMove(map, placed.width, placed.height);
-  const radius = Math.hypot(placed.width, placed.height) / 2;
-  const { shift, rotation, scale } = found.uncertainty;
-  const doubt = Math.hypot(shift, ((rotation * Math.PI) / 180) * radius, scale * radius);
-  if (move <= TOLERATED || move < SIGMAS * doubt) return undefined;
+  if (!isMisfit(found, placed)) return undefined;
+  const { channel, reference, width, height } = placed;
+  const radius = Math.hypot(width, height) / 2;
   const turn = Math.abs((found.rotation * Math.PI) / 180) * radius;
   const growth = Math.abs(found.scale - 1) * radius;
-  const parts = [
-    ...(Math.hypot(found.dx, found.dy) > TOLERATED / 2 ? [shiftInWords(found.dx, found.dy, placed.reference)] : []),
+  const shifted = Math.hypot(found.dx, found.dy) > TOLERATED / 2;
+  const bent = [
     ...(turn > TOLERATED / 2 ? [turnInWords(found.rotation)] : []),
     ...(growth > TOLERATED / 2 ? [growthInWords(found.scale)] : []),
   ];
-  const against = parts[0]?.includes(` of ${placed.reference}`) ? '' : ` against ${placed.reference}`;
-  const corner = turn + growth > TOLERATED / 2 ? ` (up to ${pixels(move)} px in the corners)` : '';
-  const hint = wholePixelHint(found, turn + growth);
-  return `${placed.channel} is ${parts.join(', ')}${against}${corner}; register the masters again${hint}`;
+  const parts = [
+    ...(shifted ? [`lies ${shiftInWords(found.dx, found.dy)} of ${reference}`] : []),
+    ...(bent.length > 0 ? [`is ${bent.join(' and ')}${shifted ? '' : ` against ${reference}`}`] : []),
+  ];
+  const most = pixels(largestMove(mapOf(found, placed), width, height));
+  const corner = turn + growth > TOLERATED / 2 ? ` (up to ${most} px in the corners)` : '';
+  const hint = wholePixelHint(found, turn + growth, channel);
+  return `${channel} ${parts.join(' and ')}${corner}. Register the masters again${hint}.`;
 };
 
-const mapOf = ({ dx, dy, rotation, scale }: Registered, { width, height }: Placed): Similarity =>
+/** Where the reference lies as seen from the channel. */
+export const reversed = (found: Registered): Registered => {
+  const angle = (-found.rotation * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(angle) / found.scale, Math.sin(angle) / found.scale];
+  return {
+    ...found,
+    dx: -(cos * found.dx - sin * found.dy),
+    dy: -(sin * found.dx + cos * found.dy),
+    rotation: -found.rotation,
+    scale: 1 / found.scale,
+  };
+};
+
+/** How far apart two channels put the worst corner of their reference, in pixels. */
+export const apartBy = (p: Registered, q: Registered, size: Size): number => {
+  const [one, other] = [mapOf(p, size), mapOf(q, size)];
+  const between = {
+    ...one,
+    a: 1 + other.a - one.a,
+    b: other.b - one.b,
+    dx: other.dx - one.dx,
+    dy: other.dy - one.dy,
+  };
+  return largestMove(between, size.width, size.height);
+};
+
+const mapOf = ({ dx, dy, rotation, scale }: Registered, { width, height }: Size): Similarity =>
   similarity({ cx: (width - 1) / 2, cy: (height - 1) / 2 }, dx, dy, rotation, scale);
 
 const pixels = (value: number) => (Math.abs(value) < 99.95 ? Math.abs(value).toFixed(1) : String(Math.round(value)));
 
 /** Parts that round to 0.0 are left out. */
-const shiftInWords = (dx: number, dy: number, reference: string): string => {
+const shiftInWords = (dx: number, dy: number): string => {
   const across = Math.abs(dx) >= 0.05 ? [`${pixels(Math.abs(dx))} px ${dx > 0 ? 'right' : 'left'}`] : [];
   const down = Math.abs(dy) >= 0.05 ? [`${pixels(Math.abs(dy))} px ${dy > 0 ? 'down' : 'up'}`] : [];
-  return `${[...across, ...down].join(' and ')} of ${reference}`;
+  return [...across, ...down].join(' and ');
 };
 
 const turnInWords = (degrees: number): string =>
@@ -60,11 +102,11 @@ const growthInWords = (scale: number): string =>
   `${(100 * Math.abs(scale - 1)).toFixed(2)} % ${scale > 1 ? 'larger' : 'smaller'}`;
 
 /** Where a move by whole pixels would do, which needs no interpolation. */
-const wholePixelHint = ({ dx, dy }: Registered, bend: number): string => {
+const wholePixelHint = ({ dx, dy }: Registered, bend: number, channel: string): string => {
   const [x, y] = [Math.round(dx), Math.round(dy)];
   const left = Math.hypot(dx - x, dy - y) + bend;
   if ((x === 0 && y === 0) || left > HINTED) return '';
   const across = x === 0 ? [] : [`${Math.abs(x)} px ${x > 0 ? 'left' : 'right'}`];
   const down = y === 0 ? [] : [`${Math.abs(y)} px ${y > 0 ? 'up' : 'down'}`];
-  return `, or move it by whole pixels: ${[...across, ...down].join(' and ')}`;
+  return `, or move ${channel} by whole pixels: ${[...across, ...down].join(' and ')}`;
 };
