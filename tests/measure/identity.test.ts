@@ -67,7 +67,7 @@ describe('fitting together', () => {
       ['S', 'H'],
       ['O', 'H'],
     ]);
-    expect(warnings).toEqual([expect.stringMatching(/^O\.fits: O is 3\.[23] px right and 1\.5 px up of H; register/)]);
+    expect(warnings).toEqual([expect.stringMatching(/O lies 3\.[23] px right and 1\.5 px up of H\. Register/)]);
   });
 
   it('tells copies and filters that were given for another line, each as what it is', async () => {

@@ -154,7 +154,7 @@ describe('lw-fit', () => {
     const measured = { name: 'H', file: 'field-H.fits', saturated: 50, counted: 10_000, stretched: true };
     $reports.set({ H: { histogram: histogram(), measured: measured as LineReport['measured'] } });
     const panel = await mount('lw-fit');
-    const words = 'field-O.fits: O is 3.3 px right of H; register the masters again';
+    const words = 'field-O.fits: O lies 3.3 px right of H. Register the masters again.';
     $together.set(together({ kind: 'registration', name: 'O', words }));
     await settled(panel);
     const items = [...panel.shadowRoot!.querySelectorAll('li')].map((item) => item.textContent!);

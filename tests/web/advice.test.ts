@@ -62,8 +62,8 @@ describe('what the worker advises', () => {
   it('says where a master lies beside the others, and what would help', async () => {
     const { warnings } = await service.fit({ lines: { H: 'H', O: 'moved' } }, context);
     expect(warnings).toHaveLength(1);
-    expect(warnings[0]).toMatch(/^moved\.fits: O is [23]\.\d px right and [12]\.\d px up of H/);
-    expect(warnings[0]).toContain('register the masters again');
+    expect(warnings[0]).toMatch(/^moved\.fits.*: O lies [23]\.\d px right and [12]\.\d px up of H/);
+    expect(warnings[0]).toContain('Register the masters again');
   });
 
   it('recognises one picture given for two lines, and swapped filters', async () => {

@@ -26,7 +26,9 @@ export const registrationFaults = (
   const size = { width, height };
   const found = registrations.filter((r): r is Found => r.status === 'found');
   const off = found.filter((r) => isMisfit(r, size));
-  const unknown = registrations.flatMap((r) => (r.status === 'unknown' ? [unknownFault(r, sourceOf(r.channel).file)] : []));
+  const unknown = registrations.flatMap((r) =>
+    r.status === 'unknown' ? [unknownFault(r, sourceOf(r.channel).file)] : [],
+  );
   if (off.length > 1 && off.length === found.length && agree(off, size))
     return [referenceFault(off, file, size), ...unknown];
   const alone = off.length < found.length || off.length > 1;

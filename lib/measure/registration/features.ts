@@ -64,8 +64,7 @@ const differenceOf = (
   const difference = new Float32Array(fine.length);
   for (let y = 0, i = 0; y < height; y++) {
     const [one, other] = [fineCover.row(y), wideCover.row(y)];
-    for (let x = 0; x < width; x++, i++)
-      if (inside[i] === 1) difference[i] = fine[i]! / one[x]! - wide[i]! / other[x]!;
+    for (let x = 0; x < width; x++, i++) if (inside[i] === 1) difference[i] = fine[i]! / one[x]! - wide[i]! / other[x]!;
   }
   return difference;
 };

@@ -33,7 +33,12 @@ export const fineLooks = async (
   { look, sigma }: Judged,
   options: StripOptions,
 ): Promise<Look[]> => {
-  const pieces = await cutPieces(reference, channel, layTiles(reference.width, reference.height, ALONG, SIDE), look.map);
+  const pieces = await cutPieces(
+    reference,
+    channel,
+    layTiles(reference.width, reference.height, ALONG, SIDE),
+    look.map,
+  );
   const corner = { x: reference.width / 2, y: reference.height / 2 };
   const looks: Look[] = [];
   let { map } = look;
@@ -63,4 +68,3 @@ const patchOf = ({ left, top, picture }: Cut, kind: Kind, factor: number): Patch
   const feature = featureOf(kind, shrunk(picture, factor));
   return feature && { feature, left: left / factor, top: top / factor };
 };
-

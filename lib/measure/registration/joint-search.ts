@@ -26,11 +26,7 @@ const [TURN, GROWTH] = [(4 * Math.PI) / 180, 0.02];
  * @param centre about which it turns
  * @param apart places whose tiles lie farther apart than this (median, pixels) are different answers
  */
-export const jointSearch = (
-  surfaces: readonly Surface[],
-  centre: Centre,
-  apart: number,
-): Found | undefined => {
+export const jointSearch = (surfaces: readonly Surface[], centre: Centre, apart: number): Found | undefined => {
   const [first] = surfaces;
   if (first === undefined) return undefined;
   const { side } = first;

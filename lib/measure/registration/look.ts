@@ -78,10 +78,8 @@ const search = (
   if (found === undefined || found.best.height < LEAST_HEIGHT[name]) return undefined;
   const { best, elsewhere } = found;
   if (best.height < OVER_ELSEWHERE * elsewhere) return undefined;
-  for (const axis of ['x', 'y'] as const) {
-    const mirrored = jointSearch(tileSurfaces(a, mirror(b, axis), tiles), centre, REACH);
-    if (mirrored !== undefined && best.height < OVER_MIRRORED * mirrored.best.height) return undefined;
-  }
+  const mirrored = jointSearch(tileSurfaces(a, mirror(b), tiles), centre, REACH);
+  if (mirrored !== undefined && best.height < OVER_MIRRORED * mirrored.best.height) return undefined;
   return mapOf(best, centre);
 };
 
@@ -95,11 +93,10 @@ const mapOf = ({ dx, dy, growth, turn }: Place, { cx, cy }: Centre): Similarity 
 });
 
 /** The picture as a mirror shows it. */
-const mirror = ({ width, height, values, known }: Feature, axis: 'x' | 'y'): Feature => {
+const mirror = ({ width, height, values, known }: Feature): Feature => {
   const turned = (from: Float32Array) => {
     const to = from.slice();
-    if (axis === 'x') for (let y = 0; y < height; y++) to.subarray(y * width, (y + 1) * width).reverse();
-    else for (let y = 0; y < height; y++) to.set(from.subarray(y * width, (y + 1) * width), (height - 1 - y) * width);
+    for (let y = 0; y < height; y++) to.subarray(y * width, (y + 1) * width).reverse();
     return to;
   };
   return { width, height, values: turned(values), known: turned(known) };

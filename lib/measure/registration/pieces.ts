@@ -96,7 +96,13 @@ const cut = ({ width }: PlaneSource, { top, end, data }: Band, { x, y, side }: T
       values[(row - y) * side + column - x] = data[(row - top) * width + column]! - pivot;
   return { left: x, top: y, picture: { width: side, height: side, values } };
 
-  function finiteIn(all: ArrayLike<number>, [a, b]: readonly [number, number], w: number, l: number, r: number): number {
+  function finiteIn(
+    all: ArrayLike<number>,
+    [a, b]: readonly [number, number],
+    w: number,
+    l: number,
+    r: number,
+  ): number {
     for (let row = a; row < b; row++)
       for (let column = l; column < r; column++) {
         const v = all[(row - top) * w + column]!;

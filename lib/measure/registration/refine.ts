@@ -1,5 +1,5 @@
 import { type Matrix4, solve4, sumOuter } from './four.ts';
-import { createSquare, cutReference, sampleOther, type Square, type TilePair } from './patches.ts';
+import { createSquare, cutReference, type Square, sampleOther, type TilePair } from './patches.ts';
 import { compose, type Similarity } from './similarity.ts';
 
 /** What one tile says about a map: how alike both pictures are through it, and which way they would be more so. */
@@ -113,8 +113,7 @@ const dot = (a: Square, b: Square, side: number, margin: number, lag: number): n
 
 const shareOf = (there: Float32Array, whole: number, side: number, margin: number): number => {
   let sum = 0;
-  for (let v = 0; v < side; v++)
-    for (let u = 0; u < side; u++) sum += there[(v + margin) * whole + u + margin]!;
+  for (let v = 0; v < side; v++) for (let u = 0; u < side; u++) sum += there[(v + margin) * whole + u + margin]!;
   return sum / (side * side);
 };
 
@@ -206,5 +205,5 @@ const remains = ({ gx, gy, hxx, hxy, hyy }: Slope, weight: number, scale: number
   if (weight === 0 || !(hxx < 0) || !(determinant > 0)) return none;
   const dx = -(hyy * gx - hxy * gy) / determinant;
   const dy = -(hxx * gy - hxy * gx) / determinant;
-  return Math.hypot(dx, dy) < 2 * scale ? { dx, dy, weight } : none;
+  return Math.hypot(dx, dy) < scale ? { dx, dy, weight } : none;
 };

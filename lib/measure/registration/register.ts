@@ -96,10 +96,13 @@ const seenAs = (picture: Picture): Seen => ({
  */
 const looksAt = (a: Seen, b: Seen, factor: number, size: Size, view = similarity(centreOf(size))): Look[] => {
   const tiles = layTiles(a.picture.width, a.picture.height);
-  const through = view.a === 1 && view.b === 0 && view.dx === 0 && view.dy === 0 ? b : seenAs(viewed(a, b, factor, view));
+  const through =
+    view.a === 1 && view.b === 0 && view.dx === 0 && view.dy === 0 ? b : seenAs(viewed(a, b, factor, view));
   return LOOKS.flatMap(([kind, further], k) => {
     const [one, feature, seen] = [a.features[k], b.features[k], through.features[k]];
     if (one === undefined || feature === undefined || seen === undefined) return [];
+    // Stars of a shrunk picture are single pixels, which the finest wave sees as well.
+    if (kind === ROUND && factor > 1) return [];
     const whole = factor * further;
     const look = lookBy(kind, one, { feature, seen, view: mapAt(whole, view) }, tilesAt(further, tiles));
     return look === undefined ? [] : [lookAtFull(whole, look, view)];
@@ -111,10 +114,15 @@ const viewed = (a: Seen, b: Seen, factor: number, view: Similarity): Picture =>
 
 /** The same through a guess, for pictures that lie far apart. */
 const looksFarOff = (a: Seen, b: Seen, factor: number, size: Size): Look[] => {
-  const [one, other] = [a.features[0], b.features[0]];
+  const longest = Math.max(a.picture.width, a.picture.height, b.picture.width, b.picture.height);
+  const further = Math.ceil(longest / SHRUNK);
+  const stars = ({ picture, features }: Seen) =>
+    further === 1 ? features[0] : featureOf(ROUND, shrunk(picture, further));
+  const [one, other] = [stars(a), stars(b)];
   if (one === undefined || other === undefined) return [];
-  const rough = roughSimilarity(one, other, centreAt(factor, centreOf(size)));
-  return rough === undefined ? [] : looksAt(a, b, factor, size, mapAtFull(factor, rough, centreOf(size)));
+  const whole = factor * further;
+  const rough = roughSimilarity(one, other, centreAt(whole, centreOf(size)));
+  return rough === undefined ? [] : looksAt(a, b, factor, size, mapAtFull(whole, rough, centreOf(size)));
 };
 
 const centreOf = ({ width, height }: Size): Centre => ({ cx: (width - 1) / 2, cy: (height - 1) / 2 });

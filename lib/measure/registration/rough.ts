@@ -5,14 +5,13 @@ import type { Picture } from './picture.ts';
 import { type Centre, mapPoint, type Similarity, similarity } from './similarity.ts';
 
 /** Sides of the square in which pictures are compared. */
-const [LEAST_SIDE, MOST_SIDE] = [128, 1024];
+const [LEAST_SIDE, MOST_SIDE] = [128, 512];
 /** A peak less significant than this may be an accident. */
 const SIGNIFICANT = 7;
 /** Largest change of scale looked for. */
 const MAX_SCALE = 1.25;
 /** Circles of the spectrum compared, as shares of the highest frequency. */
 const [INNER, OUTER] = [1 / 16, 0.8];
-
 
 /**
  * A rough similarity between two pictures that are turned, scaled or shifted by any amount, from the stars and knots in
@@ -78,12 +77,7 @@ const taperOf = (n: number): Float64Array =>
   });
 
 /** No turn, and what the spectra say: an angle is found but for half a turn, a scale may be accident. */
-const turnsToTry = (
-  correlator: Correlator,
-  a: Float64Array,
-  b: Float64Array,
-  centre: Centre,
-): Similarity[] => {
+const turnsToTry = (correlator: Correlator, a: Float64Array, b: Float64Array, centre: Centre): Similarity[] => {
   const { fourier } = correlator;
   const { size } = fourier;
   const logStep = Math.log(OUTER / INNER) / size;

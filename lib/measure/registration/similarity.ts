@@ -28,13 +28,7 @@ export interface Corner {
 const DEGREES = 180 / Math.PI;
 
 /** @param rotation degrees, clockwise as seen */
-export const similarity = (
-  centre: Centre,
-  dx = 0,
-  dy = 0,
-  rotation = 0,
-  scale = 1,
-): Similarity => ({
+export const similarity = (centre: Centre, dx = 0, dy = 0, rotation = 0, scale = 1): Similarity => ({
   a: scale * Math.cos(rotation / DEGREES),
   b: scale * Math.sin(rotation / DEGREES),
   dx,

@@ -164,7 +164,6 @@ const standardize = (values: Float32Array): boolean => {
   const deviation = MAD_TO_SIGMA * sorted.sort()[middle]!;
   if (!(deviation > 0)) return false;
   const scale = 1 / Math.max(deviation, 1e-3);
-  for (let i = 0; i < values.length; i++)
-    values[i] = Math.max(-MOST, Math.min(MOST, (values[i]! - median) * scale));
+  for (let i = 0; i < values.length; i++) values[i] = Math.max(-MOST, Math.min(MOST, (values[i]! - median) * scale));
   return true;
 };

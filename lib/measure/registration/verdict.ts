@@ -27,11 +27,7 @@ export type Verdict =
  * @param corner half of the frame about its centre
  * @param widest standard deviation beyond which an answer is none, in pixels
  */
-export const judge = (
-  looks: readonly Look[],
-  corner: Corner,
-  widest = WIDEST,
-): Verdict => {
+export const judge = (looks: readonly Look[], corner: Corner, widest = WIDEST): Verdict => {
   const apart = (p: Look, q: Look) => mapDistance(p.map, q.map, corner);
   const judged = looks.map((look): Judged => {
     const coarser = nextCoarser(look, looks);

@@ -1,13 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type ChannelRegistration,
-  referenceOf,
-  registerChannels,
-  registrationFaults,
-} from '../../../lib/measure/registration/channels.ts';
-import { coarseSimilarity } from '../../../lib/measure/registration/coarse.ts';
+import { referenceOf, registerChannels } from '../../../lib/measure/registration/channels.ts';
 import { registerPair } from '../../../lib/measure/registration/register.ts';
-import { rotationOf, scaleOf } from '../../../lib/measure/registration/similarity.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import { sceneSources } from './scene.ts';
 
@@ -38,30 +31,6 @@ describe('channels', () => {
     const stopped = registerChannels(named('S', 'H'), { signal: AbortSignal.abort() });
     await expect(stopped).rejects.toMatchObject({ tag: 'cancelled' });
   });
-
-  it('that do not lie on the reference are named with their files', () => {
-    const found: ChannelRegistration = {
-      channel: 'O',
-      reference: 'H',
-      status: 'found',
-      dx: 5,
-      dy: 0,
-      rotation: 0,
-      scale: 1,
-      residual: 0,
-      uncertainty: { shift: 0.01, rotation: 0, scale: 0 },
-      tiles: [],
-    };
-    const registrations: ChannelRegistration[] = [
-      { ...found, channel: 'S', dx: 0.1 },
-      found,
-      { channel: 'N', reference: 'H', status: 'unknown', reason: 'no light' },
-    ];
-    const faults = registrationFaults(named('S', 'H', 'O', 'N'), registrations);
-    expect(faults.map(({ name }) => name)).toEqual(['O', 'N']);
-    expect(faults[0]!.words).toMatch(/^O\.fits: O .*5\.0 px right of H/);
-    expect(faults[1]!.words).toMatch(/^N\.fits: .*no light/);
-  });
 });
 
 describe('small scenes', () => {
@@ -81,10 +50,10 @@ describe('small scenes', () => {
     expect(Math.abs(found.scale - 1)).toBeLessThan(1e-3);
     for (const tile of found.tiles) {
       expect(tile.x % 1).toBe(0.5);
-      // A point goes where the fit says, if its tile counts.
+      // A point goes about where the fit says, if its tile counts.
       const turn = (found.rotation * Math.PI) / 180;
       const wanted = [found.dx - turn * (tile.y - 119.5), found.dy + turn * (tile.x - 159.5)];
-      if (tile.weight > 0) expect(Math.hypot(tile.dx - wanted[0]!, tile.dy - wanted[1]!)).toBeLessThan(1);
+      if (tile.weight > 0) expect(Math.hypot(tile.dx - wanted[0]!, tile.dy - wanted[1]!)).toBeLessThan(2);
     }
     expect(found.tiles.filter(({ weight }) => weight > 0).length).toBeGreaterThanOrEqual(4);
   });
@@ -93,18 +62,11 @@ describe('small scenes', () => {
     [-40, 10, 12],
     [140, -8, 0],
     [0, 70, -45],
-  ])('are found roughly when turned by %d° and moved by %d, %d', async (angle, dx, dy) => {
+  ])('are found when turned by %d° and moved by %d, %d', async (angle, dx, dy) => {
     const { H, S } = sceneSources({ ...size, misfit: { S: { angle, dx, dy } } });
-    const centre = { cx: 159.5, cy: 119.5 };
-    const map = (await coarseSimilarity(H, S, centre, 7))!;
-    const turn = (rotationOf(map) - angle + 540) % 360;
-    expect(Math.abs(turn - 180)).toBeLessThan(1);
-    expect(Math.abs(scaleOf(map) - 1)).toBeLessThan(0.02);
-    expect(Math.hypot(map.dx - dx, map.dy - dy)).toBeLessThan(3);
-  });
-
-  it('that have nothing in common are not found', async () => {
-    const { H } = sceneSources(size);
-    expect(await coarseSimilarity(H, flat('flat', 320, 240), { cx: 159.5, cy: 119.5 }, 7)).toBeUndefined();
+    const found = await registerPair(H, S);
+    if (found.status !== 'found') throw new Error(found.reason);
+    expect(Math.abs(((found.rotation - angle + 540) % 360) - 180)).toBeLessThan(0.1);
+    expect(Math.hypot(found.dx - dx, found.dy - dy)).toBeLessThan(0.3);
   });
 });

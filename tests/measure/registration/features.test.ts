@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { featureFinder } from '../../../lib/measure/registration/features.ts';
+import { type Feature, featureOf, ROUND, WAVE } from '../../../lib/measure/registration/features.ts';
 import { boxMean, roundness, smoothed } from '../../../lib/measure/registration/smooth.ts';
 import { random } from '../../../samples/scene/random.ts';
 
@@ -73,60 +73,81 @@ describe('roundness', () => {
 describe('features', () => {
   const large = { width: 96, height: 80 };
   const rng = random(4, 6);
-  const grain = Float64Array.from({ length: 96 * 80 }, () => rng.normal());
+  const grain = Float32Array.from({ length: 96 * 80 }, () => rng.normal());
   const picture = (value: (x: number, y: number) => number) =>
     grain.map((n, i) => 100 + n + value(i % 96, Math.floor(i / 96)));
   const star = (sx: number, sy: number, peak: number) => (x: number, y: number) =>
     peak * Math.exp(-((x - sx) ** 2 + (y - sy) ** 2) / 4);
-  const found = (values: ArrayLike<number>) => featureFinder(large)(values)!;
-  const placeOf = (features: Float64Array) => {
-    const i = features.indexOf(Math.max(...features));
+  const round = (values: Float32Array) => featureOf(ROUND, { ...large, values })!;
+  const wave = (values: Float32Array, scale: number = WAVE.scale) =>
+    featureOf({ name: 'wave', scale }, { ...large, values })!;
+  const placeOf = ({ values }: Feature) => {
+    const i = values.indexOf(Math.max(...values));
     return [i % 96, Math.floor(i / 96)];
   };
 
   it('are stars, whatever pedestal and gradient they stand on', () => {
-    const features = found(picture(star(60, 30, 1000)));
-    expect(placeOf(features)).toEqual([60, 30]);
-    expect(features[30 * 96 + 60]).toBeGreaterThan(0.9);
-    expect(Math.max(...features)).toBeLessThanOrEqual(1);
-    expect(Math.min(...features)).toBe(0);
-    const raised = found(picture((x, y) => star(60, 30, 1000)(x, y) + 1e5 + 10 * x - 20 * y));
-    expect(placeOf(raised)).toEqual([60, 30]);
-    expect(raised[30 * 96 + 60]).toBeCloseTo(features[30 * 96 + 60]!, 2);
+    for (const find of [round, wave]) {
+      const found = find(picture(star(60, 30, 1000)));
+      expect(placeOf(found)).toEqual([60, 30]);
+      const raised = find(picture((x, y) => star(60, 30, 1000)(x, y) + 1e5 + 10 * x - 20 * y));
+      expect(placeOf(raised)).toEqual([60, 30]);
+    }
   });
 
   it('let bright stars count little more than fainter ones', () => {
-    const features = found(picture((x, y) => star(30, 40, 100_000)(x, y) + star(65, 40, 1000)(x, y)));
-    const [bright, faint] = [features[40 * 96 + 30]!, features[40 * 96 + 65]!];
-    expect(bright).toBeGreaterThan(faint);
-    expect(bright / faint).toBeLessThan(1.3);
+    const both = picture((x, y) => star(30, 40, 100_000)(x, y) + star(65, 40, 1000)(x, y));
+    for (const { values } of [round(both), wave(both)]) {
+      const [bright, faint] = [values[40 * 96 + 30]!, values[40 * 96 + 65]!];
+      expect(bright / faint).toBeLessThan(1.3);
+      expect(bright / faint).toBeGreaterThan(0.7);
+    }
   });
 
-  it('are no filaments', () => {
-    const features = found(picture((x, y) => 1000 * Math.exp(-((x - 40) ** 2) / 4) + star(70, 30, 1000)(x, y)));
-    expect(placeOf(features)).toEqual([70, 30]);
-    for (let y = 12; y < 68; y++) expect(features[y * 96 + 40]).toBeLessThan(0.2);
+  it('of round kind are no filaments, waves are both', () => {
+    const field = picture((x, y) => 1000 * Math.exp(-((x - 40) ** 2) / 4) + star(70, 30, 1000)(x, y));
+    expect(placeOf(round(field))).toEqual([70, 30]);
+    for (let y = 12; y < 68; y++) expect(round(field).values[y * 96 + 40]).toBeLessThan(0.2);
+    expect(wave(field).values[40 * 96 + 40]).toBeGreaterThan(0.5);
   });
 
-  it('fade towards the edges', () => {
-    const inner = found(picture(star(48, 40, 1000)))[40 * 96 + 48]!;
-    const outer = found(picture(star(5, 40, 1000)))[40 * 96 + 5]!;
-    // 5.5 of the 12 pixels over which the taper rises.
-    expect(outer / inner).toBeCloseTo(0.5 - 0.5 * Math.cos((Math.PI * 5.5) / 12), 1);
+  it('hold a dark blob as well as a bright one, and stay within bounds', () => {
+    const field = picture((x, y) => star(30, 40, 500)(x, y) - star(65, 40, 500)(x, y));
+    const { values } = wave(field);
+    expect(values[40 * 96 + 30]! + values[40 * 96 + 65]!).toBeCloseTo(0, 1);
+    for (const v of values) expect(Math.abs(v)).toBeLessThanOrEqual(2);
   });
 
-  it('leave out what is missing, and need six tenths of data', () => {
-    const torn = (share: number) =>
-      picture(star(60, 30, 1000)).map((v, i) => (Math.floor(i / 96) >= 80 * (1 - share) ? Number.NaN : v));
-    expect(featureFinder(large)(torn(0.45))).toBeUndefined();
-    const features = found(torn(0.35));
-    expect(placeOf(features)).toEqual([60, 30]);
-    expect(features.every(Number.isFinite)).toBe(true);
-    for (let i = 60 * 96; i < features.length; i++) expect(features[i]).toBe(0);
+  it('are not drawn by the edge of the data: a flat sky that ends has none there', () => {
+    const sky = (torn: boolean) => picture((x) => (torn && x > 60 ? Number.NaN : 0));
+    const { values, known } = wave(sky(true));
+    for (let i = 0; i < values.length; i++) {
+      const x = i % 96;
+      // Twice the wave, rounded up, is left out on both sides.
+      expect(known[i]).toBe(x >= 3 && x <= 57 && i >= 3 * 96 && i < 77 * 96 ? 1 : 0);
+      if (known[i] === 0) expect(values[i]).toBe(0);
+    }
+    // Away from the tear nothing changes but the weight of the local strength.
+    const whole = wave(sky(false));
+    for (const x of [20, 30]) expect(values[40 * 96 + x]).toBeCloseTo(whole.values[40 * 96 + x]!, 1);
+  });
+
+  it('are the same for a frame known to be whole and for one whose holes lie elsewhere', () => {
+    const field = picture(star(30, 40, 300));
+    const holed = field.slice();
+    holed[79 * 96 + 95] = Number.NaN;
+    const [a, b] = [wave(field), wave(holed)];
+    expect(b.values[40 * 96 + 30]).toBeCloseTo(a.values[40 * 96 + 30]!, 5);
+    expect(b.values[10 * 96 + 4]).toBeCloseTo(a.values[10 * 96 + 4]!, 2);
   });
 
   it('are none in a picture without any change', () => {
-    expect(featureFinder(large)(new Float64Array(96 * 80).fill(7))).toBeUndefined();
-    expect(featureFinder(large)(new Float64Array(96 * 80).fill(Number.NaN))).toBeUndefined();
+    for (const value of [7, Number.NaN]) {
+      const values = new Float32Array(96 * 80).fill(value);
+      expect([featureOf(ROUND, { ...large, values }), featureOf(WAVE, { ...large, values })]).toEqual([
+        undefined,
+        undefined,
+      ]);
+    }
   });
 });

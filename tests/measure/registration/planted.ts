@@ -21,7 +21,8 @@ const splineOf = ({ width, height, data }: Plane): Float64Array => {
     for (let i = 1; i < length; i++) c[start + step * i]! += pole * c[start + step * (i - 1)]!;
     const last = start + step * (length - 1);
     c[last] = (pole / (pole * pole - 1)) * (pole * c[last - step]! + c[last]!);
-    for (let i = length - 2; i >= 0; i--) c[start + step * i] = pole * (c[start + step * (i + 1)]! - c[start + step * i]!);
+    for (let i = length - 2; i >= 0; i--)
+      c[start + step * i] = pole * (c[start + step * (i + 1)]! - c[start + step * i]!);
     for (let i = 0; i < length; i++) c[start + step * i]! *= 6;
   };
   for (let y = 0; y < height; y++) line(y * width, 1, width);
