@@ -29,7 +29,7 @@ const shown = async (
   return { plane: { ...plane, data }, lift: target / share };
 };
 
-/** Sky with noise that grows with the light, a soft nebula over half of it, scaled to 0…1. */
+/** Sky with noise that grows with the light, a soft nebula over half of it; a quarter of the range, for stars take more. */
 const sky = (seed: number, nebula: number): Plane => {
   const rng = random(seed, 40);
   const [width, height] = [200, 160];
@@ -40,7 +40,7 @@ const sky = (seed: number, nebula: number): Plane => {
     return 500 + light + Math.sqrt(100 + light) * rng.normal();
   });
   const most = Math.max(...data);
-  return { width, height, data: data.map((v) => v / most) };
+  return { width, height, data: data.map((v) => v / (4 * most)) };
 };
 
 describe('a master', () => {

@@ -56,8 +56,9 @@ export const sampleOther = (
     py -= top;
     for (let u = 0; u < whole; u++, i++, px += map.a, py += map.b) {
       const value = cubicAt(feature, px, py);
-      there[i] = value === value ? 1 : 0;
-      into.values[i] = value === value ? value : 0;
+      const known = !Number.isNaN(value);
+      there[i] = known ? 1 : 0;
+      into.values[i] = known ? value : 0;
     }
   }
 };

@@ -8,7 +8,7 @@ import { crop, moved, noiseOf, noisy, type Planted } from './planted.ts';
 
 // LINEWASH_GRID=SEED npm run test:unit -- tests/measure/registration/grid: hundreds of draws, some minutes.
 const DATA = '../shared/data';
-const seed = Number(process.env['LINEWASH_GRID'] ?? Number.NaN);
+const seed = Number(process.env.LINEWASH_GRID ?? Number.NaN);
 const here = Number.isFinite(seed) && existsSync(DATA);
 
 const PAIRS = [
