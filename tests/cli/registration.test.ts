@@ -34,7 +34,9 @@ describe('linewash measure', () => {
       const words = await writeScene(folder, { S: { angle: 2.5 }, O: { dx: 3.25, dy: -1.5 } });
       const ran = await linewash(['measure', ...words]);
       expect(ran.code).toBe(0);
-      expect(ran.err).toMatch(/S is turned 2\.[45]\d° clockwise against H \(up to 1\d\.\d px in the corners\)\. Register/);
+      expect(ran.err).toMatch(
+        /S is turned 2\.[45]\d° clockwise against H \(up to 1\d\.\d px in the corners\)\. Register/,
+      );
       expect(ran.err).toMatch(/O lies 3\.[23] px right and 1\.5 px up of H\. Register the masters again\.\n/);
       // The same in numbers: right, down, clockwise; what is upward has a sign.
       const [titles, s, o] = ran.out

@@ -83,7 +83,8 @@ const evened = (
   for (let i = 0; i < squares.length; i++) squares[i] = difference[i]! ** 2;
   // Two box means stand for a Gaussian of five times the wave: what matters is that they are wide.
   const reach = Math.round(6 * sigma);
-  for (const field of [squares, (cover.set(known), cover)])
+  cover.set(known);
+  for (const field of [squares, cover])
     for (let round = 0; round < 2; round++) boxMean(field, size, reach, spare, field);
   for (let i = 0; i < difference.length; i++) {
     if (known[i] === 0) continue;

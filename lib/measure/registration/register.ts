@@ -35,7 +35,12 @@ const LOOKS: readonly (readonly [Kind, number])[] = [
 /** Measures how pictures lie on one reference; keeps what it has seen of that. */
 export type Registrar = (channel: PlaneSource, options?: StripOptions) => Promise<Registered | Unregistered>;
 
-/** @param reference read once for all channels */
+/**
+ * Measures how pictures lie on a reference: features of several sizes, compared in up to 6 × 6 tiles, a joint search for
+ * the similarity on which all tiles agree, and its refinement. Large pictures are read once, shrunk, and then in pieces
+ * for a closer look. The pictures may differ in size.
+ * @param reference shrunk once for all channels
+ */
 export const createRegistrar = (reference: PlaneSource): Registrar => {
   const known = new Map<number, Promise<Seen>>();
   const seenReference = (factor: number, options: StripOptions): Promise<Seen> => {
@@ -61,17 +66,6 @@ export const createRegistrar = (reference: PlaneSource): Registrar => {
     return last.status === 'found' ? reportOf(last.answer, corner) : last;
   };
 };
-
-/**
- * Measures how one picture lies on another: features of several sizes, compared in up to 6 × 6 tiles, a joint search for
- * the similarity on which all tiles agree, and its refinement. Large pictures are read once, shrunk, and then in pieces
- * for a closer look. The pictures may differ in size.
- */
-export const registerPair = (
-  reference: PlaneSource,
-  channel: PlaneSource,
-  options: StripOptions = {},
-): Promise<Registered | Unregistered> => createRegistrar(reference)(channel, options);
 
 /** A channel much larger than its reference shrinks both, so that memory stays within bounds. */
 const factorFor = (reference: PlaneSource, channel: PlaneSource): number => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { referenceOf, registerChannels } from '../../../lib/measure/registration/channels.ts';
-import { registerPair } from '../../../lib/measure/registration/register.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
+import { registerPair } from './planes.ts';
 import { sceneSources } from './scene.ts';
 
 const flat = (file: string, width = 80, height = 70) =>

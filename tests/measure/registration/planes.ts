@@ -1,8 +1,8 @@
-import { registerPair } from '../../../lib/measure/registration/register.ts';
+import { createRegistrar } from '../../../lib/measure/registration/register.ts';
 import type { Registered } from '../../../lib/measure/registration/report.ts';
 import { closeMasters, openMasters } from '../../../lib/node/masters.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
-import type { Plane } from '../../../lib/plane/plane.ts';
+import type { Plane, PlaneSource } from '../../../lib/plane/plane.ts';
 import { isWide } from '../../../lib/plane/strips.ts';
 import type { Planted } from './planted.ts';
 
@@ -16,6 +16,8 @@ export const planeOf = async (file: string): Promise<Plane> => {
   await closeMasters([master!]);
   return { width, height, data: Float32Array.from(values) };
 };
+
+export const registerPair = (a: PlaneSource, b: PlaneSource) => createRegistrar(a)(b);
 
 export const registerPlanes = (a: Plane, b: Plane) => registerPair(planeSource('a', a), planeSource('b', b));
 

@@ -1,11 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { registerPair } from '../../../lib/measure/registration/register.ts';
 import type { Registered } from '../../../lib/measure/registration/report.ts';
 import { doubtOf, isMisfit } from '../../../lib/measure/registration/words.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import type { Plane, PlaneSource } from '../../../lib/plane/plane.ts';
 import { random } from '../../../samples/scene/random.ts';
-import { errorOf, planeOf, registerPlanes } from './planes.ts';
+import { errorOf, planeOf, registerPair, registerPlanes } from './planes.ts';
 import { crop, moved, noisy, type Planted } from './planted.ts';
 
 /** The masters of the sample scene, read once for all tests. */
