@@ -82,6 +82,9 @@ const channelFindings = v.strictObject({
 /** That a master has no border without data. */
 export const BORDERLESS = kind<true>('borderless', v.literal(true));
 
+/** That the checksums of a file fit. */
+export const INTACT = kind<true>('intact', v.literal(true));
+
 /** What preparing and measuring masters gave. */
 export const PREPARATION = kind<Preparation>(
   'preparation',

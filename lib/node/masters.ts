@@ -12,7 +12,7 @@ import { combined } from '../prepare/combine.ts';
 import { type Match, matchMasters } from '../prepare/match.ts';
 import { fileIdentity, recollection } from './file-identity.ts';
 import { type FileSource, openFile } from './file-source.ts';
-import { BORDERLESS } from './finding-kinds.ts';
+import { BORDERLESS, INTACT } from './finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import { rememberPath } from './raw-rows.ts';
 import { type FileChoice, splitFiles } from './spelling.ts';
@@ -111,11 +111,11 @@ const intact = recollection<true>(1024);
 const withCheckSums = async (source: PlaneSource, path: string, cache: FindingsCache): Promise<PlaneSource> => {
   if (source.checkSums === undefined) return source;
   const key = JSON.stringify([fileIdentity(path), source.file]);
-  if (intact.get(key) ?? cache.get('intact', source.file, [path]) === true) return source;
+  if (intact.get(key) ?? cache.get(INTACT, source.file, [path])) return source;
   const found = await source.checkSums();
   if (found.length > 0) return { ...source, warnings: [...source.warnings, ...found] };
   intact.set(key, true);
-  cache.set('intact', source.file, [path], true);
+  cache.set(INTACT, source.file, [path], true);
   return source;
 };
 
