@@ -143,8 +143,9 @@ export const text = {
     lineOf: (file: string) => `line of ${file}`,
     exchanged: (one: string, other: string) => `${one} and ${other} exchanged`,
     together: (line: string, file: string) => `${line}, together with ${file}`,
-    combined: (shares: readonly string[], gain: string) =>
-      `${shares.length} masters combined (${shares.join(' + ')}): ${gain} × less noise than the best of them`,
+    combined: (shares: readonly string[], gain: string | undefined) =>
+      `${shares.length} masters combined (${shares.join(' + ')})` +
+      (gain === undefined ? '' : `: ${gain} × less noise than the best of them`),
     reason: (reason: Reason): string => {
       if (reason.kind === 'header') return `by its header: ${reason.keyword} = ${reason.value}`;
       if (reason.kind === 'name') return 'by its file name';

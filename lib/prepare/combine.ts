@@ -1,7 +1,9 @@
 import type { HeaderFacts } from '../plane/facts.ts';
-import type { PlaneSource } from '../plane/plane.ts';
+import { eachMarked } from '../plane/mask.ts';
+import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { rowBuffer } from '../plane/row-buffer.ts';
 import { isWide } from '../plane/strips.ts';
+import type { Outliers } from './combining/grow.ts';
 
 /** One master of several for a line, and how it goes into their combination. */
 export interface Part {
@@ -11,6 +13,8 @@ export interface Part {
   readonly offset: number;
   /** 1 / variance of its noise after scaling, over the sum of all: the weights of all parts sum to 1. */
   readonly weight: number;
+  /** Its pixels that the other masters contradict; none where absent. */
+  readonly outliers?: Outliers | undefined;
 }
 
 /**
@@ -31,8 +35,9 @@ export const combinedNoise = (sigmas: readonly number[], weights: readonly numbe
   Math.sqrt(sigmas.reduce((sum, s, i) => sum + (s * weights[i]!) ** 2, 0)) / weights.reduce((a, b) => a + b, 0);
 
 /**
- * Several masters of one line as one: at each pixel Σ weight·(scale·x + offset) / Σ weight over those defined there,
- * computed in float64. Undefined where all are. Streams; holds the rows asked for once more for each part.
+ * Several masters of one line as one: at each pixel Σ weight·(scale·x + offset) / Σ weight over those defined there and no
+ * outlier, computed in float64; where all that are defined are outliers, over these. Undefined where all are. Streams;
+ * holds the rows asked for once more for each part.
  */
 export const combined = (parts: readonly Part[]): PlaneSource => {
   const [first] = parts;
@@ -50,8 +55,11 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
     async readRows(y, rows, into) {
       const sums = new Float64Array(rows * width);
       const totals = new Float64Array(rows * width);
-      for (const [p, { scale, offset, weight }] of parts.entries())
+      const left: LeftOut[] = [];
+      for (const [p, part] of parts.entries())
         await buffers[p]!.read(y, rows, (data) => {
+          if (part.outliers) leaveOut(data, part, y, rows, left);
+          const { scale, offset, weight } = part;
           for (let i = 0; i < data.length; i++) {
             const value = scale * data[i]! + offset;
             if (value - value !== 0) continue;
@@ -59,10 +67,37 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
             totals[i]! += weight;
           }
         });
+      bringBack(left, sums, totals);
       // 0/0 where nothing is defined: NaN, as it should be.
       for (let i = 0; i < sums.length; i++) into[i] = sums[i]! / totals[i]!;
     },
   };
+};
+
+/** A pixel of some rows that was left out of the mean. */
+interface LeftOut {
+  readonly index: number;
+  readonly value: number;
+  readonly weight: number;
+}
+
+/** Makes the outliers of a part undefined, and notes what they were. */
+const leaveOut = (data: Samples, part: Part, y: number, rows: number, left: LeftOut[]): void => {
+  const { scale, offset, weight } = part;
+  eachMarked(part.outliers!.mask, y, rows, (index) => {
+    const value = scale * data[index]! + offset;
+    if (value - value === 0) left.push({ index, value, weight });
+    data[index] = Number.NaN;
+  });
+};
+
+/** No pixel gets lost because all that show it contradict each other. */
+const bringBack = (left: readonly LeftOut[], sums: Float64Array, totals: Float64Array): void => {
+  const empty = left.filter(({ index }) => totals[index] === 0);
+  for (const { index, value, weight } of empty) {
+    sums[index]! += weight * value;
+    totals[index]! += weight;
+  }
 };
 
 /** The first master's facts; hours and subs are summed where all state them. */

@@ -1,46 +1,71 @@
 import type { BlockGrid } from '../plane/block-grid.ts';
 import { inputError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { madSigma, median } from '../plane/robust.ts';
+import { ofPieces } from '../plane/progress.ts';
+import { median } from '../plane/robust.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { measureBlocks } from './background/blocks.ts';
 import { pixelNoise } from './background/pixel-noise.ts';
 import { combinedNoise, inverseVarianceWeights, type Part } from './combine.ts';
-import { robustLine } from './scale/line.ts';
-import { correlation, pairedLevels } from './scale/pairs.ts';
+import { blockProducts, type ProductBlock } from './combining/block-products.ts';
+import { AS_IT_IS, fitScales, type KnownMaster, type ScaleFit } from './combining/fit-scales.ts';
+import { findLimits } from './combining/limits.ts';
+import { quietBlocks } from './combining/nebula-noise.ts';
+import { findOutliers, onScale } from './combining/outliers.ts';
+import { type Patch, readPatches } from './combining/patches.ts';
+import { sharedNoise } from './combining/shared-noise.ts';
+
+/** One master of several, and what was found of it. */
+export interface MatchedPart extends Part {
+  /** Its noise at the scales of nebula, in units of the first master. */
+  readonly noise: number;
+}
 
 /** How several masters of one line fit together. */
 export interface Match {
-  readonly parts: readonly Part[];
-  /** Noise of the best single master over that of the combination: 1.41 for two equal ones. */
-  readonly gain: number;
+  readonly parts: readonly MatchedPart[];
+  /**
+   * Noise of the best single master over that of the combination, at the scales of nebula: 1.41 for two equal ones. Absent
+   * where two masters share noise, so that it is not known.
+   */
+  readonly gain?: number;
   /** What a user should know, each a sentence. */
   readonly warnings: readonly string[];
 }
 
-/** Blocks must vary by this many times what noise makes of them before a scale is read from them. */
-const CLEAR = 5;
-/** Masters of one line and field whose blocks agree less than this do not belong together. */
-const LEAST_CORRELATION = 0.5;
+/** Independent masters share up to .04 of their noise, those with half of their exposures in common about .5. */
+const MOST_SHARED = 0.15;
 
 /**
- * Levels and scales by which masters of one line come to the footing of the first, and the weights of their mean: each
- * master's block levels are fitted to the first one's by a robust line with errors in both, its noise from pixel to
- * pixel times the slope gives its weight. Reads every master once.
+ * Scales, weights and outliers of masters of one line. Block levels are fitted to the first one's by a robust line with
+ * errors in both; weights are inverse variances at the scales of nebula; pixels that the other masters contradict are
+ * found. Reads every master twice, and some rows once more.
  * @throws LinewashError 'input' where sizes or filters differ, or the masters show different things.
  */
 export const matchMasters = async (sources: readonly PlaneSource[], options: StripOptions = {}): Promise<Match> => {
   refuseOthers(sources);
+  const step = ofPieces(sources.length + 2, options.progress);
+  const { signal } = options;
   const grids: BlockGrid[] = [];
-  for (const source of sources) grids.push(await measureBlocks(source, { signal: options.signal }));
-  const noises = grids.map(pixelNoise);
-  const warnings: string[] = [];
-  const known = sources.map(({ file }, i) => ({ file, grid: grids[i]!, noise: noises[i]! }));
-  const fits = known.map((one, i) => (i === 0 ? { scale: 1, offset: 0 } : fitTo(known[0]!, one, warnings)));
-  const scaled = noises.map((noise, i) => noise * fits[i]!.scale);
-  const weights = inverseVarianceWeights(scaled);
-  const parts = sources.map((source, i) => ({ source, ...fits[i]!, weight: weights[i]! }));
-  return { parts, gain: Math.min(...scaled) / combinedNoise(scaled, weights) || 1, warnings };
+  for (const [i, source] of sources.entries())
+    grids.push(await measureBlocks(source, { ...options, progress: step(i) }));
+  if (sources.length === 1)
+    return { parts: [{ source: sources[0]!, ...AS_IT_IS, weight: 1, noise: pixelNoise(grids[0]!) }], gain: 1, warnings: [] };
+  const levels = grids.map(({ blocks }) => median(blocks.map(({ level }) => level)) || 0);
+  const patches = await readPatches(sources, levels, { signal, progress: step(sources.length) });
+  const known = sources.map(({ file }, i) => ({ file, grid: grids[i]!, noise: pixelNoise(grids[i]!) }));
+  const blocks = blockProducts(patches);
+  const { fits, noises, warnings } = fitScales(known, blocks);
+  const shared = sharedWarnings(known, blocks, fits);
+  const found = await outliersOf(sources, known, fits, patches, levels, { signal, progress: step(sources.length + 1) });
+  const weights = inverseVarianceWeights(noises);
+  const parts = sources.map((source, i) => {
+    const outliers = found?.[i];
+    const part = { source, ...fits[i]!, weight: weights[i]!, noise: noises[i]! };
+    return outliers !== undefined && outliers.pixels > 0 ? { ...part, outliers } : part;
+  });
+  const gain = Math.min(...noises) / combinedNoise(noises, weights) || 1;
+  return { parts, ...(shared.length === 0 && { gain }), warnings: [...warnings, ...shared] };
 };
 
 const refuseOthers = ([first, ...others]: readonly PlaneSource[]): void => {
@@ -60,32 +85,49 @@ const refuseOthers = ([first, ...others]: readonly PlaneSource[]): void => {
   }
 };
 
-interface Known {
-  readonly file: string;
-  readonly grid: BlockGrid;
-  readonly noise: number;
-}
+const sharedWarnings = (
+  known: readonly KnownMaster[],
+  blocks: readonly ProductBlock[],
+  fits: readonly ScaleFit[],
+): string[] => {
+  const quiet = quietBlocks(
+    blocks,
+    fits.map(({ scale }) => scale),
+  );
+  const warnings: string[] = [];
+  for (const [j, { file: other }] of known.entries())
+    for (const [i, { file }] of known.slice(0, j).entries()) {
+      const share = sharedNoise(quiet, i, j);
+      if (share > MOST_SHARED)
+        warnings.push(
+          `${other} and ${file} share noise (correlation ${share.toFixed(2)}): one may be a copy of the other, or made of the ` +
+            'same exposures; then together they are hardly better than one',
+        );
+    }
+  return warnings;
+};
 
-const fitTo = (first: Known, { file, grid, noise }: Known, warnings: string[]) => {
-  const to = first.file;
-  const { x, y, looked } = pairedLevels(grid, first.grid);
-  if (x.length < 3)
-    throw inputError(`${file} and ${to} share no part of the field`, 'register them to one frame first');
-  // The median of a normal sample scatters by √(π/2) σ/√n.
-  const blockNoise = (Math.sqrt(Math.PI / 2) * noise) / Math.sqrt(looked);
-  if (madSigma(x) < CLEAR * blockNoise) {
-    warnings.push(
-      `${file} shows too little beside noise to find its scale against ${to}: they are combined as they are`,
-    );
-    return { scale: 1, offset: median(y) - median(x) };
-  }
-  const agreement = correlation(x, y);
-  if (agreement < LEAST_CORRELATION)
-    throw inputError(
-      `${file} and ${to} do not show the same: their correlation is ${agreement.toFixed(2)}`,
-      'check that both are masters of this line and field, registered to one frame',
-    );
-  const { slope, intercept } = robustLine(x, y, (first.noise / noise) ** 2 || 1);
-  if (!(slope > 0)) throw inputError(`${file} and ${to} cannot be brought to one scale`, 'check both masters');
-  return { scale: slope, offset: intercept };
+/** Undefined for masters without noise, in which nothing can stand out from it. */
+const outliersOf = async (
+  sources: readonly PlaneSource[],
+  known: readonly KnownMaster[],
+  fits: readonly ScaleFit[],
+  patches: readonly Patch[],
+  levels: readonly number[],
+  options: StripOptions,
+) => {
+  const noises = known.map(({ noise }, i) => noise * fits[i]!.scale);
+  if (patches.length === 0 || !noises.every((noise) => noise > 0)) return undefined;
+  // Float32 holds small differences of large numbers only after the common level is taken off.
+  const [common] = levels as [number];
+  const scaled = patches.map((patch) => ({
+    ...patch,
+    planes: patch.planes.map((plane, i) => {
+      const { scale, offset } = fits[i]!;
+      // In place: nobody needs the patches as they were.
+      return onScale(plane, scale, offset + scale * levels[i]! - common, plane);
+    }),
+  }));
+  const parts = sources.map((source, i) => ({ source, scale: fits[i]!.scale, offset: fits[i]!.offset - common }));
+  return findOutliers(parts, findLimits(scaled, noises), options);
 };

@@ -1,5 +1,6 @@
+import type { Part } from '../prepare/combine.ts';
 import type { Match } from '../prepare/match.ts';
-import type { Settled } from './settled.ts';
+import type { Settled, SettledPart } from './settled.ts';
 
 /** A channel that may have been combined from several masters. */
 export interface Combinable {
@@ -8,14 +9,30 @@ export interface Combinable {
   readonly match?: Match | undefined;
 }
 
-/** What is to be said of masters that were combined from several files: the gain, and what stood in its way. */
+/** What is to be said of masters that were combined from several files: shares, gain, outliers, and what stood in the way. */
 export const combinationNotes = (masters: readonly Combinable[]): string[] =>
   masters.flatMap(({ name, match }) => {
     if (match === undefined) return [];
-    const shares = match.parts.map(({ weight }) => `${Math.round(100 * weight)} %`).join(' + ');
-    const gain = `${name}: ${match.parts.length} masters combined (${shares}): ${match.gain.toFixed(2)} × less noise than the best of them`;
-    return [gain, ...match.warnings];
+    const { parts, gain } = match;
+    const shares = parts.map(({ weight }) => `${Math.round(100 * weight)} %`).join(' + ');
+    const less = gain === undefined ? '' : `: ${gain.toFixed(2)} × less noise than the best of them`;
+    return [`${name}: ${parts.length} masters combined (${shares})${less}`, ...outlierNotes(parts), ...match.warnings];
   });
+
+/** What was left out of each master, and where most of it lies. */
+export const outlierNotes = (parts: readonly Part[]): string[] =>
+  parts.flatMap(({ source, outliers }) => {
+    const [most] = outliers?.largest ?? [];
+    if (outliers === undefined || most === undefined) return [];
+    const { x, y, width, height } = most;
+    return [
+      `${source.file}: ${outliers.pixels} pixels (${percent(outliers.share)} %) hold what the other masters do not show and are left out; ` +
+        `the largest group lies at ${x},${y}, ${width} × ${height} pixels`,
+    ];
+  });
+
+/** Two digits that count. */
+const percent = (share: number): string => String(Number((100 * share).toPrecision(2)));
 
 /** Settled numbers with what combining did to the masters. */
 export const withCombinations = (settled: Settled, masters: readonly Combinable[]): Settled => ({
@@ -23,13 +40,17 @@ export const withCombinations = (settled: Settled, masters: readonly Combinable[
   channels: settled.channels.map((channel) => {
     const match = masters.find(({ name }) => name === channel.name)?.match;
     if (match === undefined) return channel;
-    const parts = match.parts.map(({ source, scale, offset, weight }) => ({
-      // A note names files without their folders.
-      file: source.file.replace(/^.*[\\/]/, ''),
-      scale,
-      offset,
-      weight,
-    }));
-    return { ...channel, combined: parts };
+    return { ...channel, combined: match.parts.map(settledPart) };
+  }),
+});
+
+/** A part as plain numbers. A note names files without their folders. */
+const settledPart = ({ source, scale, offset, weight, outliers }: Part): SettledPart => ({
+  file: source.file.replace(/^.*[\\/]/, ''),
+  scale,
+  offset,
+  weight,
+  ...(outliers && {
+    outliers: { pixels: outliers.pixels, share: outliers.share, largest: outliers.largest },
   }),
 });

@@ -11,12 +11,26 @@ export interface SettledStretch {
   readonly points?: readonly (readonly [number, number])[];
 }
 
-/** One file of several that were combined for a line: Σ weight·(scale·x + offset) / Σ weight over those with data. */
+/**
+ * One file of several that were combined for a line: Σ weight·(scale·x + offset) / Σ weight over those that have data and
+ * are no outliers; where all are, over these.
+ */
 export interface SettledPart {
   readonly file: string;
   readonly scale: number;
   readonly offset: number;
   readonly weight: number;
+  /** Its pixels that the other files contradict; absent for none. */
+  readonly outliers?: SettledOutliers;
+}
+
+/** Pixels that are left out of a file. */
+export interface SettledOutliers {
+  readonly pixels: number;
+  /** Of all pixels of the file, 0…1. */
+  readonly share: number;
+  /** The largest connected groups, each by the box that holds it and its number of pixels. */
+  readonly largest: readonly (Box & { readonly pixels: number })[];
 }
 
 /** Light of another picture that is taken off a line: x − k · (r − surface(u, v) − background), r its value. */

@@ -1,3 +1,4 @@
+import { outlierNotes } from '../recipe/combinations.ts';
 import type { Bench } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
 import type { CallContext } from './rpc.ts';
@@ -7,8 +8,9 @@ export interface Combination {
   readonly line: string;
   /** In the order of the masters; weights sum to 1. */
   readonly parts: readonly { readonly file: string; readonly weight: number }[];
-  /** Noise of the best of them over that of all together. */
-  readonly gain: number;
+  /** Noise of the best of them over that of all together; absent where it is not known. */
+  readonly gain?: number | undefined;
+  /** What was left out and what stood in the way, each a sentence. */
   readonly warnings: readonly string[];
 }
 
@@ -22,7 +24,7 @@ export const combinationsOf = async (bench: Bench, lines: Lines, { signal }: Cal
     const match = await bench.get(id).match?.('undefined', { signal });
     if (match === undefined) continue;
     const parts = match.parts.map(({ source, weight }) => ({ file: source.file, weight }));
-    found.push({ line, parts, gain: match.gain, warnings: match.warnings });
+    found.push({ line, parts, gain: match.gain, warnings: [...outlierNotes(match.parts), ...match.warnings] });
   }
   return found;
 };

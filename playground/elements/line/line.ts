@@ -89,7 +89,7 @@ export class LineCard extends LitElement {
 
   private combined({ parts, gain, warnings }: Combination) {
     const shares = parts.map(({ weight }) => `${Math.round(100 * weight)} %`);
-    return html`<p class="combined" role="status">${text.lines.combined(shares, gain.toFixed(2))}</p>
+    return html`<p class="combined" role="status">${text.lines.combined(shares, gain?.toFixed(2))}</p>
       ${warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
   }
 

@@ -1,0 +1,139 @@
+import { MAD_TO_SIGMA, sorted } from '../../plane/robust.ts';
+import { quickMedian } from '../../plane/select.ts';
+import { bandFilters } from './band-filters.ts';
+import { type Excess, excessRoom, measureExcess } from './excess.ts';
+import { HALO, type Patch } from './patches.ts';
+
+/** Brightness is divided into at most so many bins that hold as many pixels each: noise grows with light. */
+const MOST_BINS = 20;
+/** A bin with fewer pixels says too little. */
+const FEWEST = 200;
+/** Pixels looked at. */
+const LOOKS = 1 << 18;
+
+/** Middle and deviation of an excess in each bin of brightness. */
+export interface BinLimits {
+  readonly middle: Float32Array;
+  readonly deviation: Float32Array;
+}
+
+/** What a master differs by from the others without any outlier: a pixel, a mean of 3 × 3, a mean of 7 × 7. */
+export interface MasterLimits {
+  readonly pixel: BinLimits;
+  readonly three: BinLimits;
+  readonly seven: BinLimits;
+}
+
+export interface ExcessLimits {
+  /** Upper bounds of all bins but the last. */
+  readonly bounds: Float32Array;
+  readonly masters: readonly MasterLimits[];
+}
+
+/** The bin of a brightness. */
+export const binOf = (bounds: Float32Array, level: number): number => {
+  let low = 0;
+  let high = bounds.length;
+  while (low < high) {
+    const half = (low + high) >> 1;
+    if (level < bounds[half]!) high = half;
+    else low = half + 1;
+  }
+  return low;
+};
+
+/**
+ * Finds the limits from patches of which each plane was brought to one scale.
+ * @param noises of each master from pixel to pixel: no deviation is taken for less
+ */
+export const findLimits = (patches: readonly Patch[], noises: readonly number[]): ExcessLimits => {
+  const samples = sampleExcess(patches);
+  const bins = Math.max(1, Math.min(MOST_BINS, Math.floor(samples.levels.length / FEWEST)));
+  const rising = sorted(samples.levels);
+  const bounds = Float32Array.from({ length: bins - 1 }, (_, k) => rising[Math.floor(((k + 1) * rising.length) / bins)]!);
+  const binned = samples.levels.map((level) => binOf(bounds, level));
+  const masters = samples.masters.map((found, i) => ({
+    pixel: limitsOf(found.pixel, binned, bins, noises[i]!),
+    three: limitsOf(found.three, binned, bins, noises[i]! / 3),
+    seven: limitsOf(found.seven, binned, bins, noises[i]! / 7),
+  }));
+  return { bounds, masters };
+};
+
+const limitsOf = (values: Float32Array, binned: Float32Array, bins: number, least: number): BinLimits => {
+  const middle = new Float32Array(bins);
+  const deviation = new Float32Array(bins);
+  for (let bin = 0; bin < bins; bin++) {
+    const own = values.filter((_, k) => binned[k] === bin);
+    const centre = quickMedian(own);
+    middle[bin] = centre;
+    deviation[bin] = Math.max(least, MAD_TO_SIGMA * quickMedian(own.map((v) => Math.abs(v - centre))));
+  }
+  return { middle, deviation };
+};
+
+interface ExcessSamples {
+  readonly levels: Float32Array;
+  readonly masters: readonly Readonly<Record<keyof MasterLimits, Float32Array>>[];
+}
+
+/** Brightness and excesses at pixels spread evenly over patches, where every master is defined. */
+const sampleExcess = (patches: readonly Patch[]): ExcessSamples => {
+  const { width, rows, planes } = patches[0]!;
+  const shape = { width, rows: rows + 2 * HALO };
+  const filters = bandFilters(shape);
+  const excess = excessRoom(shape, planes.length);
+  const scratch = [new Float32Array(width * shape.rows), new Float32Array(width * shape.rows)] as const;
+  const step = Math.ceil((patches.length * width * rows) / LOOKS) | 1;
+  const room = patches.length * Math.ceil((width * rows) / step);
+  const take = () => new Float32Array(room);
+  const levels = take();
+  const masters = planes.map(() => ({ pixel: take(), three: take(), seven: take() }));
+  let start = 0;
+  for (const patch of patches) {
+    measureExcess(patch.planes, excess, filters, scratch);
+    const places = placesOf(patch, step);
+    places.forEach((at, k) => {
+      levels[start + k] = excess.level[at]!;
+    });
+    for (const [i, into] of masters.entries())
+      for (const [kind, radius] of KINDS) {
+        const values = meansOf(excess, i, radius, filters, scratch[0]);
+        places.forEach((at, k) => {
+          into[kind][start + k] = values[at]!;
+        });
+      }
+    start += places.length;
+  }
+  const cut = (values: Float32Array) => values.subarray(0, start);
+  return {
+    levels: cut(levels),
+    masters: masters.map(({ pixel, three, seven }) => ({ pixel: cut(pixel), three: cut(three), seven: cut(seven) })),
+  };
+};
+
+const KINDS = [
+  ['pixel', 0],
+  ['three', 1],
+  ['seven', 3],
+] as const;
+
+const meansOf = (
+  { over }: Excess,
+  i: number,
+  radius: number,
+  filters: ReturnType<typeof bandFilters>,
+  scratch: Float32Array,
+): Float32Array => {
+  if (radius === 0) return over[i]!;
+  filters.mean(over[i]!, scratch, radius);
+  return scratch;
+};
+
+/** Every `step`-th pixel of a patch that all masters define. */
+const placesOf = ({ width, rows, planes }: Patch, step: number): number[] => {
+  const places: number[] = [];
+  for (let at = HALO * width; at < (HALO + rows) * width; at += step)
+    if (planes.every((plane) => plane[at] === plane[at])) places.push(at);
+  return places;
+};
