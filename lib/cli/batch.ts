@@ -8,13 +8,14 @@ import type { RunOptions } from '../node/batch/run.ts';
 import type { Shard } from '../node/batch/shard.ts';
 import { usualCacheFolder } from '../node/cache-folder.ts';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';
 import { cacheOption } from './cache.ts';
 import { reportWarnings } from './report.ts';
 import { harmless } from './streams.ts';
 import { type Context, examples, printJsonLine, type Verb } from './verb.ts';
 
-interface Flags {
+interface Flags extends ApartFlag {
   readonly dryRun?: boolean;
   readonly jobs?: boolean;
   readonly command?: string;
@@ -61,6 +62,7 @@ export const batch: Verb = (program, context) => {
     )
     .argument('<plan>', "a plan's file, or a plan as JSON text")
     .option('--dry-run', 'list what would be done and why; write nothing')
+    .addOption(apartOption())
     .addOption(cacheOption())
     .option('--force', 'make all pictures anew, and replace files that linewash did not write')
     .option('--parallel <n>', 'targets worked on at the same time', count)
@@ -94,7 +96,8 @@ const printJobs = async (plan: string, flags: Flags, { streams }: Context): Prom
   const work = await planBatch({ plan, shard: flags.shard });
   const jobs = soundJobs(work.jobs);
   const command = flags.command === undefined ? [process.execPath, process.argv[1]!].map(shellWord) : [flags.command];
-  for (const line of commandLines({ ...work, jobs }, command.join(' '), flags.force)) streams.out(`${line}\n`);
+  const more = [...(flags.force ? ['--force'] : []), ...(flags.combineApart ? ['--combine-apart'] : [])];
+  for (const line of commandLines({ ...work, jobs }, command.join(' '), more)) streams.out(`${line}\n`);
   const faults = work.jobs.flatMap(({ pictures }) => pictures.find(({ fault }) => fault !== undefined) ?? []);
   for (const { target, recipe, fault } of faults)
     streams.err(`linewash: ${harmless(`${target} by ${recipe}: ${fault}`)}\n`);
@@ -128,6 +131,7 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
     reserved: flags.report,
     force,
     cache,
+    apart: flags.combineApart,
     parallel,
     memory,
     signal,

@@ -4,6 +4,7 @@ import type { Cell } from '../hours/immerkaer.ts';
 import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
 import type { KnobValues } from '../recipe/knobs.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import {
   type ByLine,
   byLine,
@@ -23,7 +24,7 @@ import { knobOption } from './knobs.ts';
 export type Move = ReturnType<typeof move>;
 
 /** Everything that the verb `hours` may be told. */
-export interface HoursFlags extends LineFlags {
+export interface HoursFlags extends LineFlags, ApartFlag {
   readonly time?: ByLine<number>;
   readonly more?: number;
   readonly nights?: { count: number; hours: number };
@@ -78,5 +79,6 @@ export const addHoursOptions = (command: Command): Command =>
     .option('--monte-carlo <n>', 'check the ledger with so many draws of the noise', count)
     .option('--plan <file>', 'split nights over several targets, as a plan in JSON says; takes no other line')
     .option('--csv', 'with --plan: print CSV')
+    .addOption(apartOption())
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress');

@@ -47,6 +47,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         time: flags.time,
         box: flags.box,
         background: flags.background,
+        apart: flags.combineApart,
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());

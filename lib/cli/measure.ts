@@ -7,7 +7,8 @@ import { withHands } from '../node/hands.ts';
 import { closeMasters, type Master, openMasters } from '../node/masters.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
-import { combinationNotes } from '../recipe/combinations.ts';
+import { combinationNotes, combinationsOf } from '../recipe/combinations.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { boxes, order, type SurfaceFlags, surfacesAsked, surfaceTable } from './measure-background.ts';
 import { reportWarnings } from './report.ts';
@@ -15,7 +16,7 @@ import type { Streams } from './streams.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
-interface Flags extends SurfaceFlags {
+interface Flags extends SurfaceFlags, ApartFlag {
   readonly at?: readonly [number, number];
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -42,6 +43,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     )
     .option('--include <x,y,w,h>', 'fit it to this box of sky only; may stand several times', boxes)
     .option('--exclude <x,y,w,h>', 'leave this box out of the fit; may stand several times', boxes)
+    .addOption(apartOption())
     .option('--picture <file>', 'draw the surface and the blocks it rests on: .png or .tif')
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print JSON')
@@ -59,7 +61,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string) => (done: number) => bar.show(stage, done);
       const found = await withHands(signal, async (hands) => {
-        const options = { signal, hands };
+        const options = { signal, hands, apart: flags.combineApart };
         const masters = await openMasters(inputs, { ...options, progress: show('open') });
         try {
           const measured = await measureEach(masters, { ...options, progress: show('measure') });
@@ -101,8 +103,15 @@ const report = ({ masters, measured, noise, together, background, values }: Foun
   );
   const { registration } = together;
   const surfaces = background?.surfaces;
+  const combined = combinationsOf(masters);
   if (json) {
-    printJson(streams, { channels, registration, ...(surfaces && { surfaces }), warnings });
+    printJson(streams, {
+      channels,
+      registration,
+      ...(combined.length > 0 && { combined }),
+      ...(surfaces && { surfaces }),
+      warnings,
+    });
     return;
   }
   const titles = COLUMNS.map(([title]) => title);

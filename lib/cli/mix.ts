@@ -3,6 +3,7 @@ import { usualCacheFolder } from '../node/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
@@ -10,7 +11,7 @@ import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
 
-interface Flags {
+interface Flags extends ApartFlag {
   readonly output: string;
   readonly bits?: OutputSample;
   readonly space?: SpaceName;
@@ -63,6 +64,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--crop', 'cut to the largest rectangle that all lines cover')
     .option('--stars <file>', 'lay a picture of the stars over: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
+    .addOption(apartOption())
     .addOption(cacheOption())
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
@@ -89,6 +91,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         stars: flags.stars,
         force: flags.force,
         threads: flags.threads,
+        apart: flags.combineApart,
         cache: flags.cache ? usualCacheFolder() : undefined,
         signal,
         progress: (stage, done) => bar.show(stage, done),

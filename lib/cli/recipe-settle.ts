@@ -8,6 +8,7 @@ import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import { recipeText } from '../recipe/serialize.ts';
 import { settledRecipe } from '../recipe/settled-recipe.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
@@ -15,7 +16,7 @@ import { reportWarnings } from './report.ts';
 import { safeJson } from './streams.ts';
 import { type Context, examples, printJson } from './verb.ts';
 
-interface Flags {
+interface Flags extends ApartFlag {
   readonly knob?: KnobValues;
   readonly recipe?: boolean;
 }
@@ -28,6 +29,7 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
     .argument('<recipe>', RECIPE_HELP)
     .argument('[masters...]', MASTERS_HELP)
     .addOption(knobOption())
+    .addOption(apartOption())
     .option('--recipe', 'print them as a recipe that treats every master alike')
     .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
     .action(async (word: string, words: string[], flags: Flags) => {
@@ -36,7 +38,13 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
       const bar = progress(false);
       const [opening, measuring] = inHalves((done) => bar.show('measure', done));
       const { settled, warnings } = await withHands(signal, async (hands) => {
-        const masters = await openMasters(inputs, { zeros: chosen.zeros, signal, hands, progress: opening });
+        const masters = await openMasters(inputs, {
+          zeros: chosen.zeros,
+          apart: flags.combineApart,
+          signal,
+          hands,
+          progress: opening,
+        });
         try {
           return await settleMasters(chosen, masters, { signal, hands, progress: measuring });
         } finally {

@@ -7,13 +7,14 @@ import { channelsOf } from '../recipe/check.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';
 import type { WrittenRecipe } from '../recipe/schema.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { knobOption } from './knobs.ts';
 import { isMasterFile, mastersFrom, namesLine } from './masters.ts';
 import { recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
 
-interface Flags {
+interface Flags extends ApartFlag {
   readonly output: string;
   readonly size?: number;
   readonly columns?: number;
@@ -79,6 +80,7 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .option('--columns <n>', 'pictures in a row', whole(1, 100))
     .option('--stars <file>', 'lay a picture of the stars over each: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--crop', 'cut all to the largest rectangle that all lines cover')
+    .addOption(apartOption())
     .option('--force', 'replace the sheet if it exists')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
@@ -109,6 +111,7 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
         columns: flags.columns,
         stars: flags.stars,
         crop: flags.crop,
+        apart: flags.combineApart,
         force: flags.force,
         signal,
         progress: (stage, done) => bar.show(stage, done),

@@ -2,12 +2,13 @@ import { refuseOutput } from '../node/mix-files.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { type SuggestResult, suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
 import { plainRecipe } from '../recipe/plain.ts';
+import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { reportWarnings } from './report.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
-interface Flags {
+interface Flags extends ApartFlag {
   readonly output?: string;
   readonly sheet?: string;
   readonly force?: boolean;
@@ -24,6 +25,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
     .argument('[masters...]', MASTERS_HELP)
     .option('-o, --output <folder>', 'write each recipe to a file in this folder')
     .option('--sheet <file>', 'draw them side by side with the plain mix: .png or .tif')
+    .addOption(apartOption())
     .option('--force', 'replace files that exist')
     .option('--json', 'print JSON')
     .option('--quiet', 'no progress')
@@ -40,11 +42,11 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string, done: number) => bar.show(stage, done);
       try {
-        const found = await suggestFiles({ inputs, signal, progress: show });
+        const found = await suggestFiles({ inputs, apart: flags.combineApart, signal, progress: show });
         const { output } = flags;
         const files =
           output === undefined ? [] : await writeSuggestions(found.suggestions, output, flags.force ?? false);
-        if (flags.sheet !== undefined) await drawSheet(found, inputs, flags.sheet, flags.force, signal);
+        if (flags.sheet !== undefined) await drawSheet(found, inputs, flags.sheet, flags, signal);
         bar.clear();
         reportWarnings(found.warnings, streams);
         if (flags.json) printJson(streams, { ...found, files, ...(flags.sheet ? { sheet: flags.sheet } : {}) });
@@ -59,14 +61,14 @@ const drawSheet = async (
   { suggestions, plain }: SuggestResult,
   inputs: Readonly<Record<string, string>>,
   output: string,
-  force: boolean | undefined,
+  { force, combineApart }: Flags,
   signal: AbortSignal,
 ) => {
   const first = { channels: [...plain.channels], matrix: plain.matrix.map((row) => [...row]) };
   const recipes = [{ caption: `Plain ${plain.channels.join(' ')}`, recipe: first }];
   for (const { recipe } of suggestions)
     recipes.push({ caption: recipe.name ?? '', recipe: (await plainRecipe(recipe)) as typeof first });
-  await sheetFiles({ recipes, inputs, output, force, signal });
+  await sheetFiles({ recipes, inputs, output, force, apart: combineApart, signal });
 };
 
 /** A table of what each mix gives and costs, then the reasons. */

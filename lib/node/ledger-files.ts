@@ -18,6 +18,8 @@ export interface LedgerOptions {
   readonly time?: Readonly<Record<string, number>> | undefined;
   readonly box?: Cell | undefined;
   readonly background?: Cell | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'survey', done: number) => void) | undefined;
@@ -40,7 +42,7 @@ const ledgerTogether = async (options: LedgerOptions, hands: Hands): Promise<Led
   const { recipe, signal } = options;
   const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
   const common = { signal, hands };
-  const opened = { zeros: recipe.zeros, ...common, progress: opening };
+  const opened = { zeros: recipe.zeros, apart: options.apart, ...common, progress: opening };
   const masters = await openMasters(inputsFor(recipe, options.inputs), opened);
   try {
     const { settled, measured, prepared, warnings } = await settleMasters(recipe, masters, {

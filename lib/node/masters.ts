@@ -9,7 +9,8 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
-import { type Match, matchMasters } from '../prepare/match.ts';
+import type { Match } from '../prepare/match.ts';
+import { combineOnce } from './combine-once.ts';
 import { fileIdentity, recollection } from './file-identity.ts';
 import { type FileSource, openFile } from './file-source.ts';
 import { BORDERLESS, INTACT } from './finding-kinds.ts';
@@ -39,6 +40,8 @@ export interface Master extends Channel {
 export interface OpenOptions extends StripOptions {
   /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
 }
 
 /**
@@ -96,7 +99,7 @@ const openMaster = async (name: string, spelling: string, options: KnownOptions)
     }
     const { bytes } = files[0]!;
     if (sources.length === 1) return { name, spelling, bytes, files, source: sources[0]! };
-    const match = await matchMasters(sources, options);
+    const match = await combineOnce(files, sources, options);
     return { name, spelling, bytes, files, source: combined(match.parts), match };
   } catch (cause) {
     await closeFiles(files);

@@ -52,11 +52,10 @@ export interface MixOptions {
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
   readonly threads?: number | undefined;
-  /**
-   * A folder in which what is found of masters is kept, so that later pictures of the same masters need not measure again;
-   * none where absent. An entry counts only for files of the SHA-256 it was made for.
-   */
+  /** A folder for what is found of masters; an entry counts only for files of the SHA-256 it was made for. None where absent. */
   readonly cache?: string | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
@@ -96,7 +95,7 @@ const mixTogether = async (
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
 ): Promise<MixResult> => {
-  const { crew, signal } = options;
+  const { crew, signal, apart } = options;
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
   const hands = crewHands(crew, signal);
@@ -105,7 +104,7 @@ const mixTogether = async (
   try {
     const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), crew));
     const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openKnown(inputs, { zeros: recipe.zeros, signal, hands, progress: opening }, cache);
+    masters = await openKnown(inputs, { zeros: recipe.zeros, apart, signal, hands, progress: opening }, cache);
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);

@@ -34,6 +34,8 @@ export interface SheetOptions {
   /** Whether all are cut to the largest rectangle that all lines of the sheet cover. */
   readonly crop?: boolean | undefined;
   readonly force?: boolean | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
 }
@@ -100,9 +102,9 @@ interface SheetMasters {
 const openSet = async (
   inputs: Readonly<Record<string, string>>,
   zeros: Zeros,
-  { size = 480, signal, hands }: Together,
+  { size = 480, apart, signal, hands }: Together,
 ): Promise<SheetMasters> => {
-  const masters = await openMasters(inputs, { zeros, signal, hands });
+  const masters = await openMasters(inputs, { zeros, apart, signal, hands });
   try {
     const small: Channel[] = [];
     for (const { name, source } of masters)

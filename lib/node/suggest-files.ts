@@ -15,6 +15,8 @@ import { refuseOutput, settleMasters } from './mix-files.ts';
 export interface SuggestOptions {
   /** Channel name → file, with an optional selector. */
   readonly inputs: Readonly<Record<string, string>>;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
 }
@@ -33,13 +35,16 @@ const PREVIEW = 480;
 export const suggestFiles = (options: SuggestOptions): Promise<SuggestResult> =>
   withHands(options.signal, (hands) => suggestTogether(options, hands));
 
-const suggestTogether = async ({ inputs, signal, progress }: SuggestOptions, hands: Hands): Promise<SuggestResult> => {
+const suggestTogether = async (
+  { inputs, apart, signal, progress }: SuggestOptions,
+  hands: Hands,
+): Promise<SuggestResult> => {
   const channels = Object.keys(inputs);
   if (channels.length < 2)
     throw inputError('one line alone makes no colours', 'give at least two masters, for example H=h.fits O=o.fits');
   refuseSameFile(inputs);
   const [opening, measuring] = inHalves((done) => progress?.('measure', done));
-  const masters = await openMasters(inputs, { signal, hands, progress: opening });
+  const masters = await openMasters(inputs, { apart, signal, hands, progress: opening });
   try {
     const even = channels.map(() => 1);
     const recipe: Recipe = { channels, matrix: [even, even, even], balance: 'rows' };

@@ -10,7 +10,7 @@ import { combinedNoise, inverseVarianceWeights, type Part } from './combine.ts';
 import { blockProducts, type ProductBlock } from './combining/block-products.ts';
 import { AS_IT_IS, fitScales, type KnownMaster, type ScaleFit } from './combining/fit-scales.ts';
 import { findLimits } from './combining/limits.ts';
-import { quietBlocks } from './combining/nebula-noise.ts';
+import { quietBlocks, sharedDetail } from './combining/nebula-noise.ts';
 import { findOutliers, onScale } from './combining/outliers.ts';
 import { type Patch, readPatches } from './combining/patches.ts';
 import { sharedNoise } from './combining/shared-noise.ts';
@@ -50,13 +50,19 @@ export const matchMasters = async (sources: readonly PlaneSource[], options: Str
   for (const [i, source] of sources.entries())
     grids.push(await measureBlocks(source, { ...options, progress: step(i) }));
   if (sources.length === 1)
-    return { parts: [{ source: sources[0]!, ...AS_IT_IS, weight: 1, noise: pixelNoise(grids[0]!) }], gain: 1, warnings: [] };
+    return {
+      parts: [{ source: sources[0]!, ...AS_IT_IS, weight: 1, noise: pixelNoise(grids[0]!) }],
+      gain: 1,
+      warnings: [],
+    };
   const levels = grids.map(({ blocks }) => median(blocks.map(({ level }) => level)) || 0);
   const patches = await readPatches(sources, levels, { signal, progress: step(sources.length) });
   const known = sources.map(({ file }, i) => ({ file, grid: grids[i]!, noise: pixelNoise(grids[i]!) }));
   const blocks = blockProducts(patches);
-  const { fits, noises, warnings } = fitScales(known, blocks);
-  const shared = sharedWarnings(known, blocks, fits);
+  const { fits, noises: own, warnings } = fitScales(known, blocks);
+  const scales = fits.map(({ scale }) => scale);
+  const shared = sharedWarnings(known, quietBlocks(blocks, scales));
+  const noises = shared.length === 0 ? own : sharedDetail(blocks, scales);
   const found = await outliersOf(sources, known, fits, patches, levels, { signal, progress: step(sources.length + 1) });
   const weights = inverseVarianceWeights(noises);
   const parts = sources.map((source, i) => {
@@ -68,7 +74,8 @@ export const matchMasters = async (sources: readonly PlaneSource[], options: Str
   return { parts, ...(shared.length === 0 && { gain }), warnings: [...warnings, ...shared] };
 };
 
-const refuseOthers = ([first, ...others]: readonly PlaneSource[]): void => {
+/** @throws LinewashError 'input' where masters differ in size or filter from the first */
+export const refuseOthers = ([first, ...others]: readonly PlaneSource[]): void => {
   if (first === undefined) return;
   for (const source of others) {
     if (source.width !== first.width || source.height !== first.height)
@@ -85,15 +92,7 @@ const refuseOthers = ([first, ...others]: readonly PlaneSource[]): void => {
   }
 };
 
-const sharedWarnings = (
-  known: readonly KnownMaster[],
-  blocks: readonly ProductBlock[],
-  fits: readonly ScaleFit[],
-): string[] => {
-  const quiet = quietBlocks(
-    blocks,
-    fits.map(({ scale }) => scale),
-  );
+const sharedWarnings = (known: readonly KnownMaster[], quiet: readonly ProductBlock[]): string[] => {
   const warnings: string[] = [];
   for (const [j, { file: other }] of known.entries())
     for (const [i, { file }] of known.slice(0, j).entries()) {

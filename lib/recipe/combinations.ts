@@ -34,6 +34,29 @@ export const outlierNotes = (parts: readonly Part[]): string[] =>
 /** Two digits that count. */
 const percent = (share: number): string => String(Number((100 * share).toPrecision(2)));
 
+/** How a line was combined, as plain numbers. */
+export interface CombinedLine {
+  readonly line: string;
+  /** Absent where it is not known. */
+  readonly gain?: number | undefined;
+  /** Each with its noise at the scales of nebula, in units of the first. */
+  readonly parts: readonly (SettledPart & { readonly noise: number })[];
+}
+
+/** The lines that were combined from several masters. */
+export const combinationsOf = (masters: readonly Combinable[]): CombinedLine[] =>
+  masters.flatMap(({ name, match }) =>
+    match === undefined
+      ? []
+      : [
+          {
+            line: name,
+            gain: match.gain,
+            parts: match.parts.map((part) => ({ ...settledPart(part), noise: part.noise })),
+          },
+        ],
+  );
+
 /** Settled numbers with what combining did to the masters. */
 export const withCombinations = (settled: Settled, masters: readonly Combinable[]): Settled => ({
   ...settled,

@@ -1,9 +1,9 @@
-import { isSamePicture } from '../measure/identity.ts';
-import { inputError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
-import { type Match, matchMasters } from '../prepare/match.ts';
+import type { Match } from '../prepare/match.ts';
+import { combineLine } from '../recipe/combine-line.ts';
+import { crewHands } from './hands.ts';
 import { type Master, once, smallCopies, type Zeros } from './open-master.ts';
 
 /** Between the ids of masters that stand for one line together. */
@@ -24,8 +24,7 @@ export const combinedMaster = (id: string, parts: readonly Master[]): Master => 
   const matched = once(async (zeros, options): Promise<Match> => {
     const sources: PlaneSource[] = [];
     for (const part of parts) sources.push(await part.source(zeros as Zeros, options));
-    await refuseCopies(sources);
-    return matchMasters(sources, options);
+    return combineLine(sources, { ...options, hands: crewHands(options) });
   });
   const match = (zeros: Zeros, options: StripOptions = {}) => matched(zeros, options);
   const source: Master['source'] = async (zeros, options) => combined((await match(zeros, options)).parts);
@@ -36,12 +35,4 @@ export const combinedMaster = (id: string, parts: readonly Master[]): Master => 
     small: smallCopies(file, first, source),
     match,
   };
-};
-
-/** The noise of a copy is no other noise: a mean with it would promise a gain that is none. */
-const refuseCopies = async (sources: readonly PlaneSource[]): Promise<void> => {
-  for (const [i, a] of sources.entries())
-    for (const b of sources.slice(i + 1))
-      if (await isSamePicture(a, b))
-        throw inputError(`${b.file} holds the same picture as ${a.file}`, 'use one of the two for this line');
 };

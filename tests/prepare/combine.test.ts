@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { createMask, mark } from '../../lib/plane/mask.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
 import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
@@ -90,13 +91,13 @@ describe('masters of one line', () => {
     const { parts, gain, warnings } = await matchMasters([a, b]);
     // x = (2x + 10)/2 − 5.
     expect(parts).toEqual([
-      { source: a, scale: 1, offset: 0, weight: 0.5 },
-      { source: b, scale: expect.closeTo(0.5, 9), offset: expect.closeTo(-5, 6), weight: 0.5 },
+      { source: a, scale: 1, offset: 0, weight: 0.5, noise: 0 },
+      { source: b, scale: expect.closeTo(0.5, 9), offset: expect.closeTo(-5, 6), weight: 0.5, noise: 0 },
     ]);
     expect(gain).toBe(1);
     expect(warnings).toEqual([]);
     expect(await matchMasters([a])).toEqual({
-      parts: [{ source: a, scale: 1, offset: 0, weight: 0.5 * 2 }],
+      parts: [{ source: a, scale: 1, offset: 0, weight: 1, noise: 0 }],
       gain: 1,
       warnings: [],
     });
@@ -131,7 +132,7 @@ describe('masters of one line', () => {
     expect(Math.abs(parts[1]!.offset / 150 - 1)).toBeLessThan(0.1);
     expect(Math.abs(parts[1]!.weight - 0.75)).toBeLessThan(0.03);
     // 2 and 6 hours: 8 instead of 6.
-    expect(Math.abs(gain - Math.sqrt(8 / 6))).toBeLessThan(0.03);
+    expect(Math.abs(gain! - Math.sqrt(8 / 6))).toBeLessThan(0.03);
     const together = combined(parts);
     const noise = pixelNoise(await measureBlocks(together));
     const alone = pixelNoise(await measureBlocks(a));
@@ -142,6 +143,26 @@ describe('masters of one line', () => {
       mean += (v - first.mean[i]!) / all.length;
     });
     expect(Math.abs(mean)).toBeLessThan(1);
+  });
+
+  it('leave out what the others contradict, but no pixel that only outliers define', async () => {
+    const data = drawStack(scene(2), 1);
+    const torn = data.slice();
+    torn[20] = Number.NaN;
+    const mask = createMask(size.width, size.height);
+    for (const x of [10, 20, 30]) mark(mask, x, 0);
+    const outliers = { mask, pixels: 3, share: 3 / 60_000, largest: [] };
+    const other = createMask(size.width, size.height);
+    mark(other, 30, 0);
+    const all = await pixels(
+      combined([
+        { source: master('a', data), scale: 1, offset: 0, weight: 0.25, outliers },
+        { source: master('b', torn), scale: 2, offset: 1, weight: 0.75, outliers: { ...outliers, mask: other } },
+      ]),
+    );
+    expect(all[10]).toBeCloseTo(2 * data[10]! + 1, 2);
+    expect(all[20]).toBe(data[20]);
+    expect(all[30]).toBeCloseTo(0.25 * data[30]! + 0.75 * (2 * data[30]! + 1), 2);
   });
 
   it('fill each other where one has no data', async () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { Match } from '../../lib/prepare/match.ts';
-import { combinationNotes, withCombinations } from '../../lib/recipe/combinations.ts';
+import { combinationNotes, combinationsOf, withCombinations } from '../../lib/recipe/combinations.ts';
 import type { Settled } from '../../lib/recipe/settled.ts';
 
 const part = (file: string, weight: number, scale = 1, offset = 0) => ({
@@ -9,6 +9,7 @@ const part = (file: string, weight: number, scale = 1, offset = 0) => ({
   scale,
   offset,
   weight,
+  noise: 1,
 });
 const match: Match = {
   parts: [part('nights/of spring/O-1.fits', 0.2), part('C:\\nights\\O-2.fits', 0.8, 1.5, -3)],
@@ -47,5 +48,29 @@ describe('masters combined from several files', () => {
     for (const word of ['O', '2', '20 %', '80 %', '1.25']) expect(notes[0]).toContain(word);
     expect(notes[1]).toBe('they hardly agree');
     expect(combinationNotes([{ name: 'H' }])).toEqual([]);
+  });
+
+  it('tell what was left out of each, and where', () => {
+    const mask = { width: 1, height: 1, stride: 1, bits: Uint8Array.of(1) };
+    const largest = [
+      { x: 40, y: 7, width: 300, height: 20, pixels: 800 },
+      { x: 1, y: 2, width: 3, height: 3, pixels: 9 },
+    ];
+    const [first, second] = match.parts;
+    const parts = [{ ...first!, outliers: { mask, pixels: 809, share: 0.01234, largest } }, second!];
+    const notes = combinationNotes([{ name: 'O', match: { ...match, parts } }]);
+    expect(notes).toHaveLength(3);
+    for (const word of ['O-1.fits', '809', '1.2 %', '40,7', '300 × 20']) expect(notes[1]).toContain(word);
+    const told = { pixels: 809, share: 0.01234, largest };
+    const [line] = combinationsOf([{ name: 'H' }, { name: 'O', match: { ...match, parts } }]);
+    expect(line).toMatchObject({ line: 'O', gain: 1.25, parts: [{ noise: 1, outliers: told }, { noise: 1 }] });
+    expect(line!.parts[1]).not.toHaveProperty('outliers');
+    const noted = withCombinations(settled, [{ name: 'O', match: { ...match, parts } }]);
+    expect(noted.channels[1]!.combined![0]!.outliers).toEqual(told);
+  });
+
+  it('promise no gain where none is known', () => {
+    const { gain: _, ...unknown } = match;
+    expect(combinationNotes([{ name: 'O', match: unknown }])[0]).toBe('O: 2 masters combined (20 % + 80 %)');
   });
 });

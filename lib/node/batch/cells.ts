@@ -67,7 +67,8 @@ const withSmall = async (
     const before = small.get(name);
     return before?.spelling !== spelling || before.zeros !== zeros;
   });
-  const masters = await openMasters(Object.fromEntries(missing), { zeros, signal });
+  // Pictures are there: how their masters lie was judged when they were made.
+  const masters = await openMasters(Object.fromEntries(missing), { zeros, signal, apart: true });
   try {
     for (const master of masters) {
       const { file, width, height } = master.source;

@@ -44,8 +44,8 @@ export const soundJobs = (jobs: readonly BatchJob[]): BatchJob[] =>
  * again.
  * @param command what starts linewash, as a shell reads it
  */
-export const commandLines = ({ into, jobs }: BatchWork, command: string, force = false): string[] =>
+export const commandLines = ({ into, jobs }: BatchWork, command: string, more: readonly string[] = []): string[] =>
   jobs.map((job) => {
-    const words = ['batch', asciiJson(planOfJob(job, into)), '--quiet', ...(force ? ['--force'] : [])];
+    const words = ['batch', asciiJson(planOfJob(job, into)), '--quiet', ...more];
     return [command, ...words.map(shellWord)].join(' ');
   });

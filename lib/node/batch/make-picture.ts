@@ -12,6 +12,8 @@ export interface MakeOptions {
   /** Threads that compute one picture. */
   readonly threads: number;
   readonly cache?: string | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the share that is done, 0…1. */
   readonly progress?: ((done: number) => void) | undefined;
@@ -54,7 +56,7 @@ const makeOrKeep = async (picture: BatchPicture, options: MakeOptions): Promise<
 
 const mix = async (picture: BatchPicture, replace: boolean, options: MakeOptions): Promise<readonly string[]> => {
   const { written, inputs, output, sample, space, alpha, crop, stars, size } = picture;
-  const { threads, cache, signal, progress } = options;
+  const { threads, cache, apart, signal, progress } = options;
   await makeFolder(dirname(output));
   const result = await mixFiles({
     recipe: written,
@@ -68,6 +70,7 @@ const mix = async (picture: BatchPicture, replace: boolean, options: MakeOptions
     size,
     threads,
     cache,
+    apart,
     signal,
     force: replace,
     progress: (stage, done) => progress?.(stage === 'measure' ? MEASURING * done : MEASURING + (1 - MEASURING) * done),

@@ -20,6 +20,8 @@ export interface RunOptions {
   readonly memory?: number | undefined;
   /** A folder in which what is found of masters is kept for later runs, see `MixOptions`; none where absent. */
   readonly cache?: string | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with each picture that is done, and now and then between. */
   readonly progress?: ((pace: Pace, report?: PictureReport) => void) | undefined;
@@ -59,6 +61,7 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
         force: options.force ?? false,
         threads,
         cache: options.cache,
+        apart: options.apart,
       }),
     );
     const reports = await makeAll(tasks, crew, signal, options);

@@ -11,6 +11,8 @@ export interface PicturesTask {
   readonly force: boolean;
   readonly threads: number;
   readonly cache: string | undefined;
+  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
+  readonly apart?: boolean | undefined;
 }
 
 /** Plain data. */
@@ -32,10 +34,10 @@ export const doTask = async (
   emit: (event: TaskEvent) => void,
 ): Promise<TaskResult> => {
   if (task.kind === 'cells') return drawCells(task, signal);
-  const { force, threads, cache } = task;
+  const { force, threads, cache, apart } = task;
   for (const picture of task.pictures) {
     const progress = (done: number) => emit({ kind: 'progress', done });
-    const report = await makePicture(picture, { force, threads, cache, signal, progress });
+    const report = await makePicture(picture, { force, threads, cache, apart, signal, progress });
     emit({ kind: 'report', report });
   }
   return [];

@@ -87,19 +87,6 @@ const eachThree = (from: Float32Array, into: Float32Array, at: number, width: nu
   into[last] = of(a, b, b);
 };
 
-const smallest: OfThree = (a, b, c) => {
-  const least = a < b ? a : b;
-  return least < c ? least : c;
-};
-const largest: OfThree = (a, b, c) => {
-  const most = a > b ? a : b;
-  return most > c ? most : c;
-};
-const middle: OfThree = (a, b, c) => {
-  if (a < b) {
-    if (b < c) return b;
-    return a > c ? a : c;
-  }
-  if (a < c) return a;
-  return b > c ? b : c;
-};
+const smallest: OfThree = (a, b, c) => Math.min(Math.min(a, b), c);
+const largest: OfThree = (a, b, c) => Math.max(Math.max(a, b), c);
+const middle: OfThree = (a, b, c) => Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));

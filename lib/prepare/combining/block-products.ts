@@ -62,7 +62,7 @@ const placesIn = ({ width, rows, planes }: Patch): Place[] => {
 const definedShare = (plane: Float32Array, width: number, x: number, y: number): number => {
   let count = 0;
   for (let r = y; r < y + BLOCK; r++)
-    for (let i = r * width + x; i < r * width + x + BLOCK; i++) if (plane[i] === plane[i]) count++;
+    for (let i = r * width + x; i < r * width + x + BLOCK; i++) if (!Number.isNaN(plane[i]!)) count++;
   return count / BLOCK ** 2;
 };
 
@@ -71,11 +71,11 @@ const fillGaps = (from: Float32Array, into: Float32Array, width: number): void =
   for (let start = 0; start < from.length; start += width) {
     const end = start + width;
     let first = start;
-    while (first < end && from[first] !== from[first]) first++;
+    while (first < end && Number.isNaN(from[first]!)) first++;
     let last = first < end ? from[first]! : 0;
     for (let i = start; i < end; i++) {
       const value = from[i]!;
-      if (value === value) last = value;
+      if (!Number.isNaN(value)) last = value;
       into[i] = last;
     }
   }

@@ -44,14 +44,14 @@ const compareTwo = (a: Float32Array, b: Float32Array, { shown, over }: Excess): 
   const [overB, underB] = over as [Float32Array, Float32Array];
   for (let i = 0; i < a.length; i++) {
     const difference = a[i]! - b[i]!;
-    if (difference === difference) {
+    if (!Number.isNaN(difference)) {
       overB[i] = difference;
       underB[i] = -difference;
       shown[i] = difference > 0 ? b[i]! : a[i]!;
     } else {
       overB[i] = 0;
       underB[i] = 0;
-      shown[i] = a[i] === a[i] ? a[i]! : b[i]! || 0;
+      shown[i] = Number.isNaN(a[i]!) ? b[i]! || 0 : a[i]!;
     }
   }
 };
@@ -62,7 +62,7 @@ const compareAll = (planes: readonly Float32Array[], { shown, over }: Excess): v
     let count = 0;
     for (const plane of planes) {
       const value = plane[i]!;
-      if (value !== value) continue;
+      if (Number.isNaN(value)) continue;
       let k = count++;
       for (; k > 0 && rising[k - 1]! > value; k--) rising[k] = rising[k - 1]!;
       rising[k] = value;
@@ -73,7 +73,7 @@ const compareAll = (planes: readonly Float32Array[], { shown, over }: Excess): v
     const high = rising[((count - 2) >> 1) + 1]!;
     for (const [p, plane] of planes.entries()) {
       const value = plane[i]!;
-      over[p]![i] = count < 2 || value !== value ? 0 : value - (value <= low ? high : low);
+      over[p]![i] = count < 2 || Number.isNaN(value) ? 0 : value - (value <= low ? high : low);
     }
   }
 };

@@ -77,9 +77,7 @@ const fitTo = (first: KnownMaster, other: KnownMaster, ratio: number, warnings: 
     );
   const { slope, intercept, doubt } = huberLine(x, y, ratio);
   if (slope > 0 && doubt <= MOST_DOUBT * slope) return { scale: slope, offset: intercept };
-  warnings.push(
-    `${file} shows too little beside noise to find its scale against ${to}: they are combined as they are`,
-  );
+  warnings.push(`${file} shows too little beside noise to find its scale against ${to}: they are combined as they are`);
   return { scale: 1, offset: median(y) - median(x) };
 };
 

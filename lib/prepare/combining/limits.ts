@@ -50,7 +50,10 @@ export const findLimits = (patches: readonly Patch[], noises: readonly number[])
   const samples = sampleExcess(patches);
   const bins = Math.max(1, Math.min(MOST_BINS, Math.floor(samples.levels.length / FEWEST)));
   const rising = sorted(samples.levels);
-  const bounds = Float32Array.from({ length: bins - 1 }, (_, k) => rising[Math.floor(((k + 1) * rising.length) / bins)]!);
+  const bounds = Float32Array.from(
+    { length: bins - 1 },
+    (_, k) => rising[Math.floor(((k + 1) * rising.length) / bins)]!,
+  );
   const binned = samples.levels.map((level) => binOf(bounds, level));
   const masters = samples.masters.map((found, i) => ({
     pixel: limitsOf(found.pixel, binned, bins, noises[i]!),
@@ -134,6 +137,6 @@ const meansOf = (
 const placesOf = ({ width, rows, planes }: Patch, step: number): number[] => {
   const places: number[] = [];
   for (let at = HALO * width; at < (HALO + rows) * width; at += step)
-    if (planes.every((plane) => plane[at] === plane[at])) places.push(at);
+    if (planes.every((plane) => !Number.isNaN(plane[at]!))) places.push(at);
   return places;
 };

@@ -5,7 +5,9 @@ export const SEGMENT = 32;
 const PAD = SEGMENT;
 
 /** How far the segment of slope index s lies to the right in row r. */
-const OFFSETS = Array.from({ length: SEGMENT }, (_, slope) => Int8Array.from({ length: SEGMENT }, (_, row) => offset(slope, row)));
+const OFFSETS = Array.from({ length: SEGMENT }, (_, slope) =>
+  Int8Array.from({ length: SEGMENT }, (_, row) => offset(slope, row)),
+);
 
 function offset(slope: number, row: number, rows = SEGMENT): number {
   if (rows === 1) return 0;

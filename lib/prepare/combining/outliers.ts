@@ -44,7 +44,11 @@ export const findOutliers = async (
     const size = (bottom - top) * width;
     for (const [i, { scale, offset }] of parts.entries())
       await buffers[i]!.read(top, bottom - top, (data) => void onScale(data, scale, offset, planes[i]!));
-    look(planes.map((plane) => plane.subarray(0, size)), found, { y, rows: Math.min(rows, height - y), skipped: y - top });
+    look(
+      planes.map((plane) => plane.subarray(0, size)),
+      found,
+      { y, rows: Math.min(rows, height - y), skipped: y - top },
+    );
     progress?.(Math.min(1, (y + rows) / height));
   }
   return found.map(({ cells, seeds, near, above }) => {
@@ -98,7 +102,12 @@ const lookAt = (shape: BandShape, limits: ExcessLimits): Look => {
       const pixel = excess.over[m]!;
       filters.mean(pixel, three, 1);
       filters.mean(pixel, seven, 3);
-      const row = rowMarker({ pixel, three, seven, spared: excess.spared, bins }, limits.masters[m]!, into, planes.length);
+      const row = rowMarker(
+        { pixel, three, seven, spared: excess.spared, bins },
+        limits.masters[m]!,
+        into,
+        planes.length,
+      );
       for (let r = 0; r < rows; r++) row(y + r, (skipped + r) * shape.width);
     }
   };

@@ -38,7 +38,8 @@ export const readPatches = async (
     throwIfCancelled(signal);
     const y = Math.floor(((k + 0.5) * height) / count - rows / 2);
     const planes: Float32Array[] = [];
-    for (const [i, buffer] of buffers.entries()) planes.push(await readMirrored(buffer, levels[i]!, sources[i]!, y, rows));
+    for (const [i, buffer] of buffers.entries())
+      planes.push(await readMirrored(buffer, levels[i]!, sources[i]!, y, rows));
     patches.push({ width, rows, planes });
     progress?.((k + 1) / count);
   }

@@ -58,9 +58,12 @@ const laplacianSamples = (blocks: readonly ProductBlock[], i: number, j: number)
       // Two pixels from the sides of the picture: Laplacians of all shifts must fit.
       const column = Math.min(width - 3, Math.max(2, x + (k % BLOCK)));
       const at = (y + Math.floor(k / BLOCK)) * width + column;
-      let known = (own[count] = laplacian(a, at, width));
-      for (const [s, other] of others.entries())
-        known += other[count] = laplacian(b, at + SHIFTS[Math.floor(s / 3)]! * width + SHIFTS[s % 3]!, width);
+      own[count] = laplacian(a, at, width);
+      let known = own[count]!;
+      for (const [s, other] of others.entries()) {
+        other[count] = laplacian(b, at + SHIFTS[Math.floor(s / 3)]! * width + SHIFTS[s % 3]!, width);
+        known += other[count]!;
+      }
       if (known - known === 0) count++;
     }
   }
