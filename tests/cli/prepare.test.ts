@@ -85,6 +85,38 @@ describe('several masters of one line', () => {
       expect(carried.code).toBe(0);
     }));
 
+  it('lose a trail, which is told in words and as JSON, and are refused twice', () =>
+    inFolder(async (folder) => {
+      const { H, a } = await write(folder);
+      const night = sceneTruth({ width: 300, height: 200, coverage: false, hours: { S: 2, H: 2, O: 2 } }).O;
+      const trail = (i: number) => 3000 * Math.exp(-(((i % 300) - Math.floor(i / 300) - 60) ** 2) / 4);
+      const crossed = join(folder, 'crossed.fits');
+      writeFileSync(crossed, await masterFile({ ...night, mean: night.mean.map((v, i) => v + trail(i)) }, 7));
+      const ran = await mixed(folder, `${a},${crossed}`, H);
+      expect(ran.code, ran.err).toBe(0);
+      expect(ran.err).toMatch(/crossed\.fits: \d+ pixels \(\d[\d.]* %\) hold what the other masters do not show/);
+      const [first, second] = JSON.parse(ran.out).settled.channels[1].combined;
+      expect(first.outliers?.share ?? 0).toBeLessThan(0.001);
+      expect(second.outliers.share).toBeGreaterThan(0.01);
+      expect(second.outliers.largest[0]).toMatchObject({ y: 0, height: 200 });
+      const measured = await linewash(['measure', `O=${a},${crossed}`, '--json', '--quiet']);
+      const [line] = JSON.parse(measured.out).combined;
+      expect(line).toMatchObject({ line: 'O', parts: [{ file: 'o,1.fits' }, { outliers: second.outliers }] });
+      const twin = join(folder, 'twin.fits');
+      copyFileSync(a, twin);
+      for (const words of [
+        ['measure'],
+        ['hours', 'hoo', `H=${H}`],
+        ['sheet', 'hoo', `H=${H}`, '-o', join(folder, 's.png')],
+      ]) {
+        const refused = await linewash([...words, `O=${a},${twin}`, '--quiet']);
+        expect([refused.code, refused.err]).toEqual([
+          2,
+          expect.stringMatching(/twin\.fits and .*o,1\.fits hold the same picture twice/),
+        ]);
+      }
+    }));
+
   it('are one where the comma belongs to a name', () =>
     inFolder(async (folder) => {
       const { H, a } = await write(folder);

@@ -27,8 +27,10 @@ const night = async (name: string, seed: number, noise: number, empty = 0): Prom
   };
   const data = Float32Array.from({ length: SIZE.width * SIZE.height }, (_, i) => {
     const [x, y] = [i % SIZE.width, Math.floor(i / SIZE.width)];
+    // A trail crosses the newer master of O.
+    const trail = name === 'o-new.fits' ? 900 * Math.exp(-((x - 0.6 * y - 90) ** 2) / 3) : 0;
     const bump = 400 * Math.exp(-((x - 120) ** 2 + (y - 80) ** 2) / 1800);
-    return x < empty ? Number.NaN : 100 + bump + noise * (random() + random() + random() - 1.5);
+    return x < empty ? Number.NaN : 100 + bump + trail + noise * (random() + random() + random() - 1.5);
   });
   const sink = memorySink();
   const writer = writeMono(sink, { ...SIZE, type: 'f32', cards: [] });

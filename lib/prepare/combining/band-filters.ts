@@ -29,7 +29,7 @@ export const bandFilters = ({ width, rows }: BandShape) => {
     },
     /** Median of three along the row, then of three such down the column: single pixels leave no trace. */
     despeckle(from: Float32Array, into: Float32Array): void {
-      for (let y = 0; y < rows; y++) eachThree(from, scratch, y * width, width, middle);
+      for (let y = 0; y < rows; y++) middlesAlong(from, scratch, y * width, width);
       for (let y = 0; y < rows; y++) {
         const [a, b, c] = [clampRow(y - 1), y * width, clampRow(y + 1)];
         for (let x = 0; x < width; x++) into[b + x] = middle(scratch[a + x]!, scratch[b + x]!, scratch[c + x]!);
@@ -37,14 +37,13 @@ export const bandFilters = ({ width, rows }: BandShape) => {
     },
     /** Largest less smallest value of 3 × 3 pixels. `more` is scratch of the same shape. */
     range(from: Float32Array, into: Float32Array, more: Float32Array): void {
-      for (let y = 0; y < rows; y++) eachThree(from, scratch, y * width, width, largest);
-      for (let y = 0; y < rows; y++) eachThree(from, more, y * width, width, smallest);
+      for (let y = 0; y < rows; y++) boundsAlong(from, scratch, more, y * width, width);
       for (let y = 0; y < rows; y++) {
         const [a, b, c] = [clampRow(y - 1), y * width, clampRow(y + 1)];
         for (let x = 0; x < width; x++)
           into[b + x] =
-            largest(scratch[a + x]!, scratch[b + x]!, scratch[c + x]!) -
-            smallest(more[a + x]!, more[b + x]!, more[c + x]!);
+            Math.max(Math.max(scratch[a + x]!, scratch[b + x]!), scratch[c + x]!) -
+            Math.min(Math.min(more[a + x]!, more[b + x]!), more[c + x]!);
       }
     },
   };
@@ -72,21 +71,23 @@ const meanAlong = (from: Float32Array, into: Float32Array, at: number, width: nu
   }
 };
 
-type OfThree = (a: number, b: number, c: number) => number;
-
-const eachThree = (from: Float32Array, into: Float32Array, at: number, width: number, of: OfThree): void => {
+/** The middle one of each pixel and its neighbours in the row. */
+const middlesAlong = (from: Float32Array, into: Float32Array, at: number, width: number): void => {
   const last = at + width - 1;
-  let a = from[at]!;
-  let b = a;
-  for (let i = at; i < last; i++) {
-    const c = from[i + 1]!;
-    into[i] = of(a, b, c);
-    a = b;
-    b = c;
-  }
-  into[last] = of(a, b, b);
+  for (let i = at + 1; i < last; i++) into[i] = middle(from[i - 1]!, from[i]!, from[i + 1]!);
+  // Between two pixels of which one counts twice, that one is the middle.
+  into[at] = from[at]!;
+  into[last] = from[last]!;
 };
 
-const smallest: OfThree = (a, b, c) => Math.min(Math.min(a, b), c);
-const largest: OfThree = (a, b, c) => Math.max(Math.max(a, b), c);
-const middle: OfThree = (a, b, c) => Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+/** The largest and the smallest of each pixel and its neighbours in the row. */
+const boundsAlong = (from: Float32Array, most: Float32Array, least: Float32Array, at: number, width: number): void => {
+  const last = at + width - 1;
+  for (let i = at; i <= last; i++) {
+    const [a, b, c] = [from[Math.max(at, i - 1)]!, from[i]!, from[Math.min(last, i + 1)]!];
+    most[i] = Math.max(Math.max(a, b), c);
+    least[i] = Math.min(Math.min(a, b), c);
+  }
+};
+
+const middle = (a: number, b: number, c: number): number => Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));

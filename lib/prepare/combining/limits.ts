@@ -9,7 +9,7 @@ const MOST_BINS = 20;
 /** A bin with fewer pixels says too little. */
 const FEWEST = 200;
 /** Pixels looked at. */
-const LOOKS = 1 << 18;
+const LOOKS = 1 << 17;
 
 /** Middle and deviation of an excess in each bin of brightness. */
 export interface BinLimits {
@@ -54,23 +54,32 @@ export const findLimits = (patches: readonly Patch[], noises: readonly number[])
     { length: bins - 1 },
     (_, k) => rising[Math.floor(((k + 1) * rising.length) / bins)]!,
   );
-  const binned = samples.levels.map((level) => binOf(bounds, level));
+  const members = membersOf(samples.levels, bounds, bins);
   const masters = samples.masters.map((found, i) => ({
-    pixel: limitsOf(found.pixel, binned, bins, noises[i]!),
-    three: limitsOf(found.three, binned, bins, noises[i]! / 3),
-    seven: limitsOf(found.seven, binned, bins, noises[i]! / 7),
+    pixel: limitsOf(found.pixel, members, noises[i]!),
+    three: limitsOf(found.three, members, noises[i]! / 3),
+    seven: limitsOf(found.seven, members, noises[i]! / 7),
   }));
   return { bounds, masters };
 };
 
-const limitsOf = (values: Float32Array, binned: Float32Array, bins: number, least: number): BinLimits => {
-  const middle = new Float32Array(bins);
-  const deviation = new Float32Array(bins);
-  for (let bin = 0; bin < bins; bin++) {
-    const own = values.filter((_, k) => binned[k] === bin);
-    const centre = quickMedian(own);
+/** Which samples fall into each bin. */
+const membersOf = (levels: Float32Array, bounds: Float32Array, bins: number): number[][] => {
+  const members = Array.from({ length: bins }, (): number[] => []);
+  for (let k = 0; k < levels.length; k++) members[binOf(bounds, levels[k]!)]!.push(k);
+  return members;
+};
+
+const limitsOf = (values: Float32Array, members: readonly (readonly number[])[], least: number): BinLimits => {
+  const middle = new Float32Array(members.length);
+  const deviation = new Float32Array(members.length);
+  const own = new Float32Array(values.length);
+  for (const [bin, some] of members.entries()) {
+    for (let k = 0; k < some.length; k++) own[k] = values[some[k]!]!;
+    const centre = quickMedian(own, some.length);
+    for (let k = 0; k < some.length; k++) own[k] = Math.abs(own[k]! - centre);
     middle[bin] = centre;
-    deviation[bin] = Math.max(least, MAD_TO_SIGMA * quickMedian(own.map((v) => Math.abs(v - centre))));
+    deviation[bin] = Math.max(least, MAD_TO_SIGMA * quickMedian(own, some.length));
   }
   return { middle, deviation };
 };

@@ -1,4 +1,5 @@
 import { madSigma, median } from '../../plane/robust.ts';
+import { quickMedian } from '../../plane/select.ts';
 import type { Line } from './line.ts';
 
 type Numbers = ArrayLike<number>;
@@ -22,16 +23,19 @@ const CUT = 4;
  * the half with the smaller |Δx| is left out: errors in x bend these most.
  */
 export const theilSen = (x: Numbers, y: Numbers): Line => {
-  const apart: number[] = [];
-  for (let i = 0; i < x.length; i++) for (let j = 0; j < i; j++) apart.push(Math.abs(x[i]! - x[j]!));
-  const least = median(apart);
-  const slopes: number[] = [];
-  for (let i = 0; i < x.length; i++)
+  const n = x.length;
+  const apart = new Float64Array((n * (n - 1)) / 2);
+  let count = 0;
+  for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) apart[count++] = Math.abs(x[i]! - x[j]!);
+  const least = quickMedian(apart);
+  const slopes = new Float64Array(count);
+  count = 0;
+  for (let i = 0; i < n; i++)
     for (let j = 0; j < i; j++) {
       const dx = x[i]! - x[j]!;
-      if (Math.abs(dx) >= least && dx !== 0) slopes.push((y[i]! - y[j]!) / dx);
+      if (Math.abs(dx) >= least && dx !== 0) slopes[count++] = (y[i]! - y[j]!) / dx;
     }
-  const slope = median(slopes);
+  const slope = quickMedian(slopes, count);
   return { slope, intercept: median(Float64Array.from(y, (v, i) => v - slope * x[i]!)) };
 };
 
