@@ -94,7 +94,7 @@ describe('a further master of a line', () => {
   it('is combined with the first, and the gain is told', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'linewash-nights-'));
     const open = await visit();
-    // Another night of H: the same field in noise of its own, put on in counts.
+    // Another night of H: the same field in noise of its own, so strong that hardly any is shared with the first.
     const bytes = readFileSync(sample('H'));
     const start = Math.ceil((bytes.indexOf('END     ') + 80) / 2880) * 2880;
     let state = 7;
@@ -102,7 +102,7 @@ describe('a further master of a line', () => {
       state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
       const value = bytes.readInt16BE(i);
       // The marker of missing data at the border stays.
-      if (value > -32000 && value < 32000) bytes.writeInt16BE(value + Math.round((state / 2 ** 32 - 0.5) * 300), i);
+      if (value > -32000 && value < 32000) bytes.writeInt16BE(value + Math.round((state / 2 ** 32 - 0.5) * 600), i);
     }
     writeFileSync(join(folder, 'emberwing-H-new.fits'), bytes);
     await drop(open.page, [...Object.values(inputs), join(folder, 'emberwing-H-new.fits')]);

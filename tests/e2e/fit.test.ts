@@ -67,7 +67,7 @@ describe('masters that do not belong together', () => {
     const line = open.page.getByRole('combobox', { name: 'Line: second.fits' });
     await line.waitFor();
     // Its header names the line of the first, but a copy adds nothing to it.
-    await open.page.getByText('not combined: second.fits holds the same picture as emberwing-H.fits').waitFor();
+    await open.page.getByText('not combined: second.fits and emberwing-H.fits hold the same picture twice').waitFor();
     expect(await line.inputValue()).toBe('');
     await line.selectOption('O');
     const faults = open.page.locator('lw-fit');

@@ -15,13 +15,6 @@ function offset(slope: number, row: number, rows = SEGMENT): number {
   return row < half ? offset(slope >> 1, row, half) : ((slope + 1) >> 1) + offset(slope >> 1, row - half, half);
 }
 
-/** A segment whose mean stands out. */
-export interface Hit {
-  readonly slope: number;
-  /** Where it begins in the strip's first row; negative for one that begins outside. */
-  readonly start: number;
-}
-
 /** Sums along straight segments that cross a strip of 32 rows, by halves: each sum is that of two half as long. */
 export interface StripSums {
   /** Where the strip goes: 32 rows of `length` with `PAD` zeros before and after each. */
