@@ -21,6 +21,8 @@ export interface Space extends SpaceDefinition, Transfer {
   readonly luminance: readonly [number, number, number];
   /** XYZ of linear RGB (1, 1, 1). */
   readonly white: readonly [number, number, number];
+  /** The curve between light and what a screen of these primaries is sent; for a linear space that of sRGB. */
+  readonly display: Transfer;
   /** Linear RGB to the cone responses of OKLab, packed by rows. */
   readonly toLms: Float64Array;
   /** Its inverse, packed by rows. */
@@ -35,6 +37,7 @@ export const defineSpace = (definition: SpaceDefinition): Space => {
   return {
     ...definition,
     ...TRANSFERS[transfer],
+    display: TRANSFERS[transfer === 'linear' ? 'srgb' : transfer],
     luminance: [y[0]!, y[1]!, y[2]!],
     white: [sum(x), sum(y), sum(z)],
     toLms: packRows(multiply(XYZ_TO_LMS, toXyz)),

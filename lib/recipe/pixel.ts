@@ -64,8 +64,11 @@ export const stretchFunction = ({ channels }: Settled): PixelFunction => {
 const curveOf = ({ curve, ...parameters }: SettledStretch): ((t: number) => number) =>
   (CURVES[curve] as CurveKind).curve(parameters);
 
-const weighted = (weights: readonly number[], values: Float64Array): number =>
-  weights.reduce((sum, w, c) => sum + w * values[c]!, 0);
+const weighted = (weights: ArrayLike<number>, values: Float64Array): number => {
+  let sum = 0;
+  for (let c = 0; c < weights.length; c++) sum += weights[c]! * values[c]!;
+  return sum;
+};
 
 const each = (rgb: Float64Array, map: (v: number) => number): void => {
   for (let b = 0; b < 3; b++) rgb[b] = map(rgb[b]!);
@@ -81,7 +84,7 @@ const replacer = (lightness: readonly number[], toLight: (v: number) => number, 
 
 const displaySteps = (settled: Settled): Step[] => {
   const space = SPACES[settled.space];
-  const replace = settled.lightness && replacer(settled.lightness, space.decode, space);
+  const replace = settled.lightness && replacer(settled.lightness, space.display.decode, space);
   return [...greenStep(settled), ...(replace ? [inLinear(space, replace)] : [])];
 };
 
@@ -92,8 +95,11 @@ const displayLimits = (settled: Settled): Limit[] => {
   return [
     (rgb) => HIGHLIGHTS[settled.highlights](rgb, 0, space),
     (rgb) => {
+      // Display values inside the range need no journey through light and come out bit for bit.
       if (!inGamut(rgb, 0)) gamut(rgb, NONE);
     },
+    // A file of linear light holds light, whatever was mixed.
+    ...(space.transfer === 'linear' ? [(rgb: Float64Array) => each(rgb, space.display.decode)] : []),
   ];
 };
 
@@ -101,9 +107,9 @@ const displayLimits = (settled: Settled): Limit[] => {
 const inLinear =
   (space: Space, step: Step): Step =>
   (rgb, stretched) => {
-    each(rgb, space.decode);
+    each(rgb, space.display.decode);
     step(rgb, stretched);
-    each(rgb, space.encode);
+    each(rgb, space.display.encode);
   };
 
 const lightSteps = (settled: Settled): Step[] => {
@@ -112,7 +118,7 @@ const lightSteps = (settled: Settled): Step[] => {
   return [
     ...(curve ? [lift(curve)] : []),
     ...greenStep(settled),
-    ...(settled.lightness ? [replacer(settled.lightness, curve ?? space.decode, space)] : []),
+    ...(settled.lightness ? [replacer(settled.lightness, curve ?? space.display.decode, space)] : []),
   ];
 };
 

@@ -28,7 +28,7 @@ const instances = new Map<SpaceName, SharedInstance>();
 
 /** One instance for all kernels of a space: memory is slow to get, and to get rid of. */
 const instanceFor = (space: SpaceName): SharedInstance => {
-  const instance = instances.get(space) ?? { kernel: instantiateKernel(SPACES[space])! };
+  const instance = instances.get(space) ?? { kernel: instantiateKernel(SPACES[space].display)! };
   instances.set(space, instance);
   return instance;
 };

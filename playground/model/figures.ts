@@ -32,7 +32,7 @@ const separationOf = (settled: Settled, viewer: Viewer): number | undefined => {
   const shown = swatches(settled);
   const used = settled.channels.filter((_, c) => settled.matrix.some((row) => row[c] !== 0));
   const light = used.map(
-    ({ name }) => shown[name]!.map((v) => space.decode(v / 255)) as unknown as [number, number, number],
+    ({ name }) => shown[name]!.map((v) => space.display.decode(v / 255)) as unknown as [number, number, number],
   );
   const pairs = separations(light, space).filter((pair) => pair.viewer === viewer);
   return pairs.length === 0 ? undefined : Math.min(...pairs.map(({ ciede2000 }) => ciede2000));

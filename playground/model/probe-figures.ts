@@ -16,7 +16,7 @@ export const sharesOf = ({ lines }: ProbeAnswer, band: number): number[] => {
 
 /** A colour for the style of a patch. */
 export const cssOf = ({ rgb }: ProbedColour, space: ProbeAnswer['space']): string =>
-  `color(${space === 'srgb-linear' ? 'srgb' : space} ${rgb.map((v) => v.toFixed(5)).join(' ')})`;
+  `color(${space} ${rgb.map((v) => v.toFixed(5)).join(' ')})`;
 
 const ROUNDING = 1e-6;
 

@@ -9,6 +9,8 @@ export const swatches = (settled: Settled): Record<string, Swatch> => {
   const { channels } = settled;
   const plain: Settled = {
     ...settled,
+    // A screen has no linear space; that of the same primaries shows the same colours.
+    space: settled.space === 'srgb-linear' ? 'srgb' : settled.space,
     channels: channels.map(({ name }) => ({ name, background: 0, black: 0, white: 1, stretch: { curve: 'linear' } })),
   };
   const kernel = jsKernel(plain, { sample: 'u8', bands: 3 });

@@ -48,7 +48,7 @@ export const createEngine = (
   form: KernelForm,
   inputs: readonly EngineInput[],
   size: EngineSize,
-  kernel = instantiateKernel(SPACES[plan.settled.space]),
+  kernel = instantiateKernel(SPACES[plan.settled.space].display),
 ): Engine | undefined => {
   if (kernel === undefined) return undefined;
   const take = allocator(kernel);

@@ -1,6 +1,7 @@
 import { LAB_TO_LMS, LMS_TO_LAB } from '../../colour/lms.ts';
 import type { Space } from '../../colour/space.ts';
 import { SPACES } from '../../colour/spaces.ts';
+import type { Transfer } from '../../colour/transfer.ts';
 import { isScaled, SAMPLE_CODE, type SampleForm } from '../../plane/sample-form.ts';
 import { isWide } from '../../plane/strips.ts';
 import type { KernelForm } from '../kernel.ts';
@@ -40,7 +41,7 @@ export const loadPlan = (
   kernel.setGreenLimit(limit?.amount ?? 0, Number(limit?.mean === 'max'));
   kernel.setOutput(SAMPLE_BYTES[form.sample], Number(form.bands === 4));
   const space = SPACES[settled.space];
-  const needsTransfer = space.transfer !== 'linear' && needsLight(plan);
+  const needsTransfer = movesLight(plan, space);
   loadSpace(kernel, space, needsTransfer, place);
   if (form.sample === 'u8' && settled.mixIn === 'light' && space.transfer !== 'linear') {
     const { cells, first, leasts } = codeTables(space);
@@ -52,7 +53,7 @@ export const loadPlan = (
 const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void => {
   const { settled } = plan;
   const curved = space.transfer !== 'linear';
-  const display = settled.mixIn === 'display' && curved;
+  const display = settled.mixIn === 'display';
   kernel.setSteps(
     settled.channels.length,
     Number(plan.wideMix),
@@ -62,12 +63,16 @@ const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void 
     Number(plan.canLeaveRange),
     Number(settled.highlights === 'ratio'),
     GAMUT_CODE[settled.gamut] ?? 0,
-    Number(settled.mixIn === 'light' && curved),
+    Number(!display && curved),
+    Number(display && !curved),
   );
 };
 
-/** Display mixes whose colours stay in range never see linear light. */
-const needsLight = ({ settled, canLeaveRange }: KernelPlan): boolean => settled.mixIn === 'light' || canLeaveRange;
+/** Whether the transfer curve is used at all: display values that stay in range are written as they are. */
+const movesLight = ({ settled, canLeaveRange }: KernelPlan, { transfer }: Space): boolean =>
+  settled.mixIn === 'light'
+    ? transfer !== 'linear' || settled.intensity === undefined
+    : canLeaveRange || transfer === 'linear';
 
 const loadSamples = (kernel: KernelExports, c: number, input: SampleForm, precise: boolean): void => {
   const { type, bigEndian, zero, scale, blank, physical } = input;
@@ -100,13 +105,13 @@ const REACH = 2;
 const DECODE_SHAPE = { low: -5, high: REACH, m: 9 };
 const ENCODE_SHAPE = { low: -9, high: REACH, m: 9 };
 
-const transferTables = new Map<string, { decode: CurveTable; encode: CurveTable }>();
+const transferTables = new Map<Transfer, { decode: CurveTable; encode: CurveTable }>();
 
-const tablesOf = (space: Space) => {
-  const known = transferTables.get(space.transfer);
+const tablesOf = ({ display }: Space) => {
+  const known = transferTables.get(display);
   if (known !== undefined) return known;
-  const made = { decode: makeTable(space.decode, DECODE_SHAPE), encode: makeTable(space.encode, ENCODE_SHAPE) };
-  transferTables.set(space.transfer, made);
+  const made = { decode: makeTable(display.decode, DECODE_SHAPE), encode: makeTable(display.encode, ENCODE_SHAPE) };
+  transferTables.set(display, made);
   return made;
 };
 
@@ -114,7 +119,7 @@ const loadSpace = (kernel: KernelExports, space: Space, needsTransfer: boolean, 
   kernel.setLuminance(...space.luminance);
   const entries = [...space.toLms, ...space.fromLms, ...LMS_TO_LAB.flat(), ...LAB_TO_LMS.flat()];
   for (const [i, value] of entries.entries()) kernel.setMatrixEntry(i, value);
-  // Without a table the host is asked, which for a linear space is never.
+  // Without a table the host would be asked; without a use for one it never is.
   kernel.setTransferReach(needsTransfer ? 2 ** REACH : 0, needsTransfer ? 2 ** REACH : 0);
   if (!needsTransfer) return;
   const { decode, encode } = tablesOf(space);

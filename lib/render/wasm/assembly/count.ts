@@ -1,8 +1,8 @@
 // Counting for exact order statistics: a module of its own. Bits of a float32, with the sign folded in, sort like the
 // number.
 import { addKey, keysOf, refineFour, refineKey } from './bins';
-import { BLOCK, Channel, channelAt, FLOAT32, INT16, physical, UINT16 } from './channel';
-import { decode16, decodeAny, order32, sampleBytes } from './decode';
+import { BLOCK, Channel, channelAt, FLOAT32, physical } from './channel';
+import { decodePhysical, order32, sampleBytes } from './decode';
 
 export { setTables, sumBlocks, takeCarries } from './bins';
 export { flatten, setLine } from './flatten';
@@ -49,19 +49,12 @@ function isPlain(channel: Channel): bool {
   return !channel.scaled && !channel.wide && channel.type == FLOAT32;
 }
 
-/** Decodes a block that is not plain. */
-function decodeBlock(channel: Channel, from: usize, to: usize, count: i32): void {
-  const words = channel.type == UINT16 || channel.type == INT16;
-  if (words && channel.scale == 1 && channel.blank != channel.blank) decode16(channel, from, to, count);
-  else decodeAny(channel, from, to, count);
-}
-
 /**
  * Physical values as float32, little-endian; not for wide samples. Writes up to 28 bytes beyond their end.
  */
 export function decode(from: usize, to: usize, samples: i32): void {
   const channel = channelAt(0);
-  if (!isPlain(channel)) return decodeBlock(channel, from, to, samples);
+  if (!isPlain(channel)) return decodePhysical(channel, from, to, samples);
   const order = order32(channel.bigEndian);
   for (let at: usize = 0; at < <usize>samples << 2; at += 16) v128.store(to + at, i8x16.swizzle(v128.load(from + at), order));
 }
@@ -73,7 +66,7 @@ export function takeOff(at: usize, samples: i32, number: f64): void {
 
 /** Where a block's float32 values lie after decoding; plain ones stay as stored. */
 function valuesOf(channel: Channel, from: usize, count: i32): usize {
-  decodeBlock(channel, from, physical, count);
+  decodePhysical(channel, from, physical, count);
   if (channel.wide)
     for (let i = 0; i < count; i++)
       store<f32>(physical + (<usize>i << 2), <f32>(load<f64>(physical + (<usize>i << 3)) - pedestal));

@@ -1,4 +1,4 @@
-import { blue, Curve, curveAt, ENCODE, green, red } from './channel';
+import { blue, Curve, curveAt, DECODE, ENCODE, green, red } from './channel';
 import { lookUp } from './table';
 
 @inline
@@ -6,7 +6,7 @@ function unit(v: v128): v128 {
   return f32x4.pmax(f32x4.pmin(v, f32x4.splat(1)), f32x4.splat(0));
 }
 
-function encodePlane(curve: Curve, plane: usize, end: usize): void {
+function lookUpPlane(curve: Curve, plane: usize, end: usize): void {
   const table = curve.table;
   const bits = curve.bits;
   const base = i32x4.splat(curve.base);
@@ -15,13 +15,21 @@ function encodePlane(curve: Curve, plane: usize, end: usize): void {
     v128.store(plane + i, lookUp(unit(v128.load(plane + i)), table, bits, base, last));
 }
 
+function lookUpPlanes(curve: Curve, count: i32): void {
+  const end = <usize>count << 2;
+  lookUpPlane(curve, red, end);
+  lookUpPlane(curve, green, end);
+  lookUpPlane(curve, blue, end);
+}
+
 /** Linear light, limited to [0, 1], to display values. */
 export function encodeLight(count: i32): void {
-  const end = <usize>count << 2;
-  const curve = curveAt(ENCODE);
-  encodePlane(curve, red, end);
-  encodePlane(curve, green, end);
-  encodePlane(curve, blue, end);
+  lookUpPlanes(curveAt(ENCODE), count);
+}
+
+/** Display values, limited to [0, 1], to linear light. */
+export function lightOfDisplay(count: i32): void {
+  lookUpPlanes(curveAt(DECODE), count);
 }
 
 /**

@@ -4,7 +4,7 @@
 import { BLOCK, channelAt, curveAt, planeAt } from './channel';
 import { storeCodes } from './codes';
 import { sampleBytes } from './decode';
-import { encodeLight, storePixels } from './encode';
+import { encodeLight, lightOfDisplay, storePixels } from './encode';
 import { replaceLightness } from './lightness';
 import { CLIP, limit } from './limits';
 import { lift, limitGreen, mix, mixWide } from './mix';
@@ -28,6 +28,7 @@ let limited: bool = false;
 let ratio: bool = false;
 let gamut: i32 = CLIP;
 let encoded: bool = false;
+let decoded: bool = false;
 let sampleSize: i32 = 2;
 let alpha: bool = false;
 
@@ -41,6 +42,7 @@ export function setSteps(
   keepsRatio: bool,
   gamutMethod: i32,
   encodes: bool,
+  decodes: bool,
 ): void {
   channels = channelCount;
   wideMix = mixesWide;
@@ -51,6 +53,7 @@ export function setSteps(
   ratio = keepsRatio;
   gamut = gamutMethod;
   encoded = encodes;
+  decoded = decodes;
 }
 
 export function setGreenLimit(amount: f32, larger: bool): void {
@@ -133,6 +136,7 @@ function runBlock(row: i32, x: i32, count: i32, to: usize): void {
   if (limited) limit(ratio, gamut, display, whole);
   if (encoded && sampleSize == 1) return storeCodes(to, alpha, whole);
   if (encoded) encodeLight(whole);
+  else if (decoded) lightOfDisplay(whole);
   storePixels(to, sampleSize, alpha, whole);
 }
 

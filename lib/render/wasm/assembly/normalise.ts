@@ -1,6 +1,6 @@
-import { BIAS, BLOCK, Channel, Curve, FLOAT32, INT16, physical, TABLE, UINT16 } from './channel';
+import { BIAS, BLOCK, Channel, Curve, FLOAT32, physical, TABLE } from './channel';
 import { biasOf } from './curve';
-import { decode16, decodeAny, order32 } from './decode';
+import { decodePhysical, order32 } from './decode';
 import { lookUp } from './table';
 
 /**
@@ -64,9 +64,7 @@ function narrow(channel: Channel, at: usize, count: i32): void {
 function physicalOf(channel: Channel, from: usize, count: i32): usize {
   const plain = !channel.scaled && !channel.wide;
   if (plain && channel.type == FLOAT32) return from;
-  const words = channel.type == UINT16 || channel.type == INT16;
-  if (words && channel.scale == 1 && channel.blank != channel.blank) decode16(channel, from, physical, count);
-  else decodeAny(channel, from, physical, count);
+  decodePhysical(channel, from, physical, count);
   return physical;
 }
 
