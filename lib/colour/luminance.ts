@@ -1,3 +1,4 @@
+import { orNothing } from '../plane/signed-sum.ts';
 import type { Space } from './space.ts';
 
 /** Relative luminance of the linear RGB at rgb[at … at + 2]: CIE Y, 1 for white. */
@@ -8,11 +9,13 @@ export const luminanceOf = (rgb: Float64Array, at: number, space: Space): number
 
 /**
  * Gives a linear RGB colour the luminance `target`, channel ratios kept; in place.
- * A colour without luminance of its own (Y ≤ 0, or so small that the ratio overflows) becomes the grey of `target`.
+ * A colour without luminance of its own (Y ≤ 0, or so small that the ratio overflows or only rounding is left of it) becomes the grey of `target`.
  * A NaN colour becomes that grey too; a NaN target gives NaN.
  */
 export const replaceLuminance = (rgb: Float64Array, at: number, space: Space, target: number): void => {
-  const own = luminanceOf(rgb, at, space);
+  const [r, g, b] = space.luminance;
+  const sizes = r * Math.abs(rgb[at]!) + g * Math.abs(rgb[at + 1]!) + b * Math.abs(rgb[at + 2]!);
+  const own = orNothing(luminanceOf(rgb, at, space), sizes);
   const scale = target / own;
   const scalable = own > 0 && Math.abs(scale) < Number.POSITIVE_INFINITY;
   rgb[at] = scalable ? rgb[at]! * scale : target;

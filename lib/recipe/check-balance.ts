@@ -8,9 +8,16 @@ import type { Recipe } from './schema.ts';
  * @param unknown rows whose numbers are not known; a balance of the whole matrix is then not judged
  */
 export const checkWeights = (recipe: Recipe, unknown: ReadonlySet<number> = new Set()): Finding[] => [
+  ...checkAnyWeight(recipe, unknown),
   ...checkBalance(recipe, unknown),
   ...checkLightness(recipe),
 ];
+
+/** Lightness alone makes a grey picture; without it something has to be mixed. */
+const checkAnyWeight = ({ matrix, lightness }: Recipe, unknown: ReadonlySet<number>): Finding[] =>
+  (lightness ?? undefined) === undefined && matrix.every((row, r) => !unknown.has(r) && row.every((w) => w === 0))
+    ? [{ path: ['matrix'], message: 'all weights are zero, so there is nothing to mix', needs: [['lightness']] }]
+    : [];
 
 const checkBalance = (recipe: Recipe, unknown: ReadonlySet<number>): Finding[] => {
   const { balance = 'as-written', mixIn } = recipe;

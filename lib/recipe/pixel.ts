@@ -6,6 +6,7 @@ import { HIGHLIGHTS } from '../colour/highlights.ts';
 import { replaceLuminance } from '../colour/luminance.ts';
 import type { Space } from '../colour/space.ts';
 import { SPACES } from '../colour/spaces.ts';
+import { orNothing } from '../plane/signed-sum.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import type { Settled, SettledStretch } from './settled.ts';
@@ -42,10 +43,11 @@ export const mixedFunction = (settled: Settled): PixelFunction => {
   const { channels, matrix } = settled;
   const stretch = stretchFunction(settled);
   const stretched = new Float64Array(channels.length);
+  const mixers = matrix.map(mixer);
   const steps = settled.mixIn === 'light' ? lightSteps(settled) : displaySteps(settled);
   return (physical, rgb) => {
     stretch(physical, stretched);
-    for (let b = 0; b < 3; b++) rgb[b] = weighted(matrix[b]!, stretched);
+    for (let b = 0; b < 3; b++) rgb[b] = mixers[b]!(stretched);
     for (const step of steps) step(rgb, stretched);
   };
 };
@@ -68,6 +70,14 @@ const weighted = (weights: ArrayLike<number>, values: Float64Array): number => {
   let sum = 0;
   for (let c = 0; c < weights.length; c++) sum += weights[c]! * values[c]!;
   return sum;
+};
+
+/** One row of weights; where they have both signs, nothing is left of what cancels but for rounding. */
+const mixer = (row: readonly number[]): ((stretched: Float64Array) => number) => {
+  const weights = Float64Array.from(row);
+  if (!weights.some((w) => w < 0)) return (stretched) => weighted(weights, stretched);
+  const sizes = weights.map(Math.abs);
+  return (stretched) => orNothing(weighted(weights, stretched), weighted(sizes, stretched));
 };
 
 const each = (rgb: Float64Array, map: (v: number) => number): void => {
@@ -132,11 +142,15 @@ const lightLimits = (settled: Settled): Limit[] => {
   ];
 };
 
-/** Applies a curve to the intensity and keeps the ratios: l · F(I) / I (Lupton et al. 2004, PASP 116:133). */
+/**
+ * Applies a curve to the intensity (mean of the three colours) and keeps their ratios: l · F(I) / I.
+ * Source: Lupton et al. 2004, PASP 116:133. Colours without intensity become black.
+ */
 const lift =
   (curve: (t: number) => number): Step =>
   (rgb) => {
-    const intensity = (rgb[0]! + rgb[1]! + rgb[2]!) / 3;
+    const sizes = Math.abs(rgb[0]!) + Math.abs(rgb[1]!) + Math.abs(rgb[2]!);
+    const intensity = orNothing(rgb[0]! + rgb[1]! + rgb[2]!, sizes) / 3;
     const factor = intensity > 0 ? curve(Math.min(1, intensity)) / intensity : 0;
     each(rgb, (v) => v * factor);
   };

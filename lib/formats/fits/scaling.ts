@@ -48,7 +48,7 @@ export const readScaling = (file: string, header: Header, bitpix: number): Scali
   const plain = zero === 0 && scale === 1;
   if (bitpix < 0) {
     if (!plain) warnings.push(`BZERO ${zero} and BSCALE ${scale} are applied to floating-point pixels`);
-    return { zero, scale, blank, type: STORED_TYPE[bitpix]!, fullScale: undefined, warnings };
+    return { zero, scale, blank, type: plain ? STORED_TYPE[bitpix]! : 'f64', fullScale: undefined, warnings };
   }
   if (bitpix === 64) warnings.push('64-bit integers are read as float64: values beyond 2^53 are rounded');
   return {
@@ -79,7 +79,22 @@ const integerType = (bitpix: number, zero: number, scale: number): SampleType =>
   if (zero === 0 && scale === 1) return STORED_TYPE[bitpix]!;
   const [turn, type] = TURNED[bitpix]!;
   if (zero === turn && scale === 1) return type;
-  return bitpix <= 16 ? 'f32' : 'f64';
+  return bitpix <= 16 && staysExact(zero, scale) ? 'f32' : 'f64';
+};
+
+/**
+ * Whether float32 holds every zero + scale · k of 16-bit integers k: multiples of a power of two below 2²⁴ of it. Rounding
+ * others would cost what a small scale on a large zero is there to keep.
+ */
+const staysExact = (zero: number, scale: number): boolean => {
+  const step = Math.abs(scale);
+  const steps = zero / step;
+  return (
+    Math.log2(step) % 1 === 0 &&
+    2 ** Math.log2(step) === step &&
+    Number.isInteger(steps) &&
+    Math.abs(steps) < 2 ** 24 - 2 ** 16
+  );
 };
 
 const fullScaleOf = (bitpix: number, zero: number, scale: number): number => {

@@ -49,7 +49,7 @@ export const planKernel = (settled: Settled, sample: OutputSample = 'u16'): Kern
   const relative = inLight || lightness !== undefined;
   const limits = relative ? RELATIVE : leaves ? THROUGH_LIGHT : ABSOLUTE;
   const curves = channels.map(({ stretch }) => planCurve(stretch, limits));
-  const intensity = settled.intensity && planCurve(settled.intensity, lightness ? RELATIVE : throughLight(sample));
+  const intensity = settled.intensity && planCurve(settled.intensity, intensityLimits(settled, sample));
   if (!curves.every((c) => c !== undefined) || (settled.intensity && !intensity)) return undefined;
   const plan = { settled, curves, intensity, canLeaveRange: leaves };
   if (!relative) return planDisplay(plan);
@@ -63,9 +63,18 @@ const RELATIVE: Limits = { error: TABLE_SHARE, relativeError: 2e-6 };
 /** Display values that may go through light and come back dark, which multiplies their errors. */
 const THROUGH_LIGHT: Limits = { ...ABSOLUTE, error: TABLE_SHARE / TRANSFER_SLOPE };
 
-/** A sixteenth of a step of 8 bits is sixteen of 16. */
-const throughLight = (sample: OutputSample): Limits =>
-  sample === 'u8' ? { ...THROUGH_LIGHT, error: 16 * THROUGH_LIGHT.error } : THROUGH_LIGHT;
+/**
+ * Colours without negative channels are at most three times their intensity, so its absolute error counts; those with
+ * some, and lightness, multiply it without bound. A sixteenth of a step of 8 bits is sixteen of 16.
+ */
+const intensityLimits = ({ lightness, matrix }: Settled, sample: OutputSample): Limits => {
+  const unbounded = lightness !== undefined || hasNegative(matrix);
+  const { error, relativeError } = unbounded ? RELATIVE : THROUGH_LIGHT;
+  const share = sample === 'u8' && lightness === undefined ? 16 : 1;
+  return { error: share * error, relativeError: share * relativeError };
+};
+
+const hasNegative = (matrix: Settled['matrix']): boolean => matrix.some((row) => row.some((w) => w < 0));
 
 /** Far from the ends of the float32 range, and so of ordinary precision. */
 const hasUsualWidth = ({ black, white, background }: Settled['channels'][number]): boolean => {
@@ -98,8 +107,9 @@ const planRelative = (draft: Draft): KernelPlan | undefined => {
   const n = curves.length;
   const error = (curve: PlannedCurve) =>
     curve.quality.relativeError + unitError(curve) * curve.quality.relativeCondition + (CURVE_ROUNDINGS + n) * EPS;
-  const mixed = wideMix ? EPS : Math.max(...curves.map(error));
-  const slope = intensity?.quality.relativeCondition ?? 0;
+  // Wide mixes stay in float64 until the intensity curve is applied.
+  const mixed = wideMix ? 0 : Math.max(...curves.map(error));
+  const slope = wideMix ? 0 : (intensity?.quality.relativeCondition ?? 0);
   const after = mixed * (1 + slope) + (slope + CURVE_ROUNDINGS) * EPS;
   return after <= ALL_SHARE ? { ...draft, wideMix } : undefined;
 };

@@ -26,12 +26,13 @@ const RANGES: Readonly<Record<string, (dice: Dice) => number>> = {
   power: (dice) => dice.scale(0.01, 100),
 };
 
+/** Most recipes state all their numbers, which saves measuring; the others leave some to be found. */
 export const drawRecipe = (dice: Dice, channels: readonly Drawn[], words: Vocabulary): WrittenRecipe => {
   const names = channels.map(({ name }) => name);
   const mixIn = dice.pick(['display', 'light'] as const);
-  const stretch = dice.chance(0.5)
-    ? { '*': drawStretch(dice, words) }
-    : { ...byName(names, () => drawStretch(dice, words)), '*': drawStretch(dice, words) };
+  const stated = dice.chance(0.8);
+  const curve = () => drawStretch(dice, words, stated);
+  const stretch = dice.chance(0.5) ? { '*': curve() } : { ...byName(names, curve), '*': curve() };
   return {
     linewash: 1,
     channels: names,
@@ -40,11 +41,11 @@ export const drawRecipe = (dice: Dice, channels: readonly Drawn[], words: Vocabu
     mixIn,
     space: dice.pick(['srgb', 'srgb', 'display-p3', 'srgb-linear']),
     zeros: 'data',
-    ...maybe(dice, 0.5, () => ({ background: drawBackground(dice, channels) })),
-    ...maybe(dice, 0.2, () => ({ scale: drawScale(dice, names) })),
-    ...maybe(dice, 0.6, () => ({ levels: byName(channels, (c) => drawLevels(dice, c)) })),
+    ...maybe(dice, stated ? 1 : 0.5, () => ({ background: drawBackground(dice, channels) })),
+    ...maybe(dice, stated ? 0 : 0.4, () => ({ scale: drawScale(dice, names) })),
+    ...maybe(dice, stated ? 1 : 0.6, () => ({ levels: byName(channels, (c) => drawLevels(dice, c, stated)) })),
     stretch,
-    ...maybe(dice, 0.25, () => ({ lightness: drawLightness(dice, names) })),
+    ...maybe(dice, 0.25, () => ({ lightness: drawLightness(dice, names, stated) })),
     ...maybe(dice, 0.3, () => ({ greenLimit: dice.pick([1, dice.unit()]), greenMean: dice.pick(['mean', 'max']) })),
     highlights: dice.pick(['ratio', 'clip']),
     gamut: dice.pick(words.gamuts) as NonNullable<WrittenRecipe['gamut']>,
@@ -92,8 +93,12 @@ const drawBackground = (dice: Dice, channels: readonly Drawn[]): NonNullable<Wri
 const drawScale = (dice: Dice, names: readonly string[]): NonNullable<WrittenRecipe['scale']> =>
   dice.pick<NonNullable<WrittenRecipe['scale']>>(['together', 'noise', byName(names, () => dice.scale(1e-3, 1e3))]);
 
-const drawLevels = (dice: Dice, channel: Drawn): Levels => {
+const drawLevels = (dice: Dice, channel: Drawn, stated: boolean): Levels => {
   const spread = quantile(channel, 1) - quantile(channel, 0);
+  if (stated) {
+    const black = (spread || 1) * dice.pick([0, dice.between(-0.3, 0.3)]);
+    return { black, white: black + (spread || 1) * dice.pick([1, dice.scale(1e-3, 10)]) };
+  }
   const black = dice.pick([
     { noise: dice.pick([3, dice.between(-100, 100), dice.between(-3, 6)]) },
     spread * dice.between(-0.3, 0.3),
@@ -103,13 +108,14 @@ const drawLevels = (dice: Dice, channel: Drawn): Levels => {
   return { black, white };
 };
 
-const drawStretch = (dice: Dice, words: Vocabulary): Stretch => {
-  const curve = dice.pick(words.curves) as NonNullable<Stretch['curve']>;
+const drawStretch = (dice: Dice, words: Vocabulary, stated: boolean): Stretch => {
+  // The usual curve as often as all others together.
+  const curve = (dice.chance(0.4) ? 'bias' : dice.pick(words.curves)) as NonNullable<Stretch['curve']>;
   if (curve === 'points') return { curve, points: drawPoints(dice) };
   if (curve === 'linear') return { curve };
   const parameter = RANGES[curve];
   if (parameter === undefined) throw new RangeError(`no range for the curve ${curve}: state it in RANGES`);
-  return dice.chance(0.6) ? { curve, a: parameter(dice) } : { curve, background: dice.scale(0.001, 0.9) };
+  return stated || dice.chance(0.5) ? { curve, a: parameter(dice) } : { curve, background: dice.scale(0.001, 0.9) };
 };
 
 /** Up to 32 points, rising, some of them close together, so that the curve has steps. */
@@ -128,10 +134,14 @@ const drawPoints = (dice: Dice): [number, number][] => {
   return points.filter(([x], i) => i === 0 || x > points[i - 1]![0]);
 };
 
-const drawLightness = (dice: Dice, names: readonly string[]): NonNullable<WrittenRecipe['lightness']> => {
+const drawLightness = (
+  dice: Dice,
+  names: readonly string[],
+  stated: boolean,
+): NonNullable<WrittenRecipe['lightness']> => {
   const kind = dice.unit();
   if (kind < 0.3) return dice.pick(names);
-  if (kind < 0.4) return 'least-noise';
+  if (kind < 0.4 && !stated) return 'least-noise';
   const large = dice.pick([1, 1, 3, 1000]);
   const low = dice.pick([0, 0, -1]);
   const weights = names.map(() => large * dice.between(low, 1));

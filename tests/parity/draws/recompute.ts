@@ -7,7 +7,13 @@ import { inside, mappingFor } from './gamut-methods.ts';
 export type Recompute = (physical: readonly number[]) => Triple | undefined;
 
 const map = (rgb: Triple, f: (v: number) => number): Triple => rgb.map(f) as Triple;
-const sumOf = (numbers: readonly number[]): number => numbers.reduce((a, b) => a + b, 0);
+
+/** A sum; 0 where it is less than 2⁻³² of the sizes of its terms: docs/maths/mix.md. */
+const sumOf = (terms: readonly number[]): number => {
+  const sum = terms.reduce((a, b) => a + b, 0);
+  const sizes = terms.reduce((a, b) => a + Math.abs(b), 0);
+  return Math.abs(sum) <= sizes * 2 ** -32 ? 0 : sum;
+};
 
 /** A picture's pixel from the settled numbers: docs/maths/stretch.md, mix.md and colour.md, step by step. */
 export const recomputeFor = (settled: Settled): Recompute => {
@@ -19,7 +25,7 @@ export const recomputeFor = (settled: Settled): Recompute => {
   const display = mixIn === 'display';
 
   const withLightness = (rgb: Triple, e: readonly number[]): Triple => {
-    const wish = unit(sumOf(lightness!.map((w, c) => w * e[c]!)));
+    const wish = unit(lightness!.reduce((sum, w, c) => sum + w * e[c]!, 0));
     const target = intensity ? intensity(wish) : toLight(wish);
     const light = display ? map(rgb, toLight) : rgb;
     const parts = light.map((v, b) => gamut.luminance[b]! * v);

@@ -7,7 +7,8 @@ import { sampleBytes } from './decode';
 import { encodeLight, lightOfDisplay, storePixels } from './encode';
 import { replaceLightness } from './lightness';
 import { CLIP, limit } from './limits';
-import { lift, limitGreen, mix, mixWide } from './mix';
+import { lift, limitGreen, mix } from './mix';
+import { mixWide } from './mix-wide';
 import { normalise, normaliseWide, padded } from './normalise';
 
 export { setMatrixEntry } from './chroma';
@@ -21,7 +22,7 @@ let channels: i32 = 0;
 let wideMix: bool = false;
 let lifted: bool = false;
 let display: bool = false;
-let greenAmount: f32 = 0;
+let greenAmount: f64 = 0;
 let greenLarger: bool = false;
 let lightness: bool = false;
 let limited: bool = false;
@@ -56,7 +57,7 @@ export function setSteps(
   decoded = decodes;
 }
 
-export function setGreenLimit(amount: f32, larger: bool): void {
+export function setGreenLimit(amount: f64, larger: bool): void {
   greenAmount = amount;
   greenLarger = larger;
 }
@@ -128,10 +129,12 @@ function runBlock(row: i32, x: i32, count: i32, to: usize): void {
     if (wideMix) normaliseWide(channel, from, planeAt(c), whole);
     else normalise(channel, curveAt(c), from, planeAt(c), whole);
   }
-  if (wideMix) mixWide(channels, whole);
-  else mix(channels, whole);
-  if (lifted) lift(whole);
-  if (greenAmount > 0) limitGreen(greenAmount, greenLarger, whole);
+  if (wideMix) mixWide(channels, lifted, greenAmount, greenLarger, whole);
+  else {
+    mix(channels, whole);
+    if (lifted) lift(whole);
+    if (greenAmount > 0) limitGreen(<f32>greenAmount, greenLarger, whole);
+  }
   if (lightness) replaceLightness(channels, display, lifted, whole);
   if (limited) limit(ratio, gamut, display, whole);
   if (encoded && sampleSize == 1) return storeCodes(to, alpha, whole);

@@ -62,24 +62,6 @@ export function mix(channels: i32, count: i32): void {
   }
 }
 
-/** The same from float64 planes, summed in float64. */
-export function mixWide(channels: i32, count: i32): void {
-  for (let i = 0; i < count; i++) {
-    let r: f64 = 0;
-    let g: f64 = 0;
-    let b: f64 = 0;
-    for (let c = 0; c < channels; c++) {
-      const e = load<f64>(planeAt(c) + (<usize>i << 3));
-      r += weightAt(0, c) * e;
-      g += weightAt(1, c) * e;
-      b += weightAt(2, c) * e;
-    }
-    store<f32>(red + (<usize>i << 2), <f32>r);
-    store<f32>(green + (<usize>i << 2), <f32>g);
-    store<f32>(blue + (<usize>i << 2), <f32>b);
-  }
-}
-
 /** Intensity I (mean of the three colours) to F(I), ratios kept; colours without intensity become black. */
 export function lift(count: i32): void {
   const curve = curveAt(INTENSITY);
