@@ -1,3 +1,4 @@
+import type { LevelLimits } from '../lib/prepare/levels.ts';
 import type { Reason } from './model/assign.ts';
 
 const list = (words: readonly string[]): string => words.join(', ');
@@ -158,8 +159,10 @@ export const text = {
     },
   },
   histogram: {
-    describe: (line: string, black: string, white: string, curve: string) =>
-      `Values of ${line}: black at ${black}, white at ${white}, curve ${curve}`,
+    describe: (line: string, black: string, white: string, curve: string, { limits }: { limits?: LevelLimits }) =>
+      `Values of ${line}: black at ${black}${limits?.black ? ' (its darkest 0.05 %)' : ''}, white at ${white}${
+        limits?.white === 'maximum' ? ' (its brightest pixel)' : ''
+      }, curve ${curve}`,
     plain: (line: string) => `Values of ${line}; not used in this mix`,
     unit: '× spread',
     sky: 'sky',

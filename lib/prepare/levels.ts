@@ -2,10 +2,18 @@ import type { Measured } from '../plane/measured.ts';
 
 /** Where black and white lie, as a recipe asks for it. Numbers are physical, relative to the background. */
 export interface LevelsWish {
-  /** So many times the spread below the level (recipes of version 1 call the factor `noise`), or a number. */
+  /** So many times the spread below the level (recipes call the factor `noise`), or a number. */
   readonly black: { readonly noise: number } | number;
   /** A percentile of the counted pixels, or a number. */
   readonly white: { readonly percentile: number } | number;
+}
+
+/** What decided a level where the wish for it did not. */
+export interface LevelLimits {
+  /** `percentile 0.05`: so many times the spread lies lower. */
+  readonly black?: 'percentile 0.05';
+  /** `maximum`: white would not lie above black otherwise. `width`: not even the brightest pixel does. */
+  readonly white?: 'maximum' | 'width';
 }
 
 /** Settled numbers of one channel before its stretch: z = clamp((x − background − black) / (white − black), 0, 1). */
@@ -13,6 +21,8 @@ export interface Levels {
   readonly background: number;
   readonly black: number;
   readonly white: number;
+  /** Absent where both levels are as wished. */
+  readonly limits?: LevelLimits;
 }
 
 /** The automatic black point never lies below this percentile: a frame-filling nebula has a large spread. */
@@ -24,17 +34,31 @@ const LOWEST_BLACK = '0.05';
  */
 export const findLevels = (m: Measured, background: number, wish: LevelsWish): Levels => {
   const base = Math.fround(background);
-  const black = Math.fround(
-    typeof wish.black === 'number'
-      ? wish.black
-      : Math.max(m.level - wish.black.noise * m.spread, m.percentiles[LOWEST_BLACK]!) - base,
-  );
+  const { black, ...low } = findBlack(m, base, wish.black);
   const wanted = typeof wish.white === 'number' ? wish.white : m.percentiles[String(wish.white.percentile)]! - base;
   const white = Math.fround(wanted);
-  if (white > black) return { background: base, black, white };
+  if (white > black) return { background: base, black, white, ...(low.limit && { limits: { black: low.limit } }) };
+  const limited = (white: number, by: 'maximum' | 'width'): Levels => ({
+    background: base,
+    black,
+    white,
+    limits: { ...(low.limit && { black: low.limit }), white: by },
+  });
   const top = Math.fround(m.max - base);
-  if (top > black) return { background: base, black, white: top };
-  return { background: base, black, white: Math.fround(black + Math.max(1, Math.abs(black) * 1e-3)) };
+  if (top > black) return limited(top, 'maximum');
+  return limited(Math.fround(black + Math.max(1, Math.abs(black) * 1e-3)), 'width');
+};
+
+const findBlack = (
+  m: Measured,
+  base: number,
+  wish: LevelsWish['black'],
+): { readonly black: number; readonly limit?: 'percentile 0.05' } => {
+  if (typeof wish === 'number') return { black: Math.fround(wish) };
+  const wished = m.level - wish.noise * m.spread;
+  const lowest = m.percentiles[LOWEST_BLACK]!;
+  if (wished >= lowest) return { black: Math.fround(wished - base) };
+  return { black: Math.fround(lowest - base), limit: 'percentile 0.05' };
 };
 
 /**

@@ -9,7 +9,7 @@ import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import { balanceContext, channelsOf } from './check.ts';
 import type { Findings } from './findings.ts';
-import type { Recipe, StretchWish } from './schema.ts';
+import type { LevelsEntry, Recipe, StretchWish } from './schema.ts';
 import { settleLevels, wishFor, withFoundLevel } from './settle-levels.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
@@ -85,7 +85,12 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? DEFAULT_GAMUT,
   };
-  return { settled, warnings: [...masterWarnings(recipe, channels), ...rowWarnings(recipe, balanced)] };
+  const warnings = [
+    ...masterWarnings(recipe, channels),
+    ...levelWarnings(recipe, settledChannels),
+    ...rowWarnings(recipe, balanced),
+  ];
+  return { settled, warnings };
 };
 
 /** A place on the way from black to white, and the level at which it shall appear at most. */
@@ -184,6 +189,17 @@ const masterWarnings = (recipe: Recipe, channels: readonly Measured[]): string[]
         `${m.name} (${m.file}) looks stretched already: if it is, use "stretch": {"${m.name}": {"curve": "linear"}}`,
       );
     return notes;
+  });
+
+/** Where a recipe asks for a black point itself and does not get it; the usual one only promises to try. */
+const levelWarnings = (recipe: Recipe, channels: readonly SettledChannel[]): string[] =>
+  channels.flatMap(({ name, limits }) => {
+    const { black } = wishFor<LevelsEntry>(recipe.levels, name);
+    if (limits?.black === undefined || typeof black !== 'object') return [];
+    return [
+      `the black point of ${name} stops at its darkest 0.05 % of pixels, which lie above ${black.noise} × noise below ` +
+        'the sky; a number for "black" goes lower',
+    ];
   });
 
 /** A recipe that names its balance means its sums. */

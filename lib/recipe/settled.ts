@@ -2,6 +2,7 @@ import type { GamutName } from '../colour/gamut.ts';
 import type { Box } from '../plane/box.ts';
 import type { SpaceName } from '../plane/picture.ts';
 import type { Surface } from '../prepare/background/surface.ts';
+import type { LevelLimits } from '../prepare/levels.ts';
 import type { CurveName } from '../stretch/curves.ts';
 
 /** The curve of one channel with its number found. */
@@ -54,6 +55,8 @@ export interface SettledChannel {
   readonly background: number;
   readonly black: number;
   readonly white: number;
+  /** Which limits decided black and white in place of the recipe's wish; absent where none did. */
+  readonly limits?: LevelLimits;
   readonly stretch: SettledStretch;
   /** How several files became the master that the other numbers belong to; absent for one file. */
   readonly combined?: readonly SettledPart[];
@@ -69,7 +72,7 @@ export interface SettledChannel {
  */
 export interface SettledStars {
   readonly strength: number;
-  readonly channels: readonly Pick<SettledChannel, 'background' | 'black' | 'white' | 'stretch'>[];
+  readonly channels: readonly Pick<SettledChannel, 'background' | 'black' | 'white' | 'limits' | 'stretch'>[];
 }
 
 /**

@@ -19,6 +19,15 @@ describe('levels', () => {
     expect(findLevels(measured(200, 97), 100, wish).black).toBe(-3);
   });
 
+  it('say which limit decided, and nothing where none did', () => {
+    expect(findLevels(measured(200, 97), 100, wish).limits).toEqual({ black: 'percentile 0.05' });
+    expect(findLevels(measured(200, 94), 100, wish)).not.toHaveProperty('limits');
+    expect(findLevels(measured(97, 97), 100, { ...wish, white: -5 }).limits).toEqual({
+      black: 'percentile 0.05',
+      white: 'width',
+    });
+  });
+
   it('are numbers where numbers are given', () => {
     expect(findLevels(measured(200), 100, { black: 4, white: 9 })).toEqual({ background: 100, black: 4, white: 9 });
   });
@@ -33,11 +42,21 @@ describe('levels where white would not lie above black', () => {
   const wish = { black: 60, white: { percentile: 99.9 } };
 
   it('reach to the brightest pixel', () => {
-    expect(findLevels(measured(170), 100, wish)).toEqual({ background: 100, black: 60, white: 70 });
+    expect(findLevels(measured(170), 100, wish)).toEqual({
+      background: 100,
+      black: 60,
+      white: 70,
+      limits: { white: 'maximum' },
+    });
   });
 
   it.each([102, 160])('have a width of 1 where even that is not above: maximum %d', (max) => {
-    expect(findLevels(measured(max), 100, wish)).toEqual({ background: 100, black: 60, white: 61 });
+    expect(findLevels(measured(max), 100, wish)).toEqual({
+      background: 100,
+      black: 60,
+      white: 61,
+      limits: { white: 'width' },
+    });
   });
 
   it('have a thousandth of black where that is more', () => {

@@ -42,6 +42,24 @@ const shown = ({ background, black, white, stretch }: SettledChannel, x: number)
   return z / ((1 / stretch.a! - 2) * (1 - z) + 1);
 };
 
+describe('a black point that a recipe asks for', () => {
+  const asked = (noise: number) => settle({ matrix: SHO, levels: { S: { black: { noise } } } }, lines).warnings;
+
+  it('gets a note where the darkest pixels decide, and none where it does', () => {
+    // Level 1000 and noise 50: 4 × noise below is the 0.05 percentile, 800.
+    expect(asked(4)).toEqual([]);
+    expect(asked(5)).toEqual([
+      'the black point of S stops at its darkest 0.05 % of pixels, which lie above 5 × noise below the sky; ' +
+        'a number for "black" goes lower',
+    ]);
+  });
+
+  it('gets no note where it was not asked for', () => {
+    const noisy = [measured('S', { noise: 200 }), lines[1]!, lines[2]!];
+    expect(settle({ matrix: SHO }, noisy).warnings).toEqual([]);
+  });
+});
+
 describe('settling a recipe', () => {
   it('puts every background at its target, by the default curve', () => {
     const { channels } = settledOf({ stretch: { O: { background: 0.3 } } });
@@ -59,6 +77,8 @@ describe('settling a recipe', () => {
     // Not below the 0.05 percentile.
     const [wide] = settle({ matrix: SHO }, [measured('S', { spread: 200 }), lines[1]!, lines[2]!]).settled.channels;
     expect(wide!.black).toBe(-200);
+    expect(wide!.limits).toEqual({ black: 'percentile 0.05' });
+    expect(s!.limits).toBeUndefined();
     const own = settledOf({
       levels: { '*': { black: { noise: 1 } }, S: { white: { percentile: 99.5 } }, H: { white: 900 } },
     });

@@ -41,6 +41,16 @@ const unitError = ({ precise }: PlannedCurve): number => (precise ? EPS : 4 * EP
  * @param sample what is written: for 8 bits the table of the intensity may be coarser, and fits the first-level cache
  */
 export const planKernel = (settled: Settled, sample: OutputSample = 'u16'): KernelPlan | undefined => {
+  const known = plans.get(settled) ?? new Map<OutputSample, KernelPlan | undefined>();
+  if (!known.has(sample)) known.set(sample, makePlan(settled, sample));
+  plans.set(settled, known);
+  return known.get(sample);
+};
+
+/** Fitting tables takes longer than a small picture: who asks whether there is a plan and then follows it pays once. */
+const plans = new WeakMap<Settled, Map<OutputSample, KernelPlan | undefined>>();
+
+const makePlan = (settled: Settled, sample: OutputSample): KernelPlan | undefined => {
   const { channels, lightness, mixIn } = settled;
   if (channels.length > 8 || !channels.every(hasUsualWidth)) return undefined;
   const leaves = canLeaveRange(settled);

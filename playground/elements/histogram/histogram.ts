@@ -32,7 +32,7 @@ export class HistogramView extends LitElement {
   }
 
   override render() {
-    return html`<canvas role="img" aria-label=${this.summary()}></canvas>`;
+    return html`<canvas role="img" aria-label=${this.summary()} title=${this.summary()}></canvas>`;
   }
 
   override firstUpdated(): void {
@@ -52,7 +52,7 @@ export class HistogramView extends LitElement {
     if (this.settled === undefined) return text.histogram.plain(this.line);
     const { background, black, white, stretch } = this.settled;
     const [low, high] = [showMeasured(background + black), showMeasured(background + white)];
-    return text.histogram.describe(this.line, low, high, stretch.curve);
+    return text.histogram.describe(this.line, low, high, stretch.curve, this.settled);
   }
 
   private draw(): void {

@@ -3,7 +3,7 @@
 export type Triple = [number, number, number];
 export type Matrix3 = readonly (readonly [number, number, number])[];
 
-export const unit = (v: number): number => (v >= 1 ? 1 : v > 0 ? v : 0);
+export const unit = (v: number): number => Math.min(1, Math.max(0, v));
 
 export const times = (m: Matrix3, [x, y, z]: Triple): Triple => m.map(([a, b, c]) => a * x + b * y + c * z) as Triple;
 

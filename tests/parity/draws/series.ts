@@ -13,9 +13,11 @@ export interface Series {
   readonly failures: readonly string[];
 }
 
-/** Refusals that are right: a matrix without a balance, masters without a pixel in common. */
+/** Refusals that are right: a matrix without a balance or without weights, masters without a pixel in common. */
 const refusedRightly = ({ recipe }: Draw, refused: string): boolean =>
-  balanced(recipe) === undefined || refused.startsWith('input: no pixel has data in all masters');
+  balanced(recipe) === undefined ||
+  recipe.matrix!.flat().every((weight) => weight === 0) ||
+  refused.startsWith('input: no pixel has data in all masters');
 
 /** Draws `count` cases from `first` on, and compares each picture with its recomputation. */
 export const runSeries = async (

@@ -66,9 +66,15 @@ export const strayNumbers = (recipe: WrittenRecipe, settled: Settled): string[] 
       hold(`white of ${channel.name}`, channel.white, white);
     const at = recipe.background?.at?.[channel.name];
     if (at !== undefined) hold(`background of ${channel.name}`, channel.background, at);
-    const wish = { ...recipe.stretch?.['*'], ...recipe.stretch?.[channel.name] };
+    const wish = recipe.stretch?.[channel.name] ?? recipe.stretch?.['*'] ?? {};
     const { curve, a } = channel.stretch;
-    if (recipe.mixIn === 'display' && wish.a !== undefined && a !== undefined && curve === wish.curve)
+    if (
+      recipe.mixIn === 'display' &&
+      curve === wish.curve &&
+      wish.a !== undefined &&
+      a !== undefined &&
+      curve === wish.curve
+    )
       hold(`a of ${channel.name}`, a, wish.a);
   }
   return found;
