@@ -1,4 +1,5 @@
 import type { GamutName } from '../../colour/gamut.ts';
+import { SPACES } from '../../colour/spaces.ts';
 import type { OutputSample } from '../../plane/picture.ts';
 import type { Settled } from '../../recipe/settled.ts';
 import { type PlannedCurve, planCurve } from './curve-plan.ts';
@@ -77,11 +78,13 @@ const THROUGH_LIGHT: Limits = { ...ABSOLUTE, error: TABLE_SHARE / TRANSFER_SLOPE
  * Colours without negative channels are at most three times their intensity, so its absolute error counts; those with
  * some, and lightness, multiply it without bound. A sixteenth of a step of 8 bits is sixteen of 16.
  */
-const intensityLimits = ({ lightness, matrix }: Settled, sample: OutputSample): Limits => {
-  const unbounded = lightness !== undefined || hasNegative(matrix);
-  const { error, relativeError } = unbounded ? RELATIVE : THROUGH_LIGHT;
-  const share = sample === 'u8' && lightness === undefined ? 16 : 1;
-  return { error: share * error, relativeError: share * relativeError };
+const intensityLimits = ({ lightness, matrix, space }: Settled, sample: OutputSample): Limits => {
+  if (lightness !== undefined) return RELATIVE;
+  const share = sample === 'u8' ? 16 : 1;
+  if (!hasNegative(matrix)) return { ...ABSOLUTE, error: share * THROUGH_LIGHT.error };
+  // The curve scales all three colours alike; encoding takes a share of light to less than half of it.
+  const slope = SPACES[space].transfer === 'linear' ? 1 : 0.5;
+  return { error: Number.POSITIVE_INFINITY, relativeError: (share * TABLE_SHARE) / slope };
 };
 
 const hasNegative = (matrix: Settled['matrix']): boolean => matrix.some((row) => row.some((w) => w < 0));

@@ -69,6 +69,8 @@ const LAB_TO_ROOTS = inverse(ROOTS_TO_LAB);
 export interface Gamut {
   /** Relative luminance of red, green and blue. */
   readonly luminance: Triple;
+  /** The three cone responses of OKLab. */
+  toCones(rgb: Triple): Triple;
   toLab(rgb: Triple): Triple;
   fromLab(lab: Triple): Triple;
 }
@@ -79,6 +81,7 @@ const gamutOf = (primaries: readonly (readonly [number, number])[]): Gamut => {
   const back = inverse(cones);
   return {
     luminance: [...xyz[1]!],
+    toCones: (rgb) => times(cones, rgb),
     toLab: (rgb) => times(ROOTS_TO_LAB, times(cones, rgb).map(Math.cbrt) as Triple),
     fromLab: (lab) => times(back, times(LAB_TO_ROOTS, lab).map((v) => v ** 3) as Triple),
   };

@@ -89,7 +89,36 @@ const css: Mapping = (rgb, gamut) => {
   return clipped;
 };
 
-const MAPPINGS: Readonly<Record<string, Mapping>> = { chroma, css, clip };
+const BLUE = (264.052 * Math.PI) / 180;
+
+/** docs/maths/colour.md, "The method `smooth`". A path leaves the cube once, so halving finds where. */
+const smooth: Mapping = (rgb, gamut) => {
+  if (rgb.every((v) => v >= -NEAR && v <= 1 + NEAR)) return clip(rgb, gamut);
+  const q = gamut.toCones(rgb);
+  const grey = 0.2 * q[0] + 0.7 * q[1] + 0.1 * q[2];
+  if (!(grey > 0)) return [0, 0, 0];
+  const f = Math.min(1, ...q.filter((v) => v < 0.1 * grey).map((v) => (0.9 * grey) / (grey - v)));
+  const [light, a, b] = gamut.toLab(rgb.map((v) => grey + f * (v - grey)) as Triple);
+  if (light >= 1) return [1, 1, 1];
+  const [length, hue] = [Math.hypot(a, b), Math.atan2(b, a)];
+  const away = Math.atan2(Math.sin(hue - BLUE), Math.cos(hue - BLUE)) / ((40 * Math.PI) / 180);
+  const bend = Math.abs(away) < 1 ? 0.15 * (1 - away ** 2) ** 2 : 0;
+  const at = (u: number): Triple => {
+    const h = hue - bend * Math.log(u);
+    return gamut.fromLab([light, u * length * Math.cos(h), u * length * Math.sin(h)]);
+  };
+  const fits = (u: number) => at(u).every((v) => v >= -1e-13 && v <= 1 + 1e-13);
+  if (fits(1)) return clip(at(1), gamut);
+  let [low, high] = [2 ** -30, 1];
+  for (let round = 0; round < 80; round++) {
+    const middle = (low + high) / 2;
+    if (fits(middle)) low = middle;
+    else high = middle;
+  }
+  return clip(at(low), gamut);
+};
+
+const MAPPINGS: Readonly<Record<string, Mapping>> = { smooth, chroma, css, clip };
 
 /** @throws RangeError for a method that nobody wrote a second time yet: parity of it is not known. */
 export const mappingFor = (name: string): Mapping => {

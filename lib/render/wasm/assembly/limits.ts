@@ -33,7 +33,8 @@ function reduceFour(at: usize, lanes: i32, smooth: bool, display: bool): void {
 /** Brings colours brighter than the range back (by ratio, or cut), then maps those with a negative channel. */
 export function limit(ratio: bool, gamut: i32, display: bool, count: i32): void {
   const one = f32x4.splat(1);
-  const zero = f32x4.splat(0);
+  // Nearer colours are clipped when they are stored, as the method itself does in light.
+  const least = f32x4.splat(display ? -1.292e-8 : -1e-9);
   const end = <usize>count << 2;
   for (let i: usize = 0; i < end; i += 16) {
     const r = v128.load(red + i);
@@ -47,7 +48,7 @@ export function limit(ratio: bool, gamut: i32, display: bool, count: i32): void 
       v128.store(green + i, ratio ? f32x4.div(g, divisor) : f32x4.pmin(g, one));
       v128.store(blue + i, ratio ? f32x4.div(b, divisor) : f32x4.pmin(b, one));
     }
-    const below = i32x4.bitmask(f32x4.lt(f32x4.pmin(f32x4.pmin(r, g), b), zero));
+    const below = i32x4.bitmask(f32x4.lt(f32x4.pmin(f32x4.pmin(r, g), b), least));
     if (below != 0 && gamut != CLIP) reduceFour(i, below, gamut == SMOOTH, display);
   }
 }
