@@ -34,7 +34,6 @@ export const drawRecipe = (dice: Dice, channels: readonly Drawn[], words: Vocabu
   const curve = () => drawStretch(dice, words, stated);
   const stretch = dice.chance(0.5) ? { '*': curve() } : { ...byName(names, curve), '*': curve() };
   return {
-    linewash: 1,
     channels: names,
     matrix: drawMatrix(dice, names.length),
     ...drawBalance(dice, names, mixIn, words),
