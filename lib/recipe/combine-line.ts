@@ -1,5 +1,5 @@
 import { isSamePicture } from '../measure/identity.ts';
-import { registerPair } from '../measure/registration/register.ts';
+import { createRegistrar } from '../measure/registration/register.ts';
 import { inputError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { inHalves } from '../plane/progress.ts';
@@ -46,8 +46,9 @@ const refuseCopies = async (sources: readonly PlaneSource[], { signal }: StripOp
 /** Warnings of masters that do not lie on the first. What registration cannot tell is not judged. */
 const misplaced = async ([first, ...others]: readonly PlaneSource[], options: CombineOptions): Promise<string[]> => {
   const warnings: string[] = [];
+  const register = createRegistrar(first!);
   for (const [i, source] of others.entries()) {
-    const found = await registerPair(first!, source, { signal: options.signal });
+    const found = await register(source, { signal: options.signal });
     options.progress?.((i + 1) / others.length);
     if (found.status !== 'found') continue;
     const { move, doubt } = largestMove(found, source);

@@ -49,13 +49,13 @@ describe('a black point that a recipe asks for', () => {
     // Level 1000 and noise 50: 4 × noise below is the 0.05 percentile, 800.
     expect(asked(4)).toEqual([]);
     expect(asked(5)).toEqual([
-      'the black point of S stops at its darkest 0.05 % of pixels, which lie above 5 × noise below the sky; ' +
+      'the black point of S stops at its darkest 0.05 % of pixels, which lie above 5 times the spread below the sky; ' +
         'a number for "black" goes lower',
     ]);
   });
 
   it('gets no note where it was not asked for', () => {
-    const noisy = [measured('S', { noise: 200 }), lines[1]!, lines[2]!];
+    const noisy = [measured('S', { spread: 200 }), lines[1]!, lines[2]!];
     expect(settle({ matrix: SHO }, noisy).warnings).toEqual([]);
   });
 });
