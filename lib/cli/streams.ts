@@ -16,10 +16,10 @@ export interface SafeStreams extends Streams {
   status(text: string): void;
 }
 
-/** Control characters other than the line break and the tab, marks of direction, and line breaks that are not for terminals. */
+/** Control characters other than line breaks (LF, and CR LF as CSV has them) and the tab, marks of direction, and line breaks that are not for terminals. */
 const UNSAFE =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-  /[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/g;
+  /\r(?!\n)|[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/g;
 
 /** Four cells of colour, for terminals with 24-bit colours (ISO 8613-6): the only escape that a command may put between its words. */
 export const swatch = (r: number, g: number, b: number): string => `\x1b[48;2;${r};${g};${b}m    \x1b[0m`;
@@ -51,7 +51,7 @@ export const safeStreams = (streams: Streams): SafeStreams => ({
 });
 
 /** Text that stays on its line: line breaks and tabs become spaces as well. */
-export const harmless = (text: string): string => textOnly(text).replace(/[\n\t]/g, ' ');
+export const harmless = (text: string): string => textOnly(text).replace(/[\r\n\t]/g, ' ');
 
 /** JSON in which no character can act on a terminal: those that could are written as escapes, so that the value is the same. */
 export const safeJson = (json: string): string =>

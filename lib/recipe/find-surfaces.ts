@@ -6,7 +6,7 @@ import type { StripOptions } from '../plane/strips.ts';
 import { type Assessment, assessSurface } from '../prepare/background/assess.ts';
 import { measureBlocks } from '../prepare/background/blocks.ts';
 import { orderOf, termCount } from '../prepare/background/fit.ts';
-import { type Surface, withZeroMean } from '../prepare/background/surface.ts';
+import type { Surface } from '../prepare/background/surface.ts';
 import type { BackgroundWish, Recipe } from './schema.ts';
 import type { Notes } from './settle-channels.ts';
 import { surfaceWarning } from './surface-warnings.ts';
@@ -100,7 +100,7 @@ export const findSurfaces = async (
       continue;
     }
     const found = await fitChannelSurface(channel, wish, options);
-    notes.add(channel.name, { surface: withZeroMean(found.fit.surface) });
+    notes.add(channel.name, { surface: found.fit.surface });
     notes.warnings.push(...surfaceWarning(channel, found));
   }
 };

@@ -49,7 +49,8 @@ const findingsOf = (shape: Shape, issue: v.BaseIssue<unknown>): Finding[] => {
     return [{ path, message: 'this key is missing' }];
   // What is wrong within a list is more than that it is not what it might have been instead.
   const within = issue.type === 'union' && Array.isArray(issue.input) ? (issue.issues ?? []).filter((i) => i.path) : [];
-  if (within.length > 0)
+  // A list that is too short is none of what it might have been.
+  if (within.length > 0 && within.every((inner) => inner.input !== undefined))
     return within.flatMap((inner) => {
       const own = findingsOf(shape, inner);
       return own.map((finding) => ({ ...finding, path: [...path, ...finding.path] }));

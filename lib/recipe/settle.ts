@@ -197,7 +197,7 @@ const levelWarnings = (recipe: Recipe, channels: readonly SettledChannel[]): str
     const { black } = wishFor<LevelsEntry>(recipe.levels, name);
     if (limits?.black === undefined || typeof black !== 'object') return [];
     return [
-      `the black point of ${name} stops at its darkest 0.05 % of pixels, which lie above ${black.noise} × noise below ` +
+      `the black point of ${name} stops at its darkest 0.05 % of pixels, which lie above ${black.noise} times the spread below ` +
         'the sky; a number for "black" goes lower',
     ];
   });

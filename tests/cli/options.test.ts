@@ -175,7 +175,9 @@ describe('recipe', () => {
       writeFileSync(file, (await done('recipe', 'settle', 'ember', '--recipe', ...masters)).out);
       const settled = async (recipe: string) => JSON.parse((await done('recipe', 'settle', recipe, ...masters)).out);
       const [once, again] = [await settled('ember'), await settled(file)];
-      expect(again.channels).toEqual(once.channels);
+      // Numbers that are stated have no limits.
+      const stated = once.channels.map(({ limits: _, ...channel }: { limits?: object }) => channel);
+      expect(again.channels).toEqual(stated);
       expect(again.matrix).toEqual(once.matrix);
     }));
 

@@ -25,7 +25,7 @@ describe('a value that an option does not take', () => {
     ['measure', '--at', 'x3,4', /X,Y is wanted/],
     ['measure', '--at', '3,4x', /X,Y is wanted/],
     ['measure', '--at', '-3,4', /X,Y is wanted/],
-    ['measure', '--background', '12', /1, 2, 3 or 4/],
+    ['measure', '--background', '12', /1, 2, 3, 4 or best/],
     ['measure', '--include', '1,2,0,4', /X,Y,WIDTH,HEIGHT/],
     ['measure', '--include', 'x1,2,3,4', /X,Y,WIDTH,HEIGHT/],
     ['measure', '--exclude', '1,2,3,4x', /X,Y,WIDTH,HEIGHT/],

@@ -214,7 +214,8 @@ describe('the future', () => {
     );
     expect(four.noise.luminance).toBeCloseTo(place.noise.luminance / 2, 12);
     expect(four.shares.chroma[2]).toBeCloseTo(place.shares.chroma[2]!, 12);
-    expect(futureNoise(place, [1, 1, 1]).noise).toEqual(place.noise);
+    const now = futureNoise(place, [1, 1, 1]).noise;
+    for (const [q, noise] of Object.entries(now)) expect(noise).toBeCloseTo(place.noise[q as 'red'], 15);
   });
 
   it('moves hours from one line to another', () => {

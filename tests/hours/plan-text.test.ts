@@ -73,8 +73,8 @@ describe('the text of a plan', () => {
       change: '5 min',
       targets: [
         { ...FULL, time: '9h', sub: '300s', cap: '40h' },
-        { ...FULL, name: 'Veilfold', time: { H: '9h' }, cap: { O: '40h' }, recipe: { matrix: [[1, 0]] } },
-        { ...FULL, name: 'Third', goal: 'colour', snr: undefined, per: 'pixel' },
+        { ...FULL, name: 'Veilfold', time: { H: '9h' }, cap: { O: '40h' }, per: 'pixel', recipe: { matrix: [[1, 0]] } },
+        { ...FULL, name: 'Third', goal: 'colour', snr: undefined, in: undefined, per: undefined },
       ],
     };
     expect(parsePlan(JSON.stringify(full))).toEqual(JSON.parse(JSON.stringify(full)));

@@ -43,7 +43,6 @@ const laid = (m: number, x: number, strength = 0.8): number => {
 };
 const expected = MIX.flatMap((m, i) => STARS.map((values) => laid(m, values[i]!)));
 /** IEC 61966-2-1. */
-const encode = (v: number) => (v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055);
 const decode = (v: number) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
 
 describe('stars laid over a mix', () => {
@@ -54,9 +53,7 @@ describe('stars laid over a mix', () => {
 
   it('are added in display values where the picture holds light', async () => {
     const found = await rendered(settledFor('srgb-linear'), 'f32', 3);
-    const light = MIX.flatMap((m, i) =>
-      STARS.map((values) => (Number.isNaN(m) ? 0 : decode(laid(encode(m), values[i]!)))),
-    );
+    const light = MIX.flatMap((m, i) => STARS.map((values) => (Number.isNaN(m) ? 0 : decode(laid(m, values[i]!)))));
     expect(found).toEqual(light.map((v) => expect.closeTo(v, 4)));
   });
 

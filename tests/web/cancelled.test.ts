@@ -3,6 +3,7 @@ import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/index.ts';
 import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
+import { randomFrom } from '../colour/random.ts';
 
 const [WIDTH, HEIGHT] = [96, 80];
 const recipe = catalogueRecipe('hoo');
@@ -30,9 +31,8 @@ vi.mock('../../lib/web/open-source.ts', async (original) => {
 const master = async (seed: number): Promise<Blob> => {
   const sink = memorySink();
   const writer = writeMono(sink, { width: WIDTH, height: HEIGHT, type: 'f32', cards: [] });
-  await writer.writeRows(
-    Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => 100 + ((i * seed) % 17) + (i % WIDTH)),
-  );
+  const random = randomFrom(seed);
+  await writer.writeRows(Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => 100 + 17 * random() + (i % WIDTH)));
   await writer.finish();
   return new Blob([sink.bytes()]);
 };

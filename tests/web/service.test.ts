@@ -96,9 +96,14 @@ describe('the render service', () => {
       ['half-o', 0.25],
     ] as const)
       await service.open({ id, name: id, from: await master(8, 8, (x, y) => (x + y === 0 ? 0 : value)) });
-    const shown = await service.preview({ lines: { H: 'half-h', O: 'half-o' }, recipe: wide, longest: 8 }, context());
+    const pixel = async (mixIn: 'light' | 'display') => {
+      const asked = { lines: { H: 'half-h', O: 'half-o' }, recipe: { ...wide, mixIn }, longest: 8 };
+      return [...(await service.preview(asked, context())).data.subarray(4 * 20, 4 * 21)];
+    };
     // IEC 61966-2-1: 0.5 → 0.7354 (188), 0.25 → 0.5371 (137).
-    expect([...shown.data.subarray(4 * 20, 4 * 21)]).toEqual([188, 137, 137, 255]);
+    expect(await pixel('light')).toEqual([188, 137, 137, 255]);
+    // What is mixed as display values is shown as they are, though the file holds light.
+    expect(await pixel('display')).toEqual([128, 64, 64, 255]);
   });
 
   it('evaluates knobs, and says where one is at fault', async () => {

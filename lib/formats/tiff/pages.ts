@@ -37,19 +37,28 @@ interface Budget {
   fields: number;
 }
 
+interface Inside {
+  readonly full: readonly Located[];
+  /** Whether some of the directories that were looked at could not be read. */
+  readonly unread: boolean;
+}
+
 /** The full pictures among the directories inside a page; what cannot be read is passed over. */
-const fullInside = async (file: TiffFile, page: Located, budget: Budget): Promise<Located[]> => {
+const fullInside = async (file: TiffFile, page: Located, budget: Budget): Promise<Inside> => {
   const found: Located[] = [];
-  const places = await placesInside(file, page).catch(() => []);
+  const places = await placesInside(file, page).catch(() => undefined);
+  if (places === undefined) return { full: [], unread: true };
+  let unread = false;
   for (const [i, at] of places.entries()) {
     if (budget.fields < 0) break;
     const inside = await readPage(file, at).catch(() => undefined);
     // Something for what cannot be read, too.
     budget.fields -= inside?.listed ?? 100;
-    const full = inside && (await isFullPage(file, inside.directory).catch(() => false));
+    const full = inside && (await isFullPage(file, inside.directory).catch(() => undefined));
+    if (full === undefined) unread = true;
     if (full) found.push({ ...inside, path: [...page.path, i] });
   }
-  return found;
+  return { full: found, unread };
 };
 
 export interface ChosenPage {
@@ -116,7 +125,7 @@ const firstFull = async (file: TiffFile, pages: readonly TiffPage[]): Promise<Fo
     );
   else if (page.path[0]! > 0)
     warnings.push(`page ${named(page.path)} was taken; the pages before it are thumbnails or masks`);
-  const inside = await fullInside(file, page, { fields: MOST_FIELDS });
+  const { full: inside } = await fullInside(file, page, { fields: MOST_FIELDS });
   if (inside.length > 0)
     warnings.push(
       `page ${named(page.path)} holds further pictures inside it: ${inside
@@ -127,16 +136,28 @@ const firstFull = async (file: TiffFile, pages: readonly TiffPage[]): Promise<Fo
   return { page, warnings };
 };
 
-/** Where no page is a picture of its own: the first inside one, which is how raw files keep it beside its thumbnail. */
+/**
+ * Where no page is a picture of its own: the first inside one, which is how raw files keep it beside its thumbnail.
+ * @throws LinewashError 'format' where there is none but something inside cannot be read: a thumbnail is no answer then.
+ */
 const fullWithin = async (file: TiffFile, all: readonly Located[]): Promise<Found> => {
   const budget = { fields: MOST_FIELDS };
+  let damaged: Located | undefined;
   for (const outer of all) {
-    const [page] = await fullInside(file, outer, budget);
+    const { full, unread } = await fullInside(file, outer, budget);
+    const [page] = full;
+    if (unread) damaged ??= outer;
     if (page !== undefined)
       return {
         page,
         warnings: [`every page is marked as a thumbnail or mask; the picture ${named(page.path)} inside one was taken`],
       };
   }
+  if (damaged !== undefined)
+    throw tiffFault(
+      file,
+      `every page is marked as a thumbnail or mask, and what page ${named(damaged.path)} holds inside cannot be read`,
+      'copy the file again',
+    );
   return { page: all[0]!, warnings: ['every page is marked as a thumbnail or mask; page [0] was taken'] };
 };

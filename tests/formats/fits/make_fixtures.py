@@ -142,15 +142,16 @@ def plain_images():
     for name, dtype in {"f32": "f4", "f64": "f8"}.items():
         write(f"{name}-special", floats(np.dtype(dtype), special=True), kind=name)
         raw(f"{name}-blank-ignored", -8 * int(dtype[1]), floats(np.dtype(dtype)), ["BLANK   =                    0"], kind=name)
-        raw(f"{name}-scaled", -8 * int(dtype[1]), floats(np.dtype(dtype)), ["BSCALE  =                  3.5", "BZERO   =                 -0.1"], kind=name)
+        raw(f"{name}-scaled", -8 * int(dtype[1]), floats(np.dtype(dtype)), ["BSCALE  =                  3.5", "BZERO   =                 -0.1"], kind="f64")
     for name, dtype in {"u8": "u1", "i16": "i2", "i32": "i4", "i64": "i8"}.items():
         bits = 8 * int(dtype[1])
         data = integers(np.dtype(dtype))
+        # Values that float32 does not hold exactly are read as float64.
         scaled = "f32" if bits <= 16 else "f64"
         blank = int(data[3, 4])
         blank_card = f"BLANK   = {blank:>20}"
-        raw(f"{name}-scaled", bits, data, ["BSCALE  =                  0.1", "BZERO   =               -1000."], kind=scaled)
-        raw(f"{name}-scaled-d", bits, data, ["BSCALE  =              2.5D-03", "BZERO   =             1.25d+01"], kind=scaled)
+        raw(f"{name}-scaled", bits, data, ["BSCALE  =                  0.1", "BZERO   =               -1000."], kind="f64")
+        raw(f"{name}-scaled-d", bits, data, ["BSCALE  =              2.5D-03", "BZERO   =             1.25d+01"], kind="f64")
         raw(f"{name}-negative", bits, data, ["BSCALE  =                 -1.0", "BZERO   =                  5.0"], kind=scaled)
         raw(f"{name}-blank", bits, data, [blank_card], kind=name)
         raw(f"{name}-blank-scaled", bits, data, [blank_card, "BSCALE  =                  0.5", "BZERO   =                 10.0"], kind=scaled)

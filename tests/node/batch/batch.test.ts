@@ -17,6 +17,7 @@ import { type BatchOptions, batchFiles, planBatch } from '../../../lib/node/batc
 import type { BatchPlan } from '../../../lib/node/batch/schema.ts';
 import { mixFiles } from '../../../lib/node/mix-files.ts';
 import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
+import { noteText } from '../../../lib/recipe/note.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
 const run = (folder: string, more: Partial<BatchPlan> = {}, options: Partial<BatchOptions> = {}) =>
@@ -83,7 +84,10 @@ describe('batchFiles', () => {
       await writeTargets(join(folder, 'masters'), ['Rim']);
       await run(folder, { recipes: ['hoo'] });
       const path = join(folder, 'out/Rim hoo.tif');
-      const old = readFileSync(path, 'latin1').replace('"writer":"0.1.0"', '"writer":"0.0.9"');
+      const old = readFileSync(path, 'latin1').replace(/\{"linewash":.*?"sha256":"[0-9a-f]{64}"\}(?=\0)/s, (text) => {
+        const { sha256: _, ...note } = JSON.parse(text);
+        return noteText({ ...note, writer: '0.0.9' });
+      });
       writeFileSync(path, old, 'latin1');
       const { pictures } = await run(folder, { recipes: ['hoo'] });
       expect(pictures[0]).toMatchObject({ status: 'made', why: 'linewash 0.0.9 → 0.1.0' });
