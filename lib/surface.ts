@@ -3,7 +3,7 @@
 export type { Space } from './colour/space.ts';
 export { SPACES } from './colour/spaces.ts';
 export type { Separation, Viewer } from './colour/statistics.ts';
-export type { TransferName } from './colour/transfer.ts';
+export type { Transfer, TransferName } from './colour/transfer.ts';
 export type { VisionName } from './colour/vision.ts';
 export { openPlane } from './formats/open.ts';
 export { formatOf, PICTURE_FORMATS, type PictureFormat } from './formats/pictures.ts';
@@ -11,6 +11,7 @@ export type { Selector } from './formats/selector.ts';
 export { adviseHours, type Goal, type HoursAdvice, type HoursWish } from './hours/advice.ts';
 export type { Allocation, Share } from './hours/allocate.ts';
 export type { Camera } from './hours/ccd.ts';
+export type { NoiseCorrelation } from './hours/correlation.ts';
 export type { Exposure } from './hours/exposure.ts';
 export { type FutureNoise, futureNoise } from './hours/future.ts';
 export type { LineWish } from './hours/goal.ts';
@@ -64,9 +65,12 @@ export type { Plane, PlaneSource, RawRows, Samples, SampleType } from './plane/p
 export type { Progress } from './plane/progress.ts';
 export type { StripOptions } from './plane/strips.ts';
 export { VERSION } from './plane/version.ts';
+export type { Shade } from './prepare/background/shade.ts';
 export type { Surface } from './prepare/background/surface.ts';
 export { combined, type Part } from './prepare/combine.ts';
-export { type Match, matchMasters } from './prepare/match.ts';
+export type { Outliers } from './prepare/combining/grow.ts';
+export type { LevelLimits } from './prepare/levels.ts';
+export { type Match, type MatchedPart, matchMasters } from './prepare/match.ts';
 export { canonicalForm } from './recipe/canonical.ts';
 export {
   type DescribedKnob,
@@ -94,6 +98,7 @@ export type {
   Settled,
   SettledChannel,
   SettledContinuum,
+  SettledOutliers,
   SettledPart,
   SettledStars,
   SettledStretch,

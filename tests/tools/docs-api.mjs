@@ -68,7 +68,7 @@ const page = (project) =>
     ...MODULES.flatMap(({ file, title, about }) => ['', `## ${title}`, '', about, ...names(moduleOf(project, file))]),
   ].join('\n')}\n`;
 
-const moduleOf = (project, file) => project.children.find(({ name }) => file === `lib/${name}.ts`);
+const moduleOf = (project, file) => project.children.find(({ name }) => file === `${name}.ts`);
 
 /** Functions and values first, then the types they speak of; re-exported names stand where they come from. */
 const names = (module) => {
