@@ -167,7 +167,7 @@ describe('the background of a line', () => {
     equal(await names('radio'), ['radio the line', 'radio its background surface', 'radio what is left']);
     equal((await spoken('combobox')).map(({ name, value }) => `${name}: ${value}`).slice(-2), [
       'Line: S',
-      'Try: a surface of order 2',
+      'Try: the most certain surface',
     ]);
     const words = find(element, 'lw-sky').shadowRoot!.textContent!;
     for (const part of [

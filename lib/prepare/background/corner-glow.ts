@@ -1,5 +1,5 @@
-import { quickMedian } from '../../plane/quick-median.ts';
 import { MAD_TO_SIGMA } from '../../plane/robust.ts';
+import { quickMedian } from '../../plane/select.ts';
 import type { BlockField } from './edge-shadow.ts';
 import type { RobustFit } from './robust-fit.ts';
 

@@ -1,5 +1,5 @@
-import { quickMedian } from '../../plane/quick-median.ts';
 import { MAD_TO_SIGMA, median } from '../../plane/robust.ts';
+import { quickMedian } from '../../plane/select.ts';
 import { legendreBasis, termsAt } from './legendre.ts';
 import { heightOf, type NormalEquations, normalEquations } from './normal-equations.ts';
 

@@ -1,5 +1,5 @@
 import { MAD_TO_SIGMA, sorted } from '../../plane/robust.ts';
-import { quickMedian } from '../../plane/select.ts';
+import { upperMedian } from '../../plane/select.ts';
 import { bandFilters } from './band-filters.ts';
 import { type Excess, excessRoom, measureExcess } from './excess.ts';
 import { HALO, type Patch } from './patches.ts';
@@ -76,10 +76,10 @@ const limitsOf = (values: Float32Array, members: readonly (readonly number[])[],
   const own = new Float32Array(values.length);
   for (const [bin, some] of members.entries()) {
     for (let k = 0; k < some.length; k++) own[k] = values[some[k]!]!;
-    const centre = quickMedian(own, some.length);
+    const centre = upperMedian(own, some.length);
     for (let k = 0; k < some.length; k++) own[k] = Math.abs(own[k]! - centre);
     middle[bin] = centre;
-    deviation[bin] = Math.max(least, MAD_TO_SIGMA * quickMedian(own, some.length));
+    deviation[bin] = Math.max(least, MAD_TO_SIGMA * upperMedian(own, some.length));
   }
   return { middle, deviation };
 };

@@ -1,5 +1,5 @@
 import { MAD_TO_SIGMA } from '../../plane/robust.ts';
-import { quickMedian } from '../../plane/select.ts';
+import { upperMedian } from '../../plane/select.ts';
 import { BLOCK, type ProductBlock } from './block-products.ts';
 
 /** Pixels looked at for each pair. */
@@ -15,7 +15,7 @@ export const sharedNoise = (blocks: readonly ProductBlock[], i: number, j: numbe
   const samples = laplacianSamples(blocks, i, j);
   const own = samples.own.slice();
   const scratch = new Float32Array(own.length);
-  const spread = (values: Float32Array): number => MAD_TO_SIGMA * quickMedian(magnitudes(values, scratch));
+  const spread = (values: Float32Array): number => MAD_TO_SIGMA * upperMedian(magnitudes(values, scratch));
   let most = 0;
   const unit = 1 / spread(own);
   for (const other of samples.others) {

@@ -1,6 +1,6 @@
 import { createMask, type Mask, mark } from '../../plane/mask.ts';
 import { MAD_TO_SIGMA, medianOfSorted } from '../../plane/robust.ts';
-import { quickMedian } from '../../plane/select.ts';
+import { upperMedian } from '../../plane/select.ts';
 import { SEGMENT, type StripSums, segmentOffset, segmentPad, stripSums } from './lines.ts';
 
 /** Cells of 2 × 2 pixels: their excess in units of its deviation, 1 as `UNIT`. */
@@ -87,7 +87,7 @@ const limitsOf = (view: View, sums: StripSums): Float64Array => {
       }
   }
   return Float64Array.from(found, (values) => {
-    const spread = values.length === 0 ? 0 : MAD_TO_SIGMA * quickMedian(Float32Array.from(values));
+    const spread = values.length === 0 ? 0 : MAD_TO_SIGMA * upperMedian(Float32Array.from(values));
     return SIGMAS * Math.max(WHITE, spread);
   });
 };

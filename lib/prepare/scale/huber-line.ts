@@ -1,5 +1,5 @@
 import { madSigma, median } from '../../plane/robust.ts';
-import { quickMedian } from '../../plane/select.ts';
+import { upperMedian } from '../../plane/select.ts';
 import type { Line } from './line.ts';
 
 type Numbers = ArrayLike<number>;
@@ -27,7 +27,7 @@ export const theilSen = (x: Numbers, y: Numbers): Line => {
   const apart = new Float64Array((n * (n - 1)) / 2);
   let count = 0;
   for (let i = 0; i < n; i++) for (let j = 0; j < i; j++) apart[count++] = Math.abs(x[i]! - x[j]!);
-  const least = quickMedian(apart);
+  const least = upperMedian(apart);
   const slopes = new Float64Array(count);
   count = 0;
   for (let i = 0; i < n; i++)
@@ -35,7 +35,7 @@ export const theilSen = (x: Numbers, y: Numbers): Line => {
       const dx = x[i]! - x[j]!;
       if (Math.abs(dx) >= least && dx !== 0) slopes[count++] = (y[i]! - y[j]!) / dx;
     }
-  const slope = quickMedian(slopes, count);
+  const slope = upperMedian(slopes, count);
   return { slope, intercept: median(Float64Array.from(y, (v, i) => v - slope * x[i]!)) };
 };
 

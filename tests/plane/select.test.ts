@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { quickMedian } from '../../lib/plane/quick-median.ts';
 import { median } from '../../lib/plane/robust.ts';
+import { quickMedian } from '../../lib/plane/select.ts';
 
 it('is the median that sorting gives, of any count of any values', () => {
   const values = fc.array(fc.oneof(fc.double({ noNaN: true }), fc.integer({ min: -2, max: 2 })), { maxLength: 60 });
