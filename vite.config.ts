@@ -13,6 +13,12 @@ maps.groupBy ??= <T, K>(items: Iterable<T>, keyOf: (item: T, index: number) => K
   return groups;
 };
 
+/** Folders of tests that stub nothing and start nothing: their files share workers, and what those have loaded. */
+const SHARING = 'colour,formats,hours,measure,mix,palettes,parity,plane,prepare,recipe,render,samples,stretch';
+/** Tests in these folders that change what they import, or count memory. */
+const ALONE = ['tests/recipe/plain.test.ts', 'tests/formats/fits/{fuzz,hostile}.test.ts'];
+const BROWSER = ['tests/e2e/**', 'tests/playground/**'];
+
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
 export default defineConfig({
@@ -29,8 +35,20 @@ export default defineConfig({
   worker: { format: 'es' },
   test: {
     root: here('./'),
-    include: ['tests/**/*.test.ts'],
-    exclude: ['tests/e2e/**', 'tests/playground/**'],
+    projects: [
+      {
+        extends: true,
+        test: { name: 'sharing', isolate: false, include: [`tests/{${SHARING}}/**/*.test.ts`], exclude: ALONE },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'alone',
+          include: [`tests/!(${SHARING.replaceAll(',', '|')})/**/*.test.ts`, ...ALONE],
+          exclude: BROWSER,
+        },
+      },
+    ],
     environment: 'node',
     // Tests leave nothing in the user's cache, and find nothing there.
     env: { LINEWASH_CACHE: 'off' },
