@@ -65,8 +65,7 @@ describe('a shadow at an edge', () => {
 
   it('is seen in no field that has none, whether it glows or not', () => {
     for (const seed of SEEDS)
-      for (const kind of ['none', 'glow'] as const)
-        expect(assessed(seed, kind).shadow, `seed ${seed}`).toBeUndefined();
+      for (const kind of ['none', 'glow'] as const) expect(assessed(seed, kind).shadow, `seed ${seed}`).toBeUndefined();
   });
 
   it('is left in the picture, yet out of the fit, where a recipe says so', () => {
@@ -118,8 +117,7 @@ describe('the glow of a corner', () => {
 
   it('is not seen where there is none', () => {
     for (const seed of SEEDS)
-      for (const kind of ['none', 'shadow'] as const)
-        expect(assessed(seed, kind).glows, `seed ${seed}`).toEqual([]);
+      for (const kind of ['none', 'shadow'] as const) expect(assessed(seed, kind).glows, `seed ${seed}`).toEqual([]);
   });
 });
 
