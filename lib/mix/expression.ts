@@ -1,5 +1,6 @@
 import type { MathNode } from 'mathjs/number';
 import { type ExpressionFault, FUNCTIONS, plainNumber, tokenFault } from './expression-tokens.ts';
+import { knownValue } from './known-expressions.ts';
 
 const MOST_NODES = 200;
 const DEEPEST = 50;
@@ -25,6 +26,8 @@ export const evaluateExpression = async (
   if (number !== undefined) return finite(number, new Map());
   const fault = tokenFault(text, [...knobs.keys()]);
   if (fault !== undefined) return { fault };
+  const known = knownValue(text, knobs);
+  if (known !== undefined) return finite(known, knobs);
   const { parse } = await import('./expression-parser.ts');
   let tree: MathNode;
   try {

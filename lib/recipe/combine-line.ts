@@ -1,5 +1,4 @@
 import { isSamePicture } from '../measure/identity.ts';
-import { createRegistrar } from '../measure/registration/register.ts';
 import { inputError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { inHalves } from '../plane/progress.ts';
@@ -46,6 +45,8 @@ const refuseCopies = async (sources: readonly PlaneSource[], { signal }: StripOp
 /** Warnings of masters that do not lie on the first. What registration cannot tell is not judged. */
 const misplaced = async ([first, ...others]: readonly PlaneSource[], options: CombineOptions): Promise<string[]> => {
   const warnings: string[] = [];
+  // Most lines have one master: the page does not load this to open.
+  const { createRegistrar } = await import('../measure/registration/register.ts');
   const register = createRegistrar(first!);
   for (const [i, source] of others.entries()) {
     const found = await register(source, { signal: options.signal });
