@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { withHands } from '../node/hands.ts';
 import { inputsFor } from '../node/inputs-for.ts';
 import { closeMasters, openMasters } from '../node/masters.ts';
-import { settleMasters } from '../node/mix-files.ts';
+import { settleMasters } from '../node/settle-masters.ts';
 import { inHalves } from '../plane/progress.ts';
 import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
 import { plainRecipe } from '../recipe/plain.ts';

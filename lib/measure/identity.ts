@@ -55,17 +55,22 @@ export interface CopyFault {
 
 export const copyFaults = async (channels: readonly Channel[], options: StripOptions = {}): Promise<CopyFault[]> => {
   const faults: CopyFault[] = [];
-  for (const [i, a] of channels.entries())
-    for (const b of channels.slice(i + 1)) {
-      throwIfCancelled(options.signal);
-      if (await isSamePicture(a.source, b.source))
-        faults.push({
-          name: b.name,
-          of: a.name,
-          words:
-            `${b.source.file}: ${b.name} holds the same picture as ${a.name} (${a.source.file}); ` +
-            'give each line its own master',
-        });
-    }
+  for (const [a, b] of pairsOf(channels)) {
+    throwIfCancelled(options.signal);
+    if (await isSamePicture(a.source, b.source)) faults.push(copyFault(a, b));
+  }
   return faults;
 };
+
+/** Every two channels, in the order given. */
+export const pairsOf = <T extends Channel>(channels: readonly T[]): [T, T][] =>
+  channels.flatMap((a, i) => channels.slice(i + 1).map((b): [T, T] => [a, b]));
+
+/** That b holds the picture of a. */
+export const copyFault = (a: Channel, b: Channel): CopyFault => ({
+  name: b.name,
+  of: a.name,
+  words:
+    `${b.source.file}: ${b.name} holds the same picture as ${a.name} (${a.source.file}); ` +
+    'give each line its own master',
+});

@@ -24,13 +24,21 @@ export interface Together {
  * Reads some rows of each, all only where a channel is far off.
  */
 export const fitTogether = async (channels: readonly Channel[], options: StripOptions = {}): Promise<Together> => {
-  const named = channels.map(({ name, source }) => ({ name, file: source.file, filter: source.facts.filter }));
   const copies = await copyFaults(channels, options);
   const registration = await registerChannels(channels, options);
-  const misfits: Misfit[] = [
+  const misfits = misfitsOf(channels, { copies, registration });
+  return { registration, misfits, warnings: misfits.map(({ words }) => words) };
+};
+
+/** What does not fit by the headers, and by what was found of the pictures. */
+export const misfitsOf = (
+  channels: readonly Channel[],
+  { copies, registration }: { copies: readonly CopyFault[]; registration: readonly ChannelRegistration[] },
+): Misfit[] => {
+  const named = channels.map(({ name, source }) => ({ name, file: source.file, filter: source.facts.filter }));
+  return [
     ...filterFaults(named).map((fault) => ({ kind: 'filter' as const, ...fault })),
     ...copies.map((fault) => ({ kind: 'copy' as const, ...fault })),
     ...registrationFaults(channels, registration).map((fault) => ({ kind: 'registration' as const, ...fault })),
   ];
-  return { registration, misfits, warnings: misfits.map(({ words }) => words) };
 };

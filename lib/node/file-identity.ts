@@ -22,11 +22,17 @@ export const fileFacts = (path: string): FileFacts => {
 /** The identity alone. @throws LinewashError as `fileFacts` */
 export const fileIdentity = (path: string): string => fileFacts(path).identity;
 
-/** A small memory of what files gave, for as long as the process lives; what was not asked for longest is dropped. */
-export const recollection = <T>(most: number) => {
+/** A small memory of what files gave, for as long as the process lives. */
+export interface Recollection<T> {
+  get(key: string): T | undefined;
+  set(key: string, value: T): void;
+}
+
+/** One of so many findings at most; what was not asked for longest is dropped. */
+export const recollection = <T>(most: number): Recollection<T> => {
   const known = new Map<string, T>();
   return {
-    get(key: string): T | undefined {
+    get(key) {
       const value = known.get(key);
       if (value !== undefined) {
         known.delete(key);
@@ -34,7 +40,7 @@ export const recollection = <T>(most: number) => {
       }
       return value;
     },
-    set(key: string, value: T): void {
+    set(key, value) {
       known.delete(key);
       known.set(key, value);
       if (known.size > most) known.delete(known.keys().next().value!);

@@ -1,4 +1,6 @@
 import * as v from 'valibot';
+import type { Unregistered } from '../measure/registration/register.ts';
+import type { Registered, TileShift } from '../measure/registration/report.ts';
 import type { Measured } from '../plane/measured.ts';
 import { BYTES_PER_SAMPLE, type SampleType } from '../plane/plane.ts';
 import type { Shade } from '../prepare/background/shade.ts';
@@ -93,4 +95,36 @@ export const PREPARATION = kind<Preparation>(
     findings: table(channelFindings),
     warnings: v.array(text),
   } satisfies Fields<Preparation>),
+);
+
+/** What two masters are to one another. */
+export interface PairFinding {
+  /** Whether both hold one and the same picture. */
+  readonly copy: boolean;
+  /** How the second lies on the first, where that was asked. */
+  readonly registration?: Registered | Unregistered | undefined;
+}
+
+const registered = v.strictObject({
+  status: v.literal('found'),
+  dx: finite,
+  dy: finite,
+  rotation: finite,
+  scale: positive,
+  residual: positive,
+  uncertainty: v.strictObject({ shift: positive, rotation: positive, scale: positive }),
+  tiles: v.array(
+    v.strictObject({ x: finite, y: finite, dx: finite, dy: finite, weight: finite } satisfies Fields<TileShift>),
+  ),
+} satisfies Fields<Registered>);
+
+const unregistered = v.strictObject({ status: v.literal('unknown'), reason: text } satisfies Fields<Unregistered>);
+
+/** How two masters compare. */
+export const PAIR = kind<PairFinding>(
+  'pair',
+  v.strictObject({
+    copy: v.boolean(),
+    registration: v.optional(v.variant('status', [registered, unregistered])),
+  } satisfies Fields<PairFinding>),
 );

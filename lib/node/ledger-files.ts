@@ -8,7 +8,7 @@ import type { Settled } from '../recipe/settled.ts';
 import { withHands } from './hands.ts';
 import { inputsFor } from './inputs-for.ts';
 import { closeMasters, openMasters } from './masters.ts';
-import { settleMasters } from './mix-files.ts';
+import { settleMasters } from './settle-masters.ts';
 
 export interface LedgerOptions {
   readonly recipe: Recipe;
@@ -47,6 +47,8 @@ const ledgerTogether = async (options: LedgerOptions, hands: Hands): Promise<Led
   try {
     const { settled, measured, prepared, warnings } = await settleMasters(recipe, masters, {
       ...common,
+      // The noise of every master is measured, whatever the recipe states.
+      depth: 'pictures',
       progress: measuring,
     });
     const surveyed = await surveyChannels(settled, measured, prepared, {

@@ -1,20 +1,14 @@
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
-import type { Channel } from '../measure/measure.ts';
 import { outputError } from '../plane/errors.ts';
 import type { Hands } from '../plane/hands.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves, type Progress } from '../plane/progress.ts';
-import type { StripOptions } from '../plane/strips.ts';
 import { VERSION } from '../plane/version.ts';
-import { combinationNotes, withCombinations } from '../recipe/combinations.ts';
 import { notePicture, noteText } from '../recipe/note.ts';
 import { plainRecipe } from '../recipe/plain.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
 import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
-import { settle } from '../recipe/settle.ts';
-import type { ChannelsResult } from '../recipe/settle-channels.ts';
 import type { Settled } from '../recipe/settled.ts';
 import { compose } from '../render/compose.ts';
 import { type Crew, withCrew } from './crew.ts';
@@ -24,7 +18,7 @@ import { beginHashing, type InputHashes } from './input-hashes.ts';
 import { inputsFor } from './inputs-for.ts';
 import { closeMasters, type Master, openKnown } from './masters.ts';
 import { nameFault } from './name-fault.ts';
-import { prepareOnce } from './preparations.ts';
+import { settleMasters } from './settle-masters.ts';
 import { shrunk } from './shrunk.ts';
 import { exists, splitFiles } from './spelling.ts';
 import { openStars, type Stars, starFiles } from './star-files.ts';
@@ -182,26 +176,6 @@ const mixMasters = async (
   });
   const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
   return { output, width, height, settled, warnings: [...read, ...warnings] };
-};
-
-type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
-
-/** Prepares and measures masters and settles a recipe on them. */
-export const settleMasters = async (
-  recipe: Recipe,
-  masters: readonly Master[],
-  { signal, hands, progress }: StripOptions = {},
-  cache?: FindingsCache,
-): Promise<MastersResult> => {
-  const { measured, findings, warnings } = await prepareOnce(recipe, masters, { signal, hands, progress }, cache);
-  const result = settle(recipe, measured, findings);
-  const prepared = preparedChannels(result.settled, masters);
-  return {
-    settled: withCombinations(result.settled, masters),
-    measured,
-    prepared,
-    warnings: [...combinationNotes(masters), ...warnings, ...result.warnings],
-  };
 };
 
 const formatFor = (output: string, sample: OutputSample | undefined): PictureFormat => {

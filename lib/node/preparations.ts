@@ -4,7 +4,8 @@ import { statesAllNumbers, withoutMeasuring } from '../recipe/complete.ts';
 import type { Recipe } from '../recipe/schema.ts';
 import { usedChannels } from '../recipe/settle.ts';
 import { type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
-import { fileIdentity, recollection } from './file-identity.ts';
+import { recollection } from './file-identity.ts';
+import { findOnce } from './find-once.ts';
 import { PREPARATION } from './finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from './findings-cache.ts';
 import type { Master } from './masters.ts';
@@ -26,23 +27,14 @@ export const prepareOnce = async (
     checkSizes(masters);
     return { measured: withoutMeasuring(masters), findings: {}, warnings: [] };
   }
-  const inputs = masters.map(({ name, spelling, files }) => [
-    name,
-    spelling,
-    files.map(({ bytes }) => fileIdentity(bytes.path)),
-  ]);
-  const key = JSON.stringify([preparationKey(recipe), inputs]);
-  const before = known.get(key);
-  if (before !== undefined) return before;
-  const question = [preparationKey(recipe), masters.map(({ name, spelling }) => [name, spelling])];
-  const paths = [...new Set(masters.flatMap(({ files }) => files.map(({ bytes }) => bytes.path)))];
-  // Not remembered in this process before it is checked.
-  const kept = cache.get(PREPARATION, question, paths);
-  if (kept !== undefined && isOf(recipe, masters, kept)) return kept;
-  const preparation = await prepareChannels(recipe, masters, options);
-  known.set(key, preparation);
-  cache.set(PREPARATION, question, paths, preparation);
-  return preparation;
+  const question = [preparationKey(recipe), masters.map(({ name }) => name)];
+  return findOnce(
+    { kind: PREPARATION, known, cache },
+    question,
+    masters,
+    () => prepareChannels(recipe, masters, options),
+    (preparation) => isOf(recipe, masters, preparation),
+  );
 };
 
 /** Whether numbers can be those of these masters: of each line that is used, of its size, and no other. */

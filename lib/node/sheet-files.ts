@@ -18,6 +18,7 @@ import { fileSink } from './file-sink.ts';
 import { withHands } from './hands.ts';
 import { inputsFor } from './inputs-for.ts';
 import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
+import { misfitsOnce } from './misfits.ts';
 import { refuseInputAsOutput, refuseOutput } from './mix-files.ts';
 import { openStars, type Stars } from './star-files.ts';
 
@@ -173,5 +174,7 @@ const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, over: SheetStar
     captions.length === recipes.length ? text : `${captions.join(', ')}: ${text}`,
   );
   const notes = new Set([...sets.values()].flatMap(({ masters }) => combinationNotes(masters)));
-  return { cells, warnings: [...notes, ...(crop?.warnings ?? []), ...named] };
+  const [[zeros, { masters }]] = [...sets] as [[Zeros, SheetMasters]];
+  const misfits = await misfitsOnce({ zeros }, masters, 'pictures', { signal });
+  return { cells, warnings: [...notes, ...misfits, ...(crop?.warnings ?? []), ...named] };
 };

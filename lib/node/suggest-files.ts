@@ -10,7 +10,8 @@ import { shrink } from '../render/shrink.ts';
 import { fileSink, makeFolder } from './file-sink.ts';
 import { withHands } from './hands.ts';
 import { closeMasters, openMasters, refuseSameFile } from './masters.ts';
-import { refuseOutput, settleMasters } from './mix-files.ts';
+import { refuseOutput } from './mix-files.ts';
+import { settleMasters } from './settle-masters.ts';
 
 export interface SuggestOptions {
   /** Channel name → file, with an optional selector. */

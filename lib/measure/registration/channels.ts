@@ -11,7 +11,7 @@ export type ChannelRegistration = { readonly channel: string; readonly reference
 );
 
 /** The channel that the others are compared with: H, the brightest of most nebulae, or else the first. */
-export const referenceOf = (channels: readonly Channel[]): Channel | undefined =>
+export const referenceOf = <T extends Channel>(channels: readonly T[]): T | undefined =>
   channels.find(({ name }) => lineIn(name) === 'H') ?? channels[0];
 
 /** Registers every other channel against the reference. The channels may differ in size. */

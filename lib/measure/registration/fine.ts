@@ -14,7 +14,7 @@ import type { Judged } from './verdict.ts';
 /** Tiles along each axis at most, and their side. */
 const [ALONG, SIDE] = [4, 128];
 /** Agreement through a map must stand so far above that at places beside it. */
-const LEAST_STANDING = 7;
+export const LEAST_STANDING = 7;
 /** What is looked at, from broad to fine: a feature catches what lies off by less than about twice its size. */
 const LOOKS: readonly (readonly [Kind, number])[] = [
   [WAVE, 4],
@@ -64,7 +64,7 @@ const pairOf = ({ tile, a, b }: Piece, kind: Kind, factor: number): TilePair | u
   return one && other && { ...small, a: one, b: other };
 };
 
-const patchOf = ({ left, top, picture }: Cut, kind: Kind, factor: number): Patch | undefined => {
+export const patchOf = ({ left, top, picture }: Cut, kind: Kind, factor: number): Patch | undefined => {
   const feature = featureOf(kind, shrunk(picture, factor));
   return feature && { feature, left: left / factor, top: top / factor };
 };

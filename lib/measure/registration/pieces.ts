@@ -33,16 +33,20 @@ export const cutPieces = async (
   map: Similarity,
 ): Promise<Piece[]> => {
   const even = tiles.map(({ x, y, side }) => ({ x: x - (x % GRID), y: y - (y % GRID), side }));
-  const a = await cutAll(
-    reference,
-    even.map(({ x, y, side }) => ({ x: x - MARGIN, y: y - MARGIN, side: side + 2 * MARGIN })),
-  );
+  const a = await cutAbout(reference, even);
   const b = await cutAll(
     channel,
     even.map((tile) => squareAbout(tile, map)),
   );
   return even.map((tile, i) => ({ tile, a: a[i]!, b: b[i]! }));
 };
+
+/** Cuts pieces about tiles, each with its margin. */
+export const cutAbout = (source: PlaneSource, tiles: readonly Tile[]): Promise<Cut[]> =>
+  cutAll(
+    source,
+    tiles.map(({ x, y, side }) => ({ x: x - MARGIN, y: y - MARGIN, side: side + 2 * MARGIN })),
+  );
 
 /** The square that a tile with its margin needs in the channel; a turned one needs more. */
 const squareAbout = ({ x, y, side }: Tile, map: Similarity): Tile => {
