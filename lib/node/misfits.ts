@@ -51,10 +51,12 @@ const compare = async (
     // The reference stands first, whichever way round both were given.
     const [first, second] = pair[1] === reference ? [pair[1], pair[0]] : pair;
     const question = [zeros, registers];
-    const finding = await findOnce({ kind: PAIR, known, cache }, question, [first, second], async () => {
+    const find = async (): Promise<PairFinding> => {
       const copy = await isSamePicture(first.source, second.source);
       return { copy, ...(registers && { registration: await place(second, options) }) };
-    });
+    };
+    const whole = ({ registration }: PairFinding) => registers === (registration !== undefined);
+    const finding = await findOnce({ kind: PAIR, known, cache }, question, [first, second], find, whole);
     if (finding.copy) copies.push(copyFault(...pair));
     if (registers && finding.registration?.status === 'found')
       registration.push({ channel: second.name, reference: first.name, ...finding.registration });

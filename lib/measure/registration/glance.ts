@@ -14,7 +14,7 @@ import { judge } from './verdict.ts';
 import { TOLERATED } from './words.ts';
 
 /** Tiles along each axis at most, and their side. */
-const [ALONG, SIDE] = [3, 128];
+const [ALONG, SIDE] = [4, 64];
 /** So many standard deviations of the worst corner must lie within what is tolerated, too. */
 const SIGMAS = 2;
 
