@@ -56,7 +56,7 @@ const mix = async (name: string, change: object = {}): Promise<readonly string[]
   const { mixFiles } = await import('../../lib/node/mix-files.ts');
   const { catalogueRecipe } = await import('../../lib/palettes/catalogue.ts');
   const output = join(folder, `${runs++}.png`);
-  return (await mixFiles({ recipe: catalogueRecipe(name), inputs, output, cache, ...change })).warnings;
+  return (await mixFiles({ recipe: catalogueRecipe(name)!, inputs, output, cache, ...change })).warnings;
 };
 
 const SHIFTED = /O\.fits.*O lies (6\.9|7\.0|7\.1) px right.* of H\./;
@@ -87,7 +87,7 @@ it('takes what an earlier process kept, and warns of the same', async () => {
 it('compares anew where borders are taken otherwise', async () => {
   const { catalogueRecipe } = await import('../../lib/palettes/catalogue.ts');
   await mix('sho');
-  await mix('sho', { recipe: { ...catalogueRecipe('sho'), zeros: 'data' } });
+  await mix('sho', { recipe: { ...catalogueRecipe('sho')!, zeros: 'data' } });
   expect(seen.glances).toBe(4);
 });
 

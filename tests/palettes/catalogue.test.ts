@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeMasters, type Master, openMasters } from '../../lib/node/masters.ts';
-import { settleMasters } from '../../lib/node/mix-files.ts';
+import { settleMasters } from '../../lib/node/settle-masters.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { recipeHash } from '../../lib/recipe/hash.ts';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { closeMasters, type Master, openMasters } from '../../lib/node/masters.ts';
-import { settleMasters } from '../../lib/node/mix-files.ts';
+import { settleMasters } from '../../lib/node/settle-masters.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { checkedRecipe } from '../../lib/recipe/parse.ts';
 import { plainRecipe } from '../../lib/recipe/plain.ts';

@@ -36,7 +36,7 @@ describe('a glance at two masters', () => {
         const { O } = sceneSources({ ...SIZE, misfit: { O: misfit } });
         expect(await glance(O)).toBeUndefined();
       }),
-      { numRuns: 20 },
+      { numRuns: 10 },
     );
   });
 
