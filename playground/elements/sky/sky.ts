@@ -75,10 +75,9 @@ export class Sky extends LitElement {
     if (view === undefined) return html`<p class="about soft" role="status">${text.looking}</p>`;
     const used = view.blocks.filter((block) => block.used).length;
     const scatter = [showMeasured(view.rms), showMeasured(view.pixelNoise)] as const;
-    return html`<p class="about" role="status">
-        ${text.numbers(view.line, used, view.blocks.length, ...scatter)}
-        ${text.certainty(view.order, Number.isFinite(view.uncertainty) ? showMeasured(view.uncertainty) : undefined)}
-      </p>
+    const known = Number.isFinite(view.uncertainty) ? showMeasured(view.uncertainty) : undefined;
+    const words = `${text.numbers(view.line, used, view.blocks.length, ...scatter)} ${text.certainty(view.order, known)}`;
+    return html`<p class="about" role="status">${words}</p>
       ${view.warnings.map((warning) => html`<p class="about">${warning}</p>`)}
       <p class="about soft">${text.about[$skyView.get()]}</p>`;
   }
