@@ -45,10 +45,12 @@ const onPath = () =>
     .find(isExecutable);
 
 /**
- * A Chromium to test with: what CHROME_PATH names, else one on PATH, else the binary inside @sparticuz/chromium.
+ * A Chromium to test with: what CHROME_PATH names, else one on PATH, else the binary inside @sparticuz/chromium, which
+ * LINEWASH_CHROMIUM=packaged takes in any case.
  * @returns {{ executablePath: string, env: Record<string, string>, from: string }}
  */
 export const findChromium = () => {
+  if (process.env.LINEWASH_CHROMIUM === 'packaged') return packagedChromium();
   const named = process.env.CHROME_PATH;
   if (named !== undefined) {
     if (!isExecutable(named)) throw new Error(`CHROME_PATH is ${named}, which cannot be run`);

@@ -17,12 +17,15 @@ const copper = catalogueRecipe('copper');
 
 describe('a recipe made plain', () => {
   // Must stay the first test: the parser is loaded once and for all.
-  it('needs no parser of expressions where all weights are numbers or colours', async () => {
+  it('needs no parser of expressions for numbers, colours and the catalogue as it is', async () => {
     await loadRecipe('{"matrix": [[1, "0", "0.5"], [0, " -1e-1 ", 0], [0, 0, 1]]}');
     for (const id of ['ember', 'sho', 'natural', 'quartet']) await plainRecipe(catalogueRecipe(id)!);
     checkedRecipe(copper);
     expect(loaded.parser).toBe(0);
+    // The catalogue at its own knobs is known; another setting is computed.
     await plainRecipe(copper);
+    expect(loaded.parser).toBe(0);
+    await plainRecipe(copper, { share: 0.4 });
     expect(loaded.parser).toBe(1);
   });
 
