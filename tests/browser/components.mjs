@@ -20,7 +20,8 @@ export const componentTests = async (chromium, filter) => {
     config: {
       rootDir: root,
       files,
-      concurrency: 2,
+      // One page at a time: a page that is not in front may get no animation frames.
+      concurrency: 1,
       testsFinishTimeout: 120_000,
       testFramework: { config: { timeout: 20_000 } },
       browsers: [

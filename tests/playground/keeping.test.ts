@@ -186,7 +186,7 @@ describe('pasted text', () => {
       beginWith(own);
       await pasteText(text);
       // A link states the version of its recipe.
-      equal({ ...$recipe.get(), linewash: 2 }, { ...other, linewash: 2 });
+      equal({ linewash: 2, ...$recipe.get() }, { linewash: 2, ...other });
       equal($history.get().present.label, 'recipe pasted, pasted');
     }
     await pasteText('linewash mix HOO H=H.fits O=O.fits');
