@@ -31,9 +31,9 @@ const box = v.strictTuple(
 );
 const boxes = v.pipe(v.array(box), v.maxLength(64, 'at most 64 boxes'));
 
-const order = v.picklist([1, 2, 3, 4], 'an order from 1 to 4 is wanted');
+const order = v.picklist([1, 2, 3, 4], 'expected an order from 1 to 4');
 const coefficients = v.pipe(v.array(anyNumber), v.minLength(3), v.maxLength(15));
-const nodes = v.pipe(number(2, 1000), v.integer('a whole number is wanted'));
+const nodes = v.pipe(number(2, 1000), v.integer('expected a whole number'));
 
 const surface = v.strictObject({
   order,

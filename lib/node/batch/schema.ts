@@ -91,7 +91,10 @@ const target = v.strictObject({
   ),
   folder: about(v.optional(text(4096)), "Where `pattern` starts; the plan's own folder where absent."),
   lines: about(v.optional(v.record(v.string(), line)), 'What a `{line}` in file names means, where it is not plain.'),
-  only: about(v.optional(list(text(200), MOST_TARGETS, 'names are wanted')), 'Takes only these of the targets found.'),
+  only: about(
+    v.optional(list(text(200), MOST_TARGETS, 'expected a list of names')),
+    'Takes only these of the targets found.',
+  ),
   recipes: about(v.optional(list(recipe, 200, 'recipes are wanted')), "Recipes instead of the plan's."),
   outputs: about(v.optional(list(output, 50, 'outputs are wanted')), "Outputs instead of the plan's."),
   knobs: about(v.optional(knobs), 'Values for knobs, set on every recipe that has them.'),
@@ -110,7 +113,7 @@ export const batchSchema = v.strictObject({
   ),
   about: about(v.optional(text(2000)), 'Words of your own.'),
   targets: about(
-    list(target, MOST_TARGETS, 'a list of targets is wanted'),
+    list(target, MOST_TARGETS, 'expected a list of targets'),
     'What is photographed, and where its masters are.',
   ),
   recipes: about(v.optional(list(recipe, 200, 'a list of recipes is wanted')), 'Applied to every target.'),

@@ -11,7 +11,7 @@ export interface SurfacePoint {
 }
 
 /**
- * What is taken for something other than background: `both` rejects points further than 3 σ on either side; `bright`
+ * Which points are rejected as no background: `both` rejects points further than 3 σ on either side; `bright`
  * points more than 2 σ above or 6 σ below, for nebulae and stars only ever add light, with σ from the points below the
  * surface, which they do not touch. σ is 1.4826 × the median absolute residual. (The bounds are our own.)
  */
