@@ -16,7 +16,7 @@ maps.groupBy ??= <T, K>(items: Iterable<T>, keyOf: (item: T, index: number) => K
 /** Folders of tests that stub nothing and start nothing: their files share workers, and what those have loaded. */
 const SHARING = 'colour,formats,hours,measure,mix,palettes,parity,plane,prepare,recipe,render,samples,stretch';
 /** Tests in these folders that change what they import, or count memory. */
-const ALONE = ['tests/recipe/plain.test.ts', 'tests/formats/fits/{fuzz,hostile}.test.ts'];
+const ALONE = ['tests/recipe/written/plain.test.ts', 'tests/formats/fits/{fuzz,hostile}.test.ts'];
 const BROWSER = ['tests/e2e/**', 'tests/playground/**'];
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -67,8 +67,8 @@ export default defineConfig({
         lines: 95,
         branches: 90,
         'lib/formats/**': { branches: 99 },
-        'lib/recipe/{check,check-preparation,json,link,migrate,shape,complete}.ts': { branches: 100 },
-        'lib/node/{file-sink,temporary}.ts': { branches: 100 },
+        'lib/recipe/{written/{check,check-preparation,json,migrate,shape,complete},share/link}.ts': { branches: 100 },
+        'lib/node/files/{file-sink,temporary}.ts': { branches: 100 },
       },
     },
   },

@@ -34,30 +34,30 @@ import { memorySource as memorySourceInside } from './plane/bytes.ts';
 import { hidePixels as hidePixelsInside, planeSource as planeSourceInside } from './plane/memory-plane.ts';
 import { combined as combinedInside } from './prepare/combine.ts';
 import { matchMasters as matchMastersInside } from './prepare/match.ts';
-import { canonicalForm as canonicalFormInside } from './recipe/canonical.ts';
-import { describeRecipe as describeRecipeInside } from './recipe/describe.ts';
-import { recipeDiff as recipeDiffInside } from './recipe/diff.ts';
-import { recipeHash as recipeHashInside } from './recipe/hash.ts';
-import { withKnobs as withKnobsInside } from './recipe/knobs.ts';
-import { asLines as asLinesInside } from './recipe/line-colours.ts';
+import {
+  neededChannels as neededChannelsInside,
+  settleChannels as settleChannelsInside,
+} from './recipe/settle/channels.ts';
+import { preparedChannels as preparedChannelsInside } from './recipe/settle/prepared.ts';
+import { settle as settleInside, usedChannels as usedChannelsInside } from './recipe/settle/settle.ts';
+import { settledRecipe as settledRecipeInside } from './recipe/settle/settled-recipe.ts';
+import { describeRecipe as describeRecipeInside } from './recipe/share/describe.ts';
+import { recipeDiff as recipeDiffInside } from './recipe/share/diff.ts';
 import {
   isLink as isLinkInside,
   recipeFromLink as recipeFromLinkInside,
   recipeLink as recipeLinkInside,
-} from './recipe/link.ts';
-import { openRecipe as openRecipeInside } from './recipe/open.ts';
-import { loadRecipe as loadRecipeInside, parseRecipe as parseRecipeInside } from './recipe/parse.ts';
-import { plainRecipe as plainRecipeInside } from './recipe/plain.ts';
-import { preparedChannels as preparedChannelsInside } from './recipe/prepared.ts';
-import { recipeText as recipeTextInside } from './recipe/serialize.ts';
-import { settle as settleInside, usedChannels as usedChannelsInside } from './recipe/settle.ts';
-import {
-  neededChannels as neededChannelsInside,
-  settleChannels as settleChannelsInside,
-} from './recipe/settle-channels.ts';
-import { settledRecipe as settledRecipeInside } from './recipe/settled-recipe.ts';
+} from './recipe/share/link.ts';
 import { sampleLines as sampleLinesInside } from './recipe/suggest/sample.ts';
 import { suggestMixes as suggestMixesInside } from './recipe/suggest/suggest.ts';
+import { canonicalForm as canonicalFormInside } from './recipe/written/canonical.ts';
+import { recipeHash as recipeHashInside } from './recipe/written/hash.ts';
+import { withKnobs as withKnobsInside } from './recipe/written/knobs.ts';
+import { asLines as asLinesInside } from './recipe/written/line-colours.ts';
+import { openRecipe as openRecipeInside } from './recipe/written/open.ts';
+import { loadRecipe as loadRecipeInside, parseRecipe as parseRecipeInside } from './recipe/written/parse.ts';
+import { plainRecipe as plainRecipeInside } from './recipe/written/plain.ts';
+import { recipeText as recipeTextInside } from './recipe/written/serialize.ts';
 import { pictureInMemory as pictureInMemoryInside, renderPicture as renderPictureInside } from './render/picture.ts';
 import { shrink as shrinkInside } from './render/shrink.ts';
 

@@ -47,8 +47,8 @@ export type { Box } from './plane/box.ts';
 export { type ByteSink, type ByteSource, type MemorySink, memorySink, memorySource } from './plane/bytes.ts';
 export type { Counting } from './plane/counting.ts';
 export { type ErrorFields, type ErrorTag, type Fault, LinewashError } from './plane/errors.ts';
+export type { Executor } from './plane/executor.ts';
 export type { Card, HeaderFacts } from './plane/facts.ts';
-export type { Hands } from './plane/hands.ts';
 export type { Matrix, Triple } from './plane/linear.ts';
 export type { Mask } from './plane/mask.ts';
 export type { Measured } from './plane/measured.ts';
@@ -71,29 +71,10 @@ export { combined, type Part } from './prepare/combine.ts';
 export type { Outliers } from './prepare/combining/grow.ts';
 export type { LevelLimits } from './prepare/levels.ts';
 export { type Match, type MatchedPart, matchMasters } from './prepare/match.ts';
-export { canonicalForm } from './recipe/canonical.ts';
-export {
-  type DescribedKnob,
-  type DescribedLine,
-  type DescribedPair,
-  describeRecipe,
-  type RecipeDescription,
-} from './recipe/describe.ts';
-export { recipeDiff } from './recipe/diff.ts';
-export type { Findings } from './recipe/findings.ts';
-export { recipeHash } from './recipe/hash.ts';
-export type { JsonText } from './recipe/json.ts';
-export { type KnobValues, withKnobs } from './recipe/knobs.ts';
-export { asLines } from './recipe/line-colours.ts';
-export { isLink, recipeFromLink, recipeLink } from './recipe/link.ts';
-export { openRecipe } from './recipe/open.ts';
-export { checkedRecipe, loadRecipe, parseRecipe } from './recipe/parse.ts';
-export { plainRecipe } from './recipe/plain.ts';
-export { type Preparing, preparedChannels } from './recipe/prepared.ts';
-export type { Recipe, WrittenRecipe } from './recipe/schema.ts';
-export { recipeText } from './recipe/serialize.ts';
-export { type SettleResult, settle, usedChannels } from './recipe/settle.ts';
-export { type ChannelsResult, neededChannels, settleChannels } from './recipe/settle-channels.ts';
+export { type ChannelsResult, neededChannels, settleChannels } from './recipe/settle/channels.ts';
+export type { Findings } from './recipe/settle/findings.ts';
+export { type Preparing, preparedChannels } from './recipe/settle/prepared.ts';
+export { type SettleResult, settle, usedChannels } from './recipe/settle/settle.ts';
 export type {
   Settled,
   SettledChannel,
@@ -102,11 +83,30 @@ export type {
   SettledPart,
   SettledStars,
   SettledStretch,
-} from './recipe/settled.ts';
-export { settledRecipe } from './recipe/settled-recipe.ts';
+} from './recipe/settle/settled.ts';
+export { settledRecipe } from './recipe/settle/settled-recipe.ts';
+export {
+  type DescribedKnob,
+  type DescribedLine,
+  type DescribedPair,
+  describeRecipe,
+  type RecipeDescription,
+} from './recipe/share/describe.ts';
+export { recipeDiff } from './recipe/share/diff.ts';
+export { isLink, recipeFromLink, recipeLink } from './recipe/share/link.ts';
 export type { Judgement } from './recipe/suggest/judge.ts';
 export { type LineSample, sampleLines } from './recipe/suggest/sample.ts';
 export { type Suggestion, type Suggestions, suggestMixes } from './recipe/suggest/suggest.ts';
+export { canonicalForm } from './recipe/written/canonical.ts';
+export { recipeHash } from './recipe/written/hash.ts';
+export type { JsonText } from './recipe/written/json.ts';
+export { type KnobValues, withKnobs } from './recipe/written/knobs.ts';
+export { asLines } from './recipe/written/line-colours.ts';
+export { openRecipe } from './recipe/written/open.ts';
+export { checkedRecipe, loadRecipe, parseRecipe } from './recipe/written/parse.ts';
+export { plainRecipe } from './recipe/written/plain.ts';
+export type { Recipe, WrittenRecipe } from './recipe/written/schema.ts';
+export { recipeText } from './recipe/written/serialize.ts';
 export type { KernelForm } from './render/kernel.ts';
 export { type Picture, pictureInMemory, renderPicture } from './render/picture.ts';
 export { shrink } from './render/shrink.ts';

@@ -6,7 +6,7 @@ import { initPlan } from '../node/batch/init.ts';
 import { writeReport } from '../node/batch/report.ts';
 import type { RunOptions } from '../node/batch/run.ts';
 import type { Shard } from '../node/batch/shard.ts';
-import { usualCacheFolder } from '../node/cache-folder.ts';
+import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';

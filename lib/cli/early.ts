@@ -1,6 +1,6 @@
 import { statSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { startEarly } from '../node/crew-thread.ts';
+import { startEarly } from '../node/threads/pool-thread.ts';
 
 /** Bytes of a master from which a second thread is worth its start. */
 const LARGE = 1 << 22;

@@ -9,7 +9,7 @@ import type { Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
-import { channelFor } from '../recipe/channel-for.ts';
+import { channelFor } from '../recipe/written/channel-for.ts';
 
 /** Values by line name; `*` stands for all lines that have none of their own. */
 export type ByLine<T> = Readonly<Record<string, T>>;

@@ -3,7 +3,7 @@ import { GOALS, type Goal } from '../hours/advice.ts';
 import type { Cell } from '../hours/immerkaer.ts';
 import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
-import type { KnobValues } from '../recipe/knobs.ts';
+import type { KnobValues } from '../recipe/written/knobs.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import {
   type ByLine,

@@ -1,6 +1,6 @@
 import { InvalidArgumentError, Option } from 'commander';
 import { plainNumber } from '../mix/expression-tokens.ts';
-import type { KnobValues } from '../recipe/knobs.ts';
+import type { KnobValues } from '../recipe/written/knobs.ts';
 
 const collect = (word: string, before: KnobValues = {}): KnobValues => {
   const at = word.indexOf('=');

@@ -1,4 +1,4 @@
-import { type FoundLine, factsIfMaster, factsOf, lineBy } from '../node/line-of-file.ts';
+import { type FoundLine, factsIfMaster, factsOf, lineBy } from '../node/masters/line-of-file.ts';
 import { parseLines, usage } from './lines.ts';
 import { harmless, type Streams } from './streams.ts';
 

@@ -3,11 +3,11 @@ import { pixelNoiseOf } from '../hours/survey.ts';
 import { type Channel, type MeasureOptions, measureChannels } from '../measure/measure.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { fitTogether } from '../measure/together.ts';
-import { withHands } from '../node/hands.ts';
-import { closeMasters, type Master, openMasters } from '../node/masters.ts';
+import { closeMasters, type Master, openMasters } from '../node/masters/masters.ts';
+import { withExecutor } from '../node/threads/executor.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
-import { combinationNotes, combinationsOf } from '../recipe/combinations.ts';
+import { combinationNotes, combinationsOf } from '../recipe/settle/combinations.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { boxes, order, type SurfaceFlags, surfacesAsked, surfaceTable } from './measure-background.ts';
@@ -60,8 +60,8 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
       const inputs = await mastersFrom(words, streams);
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string) => (done: number) => bar.show(stage, done);
-      const found = await withHands(signal, async (hands) => {
-        const options = { signal, hands, apart: flags.combineApart };
+      const found = await withExecutor(signal, async (executor) => {
+        const options = { signal, executor, apart: flags.combineApart };
         const masters = await openMasters(inputs, { ...options, progress: show('open') });
         try {
           const measured = await measureEach(masters, { ...options, progress: show('measure') });

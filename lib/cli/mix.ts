@@ -1,8 +1,8 @@
 import { InvalidArgumentError, Option } from 'commander';
-import { usualCacheFolder } from '../node/cache-folder.ts';
+import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
-import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';

@@ -1,4 +1,4 @@
-import { reasonOf } from '../node/reason.ts';
+import { reasonOf } from '../node/files/reason.ts';
 import type { Streams } from './streams.ts';
 
 /** The streams of this process. */

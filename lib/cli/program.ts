@@ -46,7 +46,7 @@ export const run = async (words: readonly string[], terminal: Streams, signal: A
   }
 };
 
-/** commander hands settings down only to commands added later, and verbs are added with their own. */
+/** commander passes settings down only to commands added later, and verbs are added with their own. */
 const inheritSettings = (parent: Command): void => {
   for (const command of parent.commands) {
     command.copyInheritedSettings(parent);

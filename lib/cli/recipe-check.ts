@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { type ErrorFields, LinewashError } from '../plane/errors.ts';
-import { recipeHash } from '../recipe/hash.ts';
+import { recipeHash } from '../recipe/written/hash.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportError } from './report.ts';
 import { type Context, examples, printJson } from './verb.ts';

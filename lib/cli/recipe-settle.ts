@@ -1,13 +1,13 @@
 import type { Command } from 'commander';
-import { withHands } from '../node/hands.ts';
-import { inputsFor } from '../node/inputs-for.ts';
-import { closeMasters, openMasters } from '../node/masters.ts';
-import { settleMasters } from '../node/settle-masters.ts';
+import { inputsFor } from '../node/masters/inputs-for.ts';
+import { closeMasters, openMasters } from '../node/masters/masters.ts';
+import { settleMasters } from '../node/masters/settle-masters.ts';
+import { withExecutor } from '../node/threads/executor.ts';
 import { inHalves } from '../plane/progress.ts';
-import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
-import { plainRecipe } from '../recipe/plain.ts';
-import { recipeText } from '../recipe/serialize.ts';
-import { settledRecipe } from '../recipe/settled-recipe.ts';
+import { settledRecipe } from '../recipe/settle/settled-recipe.ts';
+import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
+import { recipeText } from '../recipe/written/serialize.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
@@ -37,16 +37,16 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
       const inputs = inputsFor(chosen, await mastersFrom(words, streams));
       const bar = progress(false);
       const [opening, measuring] = inHalves((done) => bar.show('measure', done));
-      const { settled, warnings } = await withHands(signal, async (hands) => {
+      const { settled, warnings } = await withExecutor(signal, async (executor) => {
         const masters = await openMasters(inputs, {
           zeros: chosen.zeros,
           apart: flags.combineApart,
           signal,
-          hands,
+          executor,
           progress: opening,
         });
         try {
-          return await settleMasters(chosen, masters, { signal, hands, progress: measuring });
+          return await settleMasters(chosen, masters, { signal, executor, progress: measuring });
         } finally {
           await closeMasters(masters);
         }

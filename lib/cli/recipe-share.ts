@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
 import { CATALOGUE } from '../palettes/catalogue.ts';
-import { recipeDiff } from '../recipe/diff.ts';
-import { recipeHash } from '../recipe/hash.ts';
-import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
-import { recipeLink } from '../recipe/link.ts';
-import { recipeText } from '../recipe/serialize.ts';
+import { recipeDiff } from '../recipe/share/diff.ts';
+import { recipeLink } from '../recipe/share/link.ts';
+import { recipeHash } from '../recipe/written/hash.ts';
+import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
+import { recipeText } from '../recipe/written/serialize.ts';
 import { knobOption } from './knobs.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { harmless, safeJson } from './streams.ts';

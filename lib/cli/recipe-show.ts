@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { type DescribedPair, describeRecipe, type RecipeDescription } from '../recipe/describe.ts';
-import { recipeHash } from '../recipe/hash.ts';
-import { type KnobValues, withKnobs } from '../recipe/knobs.ts';
+import { type DescribedPair, describeRecipe, type RecipeDescription } from '../recipe/share/describe.ts';
+import { recipeHash } from '../recipe/written/hash.ts';
+import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
 import { knobOption } from './knobs.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { harmless, swatch } from './streams.ts';

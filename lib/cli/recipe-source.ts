@@ -1,4 +1,4 @@
-export { recipeFrom } from '../node/recipe-source.ts';
+export { recipeFrom } from '../node/masters/recipe-source.ts';
 
 /** What a recipe argument may be, for the help of every verb that takes one. */
 export const RECIPE_HELP =

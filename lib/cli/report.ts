@@ -1,4 +1,4 @@
-import { systemError } from '../node/reason.ts';
+import { systemError } from '../node/files/reason.ts';
 import { type ErrorTag, LinewashError } from '../plane/errors.ts';
 import { harmless, type Streams } from './streams.ts';
 import { printJson } from './verb.ts';

@@ -2,8 +2,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { fileSink, makeFolder } from '../node/file-sink.ts';
-import { nameFault } from '../node/name-fault.ts';
+import { fileSink, makeFolder } from '../node/files/file-sink.ts';
+import { nameFault } from '../node/files/name-fault.ts';
 import { examples, type Verb } from './verb.ts';
 
 /**

@@ -1,4 +1,4 @@
-import { removeOwnTemporaries } from '../node/temporary.ts';
+import { removeOwnTemporaries } from '../node/files/temporary.ts';
 import { prepareThreads } from './early.ts';
 import { processStreams } from './process-streams.ts';
 import { run } from './program.ts';

@@ -1,7 +1,7 @@
 import { refuseOutput } from '../node/mix-files.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { type SuggestResult, suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
-import { plainRecipe } from '../recipe/plain.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { reportWarnings } from './report.ts';

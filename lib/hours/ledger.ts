@@ -1,4 +1,4 @@
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { correlationOf } from './covariance.ts';
 import { forQuantities, type OutputFunction, outputFunction, QUANTITY_ROWS, type Quantity } from './outputs.ts';
 import { type Spread, spreadAt } from './spread.ts';

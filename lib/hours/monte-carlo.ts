@@ -1,4 +1,4 @@
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { LedgerPlace } from './ledger.ts';
 import { forQuantities, OUTPUTS, outputFunction, QUANTITY_ROWS, type Quantity } from './outputs.ts';
 import { normalDeviates } from './random.ts';

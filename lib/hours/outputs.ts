@@ -1,8 +1,8 @@
 import { luminanceOf } from '../colour/luminance.ts';
 import { rgbToOklab } from '../colour/oklab.ts';
 import { SPACES } from '../colour/spaces.ts';
-import { pixelFunction } from '../recipe/pixel.ts';
-import type { Settled } from '../recipe/settled.ts';
+import { pixelFunction } from '../recipe/settle/pixel.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 
 /** What is watched of one output pixel, in this order. */
 export const OUTPUTS = ['red', 'green', 'blue', 'luminance', 'lightness', 'a', 'b'] as const;

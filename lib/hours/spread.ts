@@ -1,4 +1,4 @@
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { independent, propagate } from './covariance.ts';
 import {
   forQuantities,

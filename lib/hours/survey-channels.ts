@@ -1,6 +1,6 @@
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import type { Settled, SettledChannel } from '../recipe/settled.ts';
+import type { Settled, SettledChannel } from '../recipe/settle/settled.ts';
 import { type Exposure, exposureOf } from './exposure.ts';
 import { type Ledger, ledger } from './ledger.ts';
 import { type LineSurvey, type SurveyOptions, surveyLine } from './survey.ts';

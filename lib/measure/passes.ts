@@ -6,7 +6,7 @@ import { someValue } from './some-value.ts';
 
 /** The fastest way to count what is asked for. */
 export const passesFor = (request: CountRequest, options: StripOptions): CountPasses =>
-  options.hands?.count(request, options.progress) ?? countRows(request, options);
+  options.executor?.count(request, options.progress) ?? countRows(request, options);
 
 /** Types wider than float32 are counted relative to a value of their own, so that a pedestal costs no precision. */
 export const pedestalOf = async (source: PlaneSource, mask?: CountRequest['mask']): Promise<number> =>

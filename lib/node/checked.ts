@@ -2,9 +2,9 @@
 import { checked, flag, list, method, object, oneOf, optional, table, text, whole } from '../plane/arguments.ts';
 import { batchFiles as batchFilesInside, planBatch as planBatchInside } from './batch/batch-files.ts';
 import { runBatch as runBatchInside } from './batch/run.ts';
-import { fileSink as fileSinkInside } from './file-sink.ts';
-import { openFile as openFileInside } from './file-source.ts';
-import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters.ts';
+import { fileSink as fileSinkInside } from './files/file-sink.ts';
+import { openFile as openFileInside } from './files/file-source.ts';
+import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
 import { mixFiles as mixFilesInside } from './mix-files.ts';
 
 const signal = optional(object({ aborted: flag }));

@@ -1,14 +1,14 @@
 import type { Cell } from '../hours/immerkaer.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
-import type { Hands } from '../plane/hands.ts';
+import type { Executor } from '../plane/executor.ts';
 import type { Measured } from '../plane/measured.ts';
 import { inHalves } from '../plane/progress.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import type { Settled } from '../recipe/settled.ts';
-import { withHands } from './hands.ts';
-import { inputsFor } from './inputs-for.ts';
-import { closeMasters, openMasters } from './masters.ts';
-import { settleMasters } from './settle-masters.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
+import { inputsFor } from './masters/inputs-for.ts';
+import { closeMasters, openMasters } from './masters/masters.ts';
+import { settleMasters } from './masters/settle-masters.ts';
+import { withExecutor } from './threads/executor.ts';
 
 export interface LedgerOptions {
   readonly recipe: Recipe;
@@ -36,12 +36,12 @@ export interface LedgerFiles extends SurveyedChannels {
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault.
  */
 export const ledgerFiles = (options: LedgerOptions): Promise<LedgerFiles> =>
-  withHands(options.signal, (hands) => ledgerTogether(options, hands));
+  withExecutor(options.signal, (executor) => ledgerTogether(options, executor));
 
-const ledgerTogether = async (options: LedgerOptions, hands: Hands): Promise<LedgerFiles> => {
+const ledgerTogether = async (options: LedgerOptions, executor: Executor): Promise<LedgerFiles> => {
   const { recipe, signal } = options;
   const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-  const common = { signal, hands };
+  const common = { signal, executor };
   const opened = { zeros: recipe.zeros, apart: options.apart, ...common, progress: opening };
   const masters = await openMasters(inputsFor(recipe, options.inputs), opened);
   try {

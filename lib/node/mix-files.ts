@@ -2,26 +2,26 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
-import type { Hands } from '../plane/hands.ts';
+import type { Executor } from '../plane/executor.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves, type Progress } from '../plane/progress.ts';
 import { VERSION } from '../plane/version.ts';
-import { notePicture, noteText } from '../recipe/note.ts';
-import { plainRecipe } from '../recipe/plain.ts';
-import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/schema.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import { notePicture, noteText } from '../recipe/share/note.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
+import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/written/schema.ts';
 import { compose } from '../render/compose.ts';
-import { type Crew, withCrew } from './crew.ts';
-import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './findings-cache.ts';
-import { crewHands } from './hands.ts';
-import { beginHashing, type InputHashes } from './input-hashes.ts';
-import { inputsFor } from './inputs-for.ts';
-import { closeMasters, type Master, openKnown } from './masters.ts';
-import { nameFault } from './name-fault.ts';
-import { settleMasters } from './settle-masters.ts';
-import { shrunk } from './shrunk.ts';
-import { exists, splitFiles } from './spelling.ts';
-import { openStars, type Stars, starFiles } from './star-files.ts';
+import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './cache/findings-cache.ts';
+import { beginHashing, type InputHashes } from './files/input-hashes.ts';
+import { nameFault } from './files/name-fault.ts';
+import { exists, splitFiles } from './files/spelling.ts';
+import { inputsFor } from './masters/inputs-for.ts';
+import { closeMasters, type Master, openKnown } from './masters/masters.ts';
+import { settleMasters } from './masters/settle-masters.ts';
+import { shrunk } from './masters/shrunk.ts';
+import { openStars, type Stars, starFiles } from './masters/star-files.ts';
+import { poolExecutor } from './threads/executor.ts';
+import { type Pool, withPool } from './threads/pool.ts';
 import { writePicture } from './write-picture.ts';
 
 /** A recipe, the masters it is applied to, and the picture to be written. */
@@ -81,31 +81,31 @@ const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixRe
   const format = formatFor(options.output, options.sample);
   const written = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
   const recipe = await plainRecipe(written);
-  return withCrew(options.threads, (crew) => mixTogether({ ...options, cache, crew }, { written, recipe }, format));
+  return withPool(options.threads, (pool) => mixTogether({ ...options, cache, pool }, { written, recipe }, format));
 };
 
 const mixTogether = async (
-  { cache, ...options }: Omit<MixOptions, 'cache'> & { readonly cache: FindingsCache; readonly crew: Crew },
+  { cache, ...options }: Omit<MixOptions, 'cache'> & { readonly cache: FindingsCache; readonly pool: Pool },
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
 ): Promise<MixResult> => {
-  const { crew, signal, apart } = options;
+  const { pool, signal, apart } = options;
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
-  const hands = crewHands(crew, signal);
+  const executor = poolExecutor(pool, signal);
   let masters: readonly Master[] = [];
   let stars: Stars | undefined;
   try {
-    const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), crew));
+    const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), pool));
     const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openKnown(inputs, { zeros: recipe.zeros, apart, signal, hands, progress: opening }, cache);
+    masters = await openKnown(inputs, { zeros: recipe.zeros, apart, signal, executor, progress: opening }, cache);
     stars = options.stars === undefined ? undefined : await openStars(options.stars);
     const all = stars === undefined ? masters : [...masters, stars.master];
     await refuseInputAsOutput(options.output, all);
     return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
       ...options,
       findings: cache,
-      hands,
+      executor,
       hashing,
       measuring,
     });
@@ -136,8 +136,8 @@ const mixMasters = async (
   format: PictureFormat,
   options: Omit<MixOptions, 'cache'> & {
     readonly findings: FindingsCache;
-    readonly crew: Crew;
-    readonly hands: Hands;
+    readonly pool: Pool;
+    readonly executor: Executor;
     readonly hashing: InputHashes;
     readonly measuring: Progress;
   },
@@ -170,7 +170,7 @@ const mixMasters = async (
       ...notePicture({ sample: info.sample, usual: format.samples[0]!, alpha: options.alpha, crop, size }),
       writer: VERSION,
     });
-  await writePicture({ ...composition, output, force, format, info, note, hashing }, options.crew, {
+  await writePicture({ ...composition, output, force, format, info, note, hashing }, options.pool, {
     signal,
     progress: (done) => options.progress?.('apply', done),
   });

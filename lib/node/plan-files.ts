@@ -7,10 +7,10 @@ import { type PlanResult, planHours } from '../hours/plan/plan.ts';
 import type { PlanTarget } from '../hours/plan/schema.ts';
 import { type MeasuredTarget, ofLine } from '../hours/plan/target.ts';
 import { inputError } from '../plane/errors.ts';
-import { checkedRecipe } from '../recipe/parse.ts';
-import { plainRecipe } from '../recipe/plain.ts';
-import type { WrittenRecipe } from '../recipe/schema.ts';
-import { openFile } from './file-source.ts';
+import { checkedRecipe } from '../recipe/written/parse.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
+import { openFile } from './files/file-source.ts';
 import { ledgerFiles } from './ledger-files.ts';
 
 export interface PlanOptions {

@@ -1,26 +1,26 @@
 import { formatOf } from '../formats/pictures.ts';
 import { type Channel, checkSizes } from '../measure/measure.ts';
 import { outputError } from '../plane/errors.ts';
-import type { Hands } from '../plane/hands.ts';
+import type { Executor } from '../plane/executor.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { combinationNotes } from '../recipe/combinations.ts';
-import { findCrop } from '../recipe/find-crop.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import { settle } from '../recipe/settle.ts';
-import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle-channels.ts';
-import { settleStars } from '../recipe/settle-stars.ts';
+import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle/channels.ts';
+import { combinationNotes } from '../recipe/settle/combinations.ts';
+import { findCrop } from '../recipe/settle/find-crop.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import { settle } from '../recipe/settle/settle.ts';
+import { settleStars } from '../recipe/settle/stars.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrink } from '../render/shrink.ts';
 import { smallBox } from '../render/small-box.ts';
-import { fileSink } from './file-sink.ts';
-import { withHands } from './hands.ts';
-import { inputsFor } from './inputs-for.ts';
-import { closeMasters, type Master, openMasters, refuseSameFile } from './masters.ts';
-import { misfitsOnce } from './misfits.ts';
+import { fileSink } from './files/file-sink.ts';
+import { inputsFor } from './masters/inputs-for.ts';
+import { closeMasters, type Master, openMasters, refuseSameFile } from './masters/masters.ts';
+import { misfitsOnce } from './masters/misfits.ts';
+import { openStars, type Stars } from './masters/star-files.ts';
 import { refuseInputAsOutput, refuseOutput } from './mix-files.ts';
-import { openStars, type Stars } from './star-files.ts';
+import { withExecutor } from './threads/executor.ts';
 
 export interface SheetOptions {
   /** Recipes with the words below each. */
@@ -53,9 +53,9 @@ export interface SheetResult {
  * @throws LinewashError as `mixFiles` does.
  */
 export const sheetFiles = (options: SheetOptions): Promise<SheetResult> =>
-  withHands(options.signal, (hands) => sheetTogether({ ...options, hands }));
+  withExecutor(options.signal, (executor) => sheetTogether({ ...options, executor }));
 
-type Together = SheetOptions & { readonly hands: Hands };
+type Together = SheetOptions & { readonly executor: Executor };
 
 const sheetTogether = async (options: Together): Promise<SheetResult> => {
   const format = formatOf(options.output);
@@ -103,9 +103,9 @@ interface SheetMasters {
 const openSet = async (
   inputs: Readonly<Record<string, string>>,
   zeros: Zeros,
-  { size = 480, apart, signal, hands }: Together,
+  { size = 480, apart, signal, executor }: Together,
 ): Promise<SheetMasters> => {
-  const masters = await openMasters(inputs, { zeros, apart, signal, hands });
+  const masters = await openMasters(inputs, { zeros, apart, signal, executor });
   try {
     const small: Channel[] = [];
     for (const { name, source } of masters)
@@ -147,7 +147,7 @@ const cropOf = async (sets: ReadonlyMap<Zeros, SheetMasters>, { crop, signal }: 
 };
 
 const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, over: SheetStars | undefined, options: Together) => {
-  const { recipes, signal, hands, progress } = options;
+  const { recipes, signal, executor, progress } = options;
   const crop = await cropOf(sets, options);
   const cells: SheetCell[] = [];
   const warnings = new Map<string, string[]>();
@@ -158,7 +158,7 @@ const drawCells = async (sets: ReadonlyMap<Zeros, SheetMasters>, over: SheetStar
     const needed = neededChannels(recipe);
     const channels = masters.filter(({ name }) => needed.includes(name));
     const measure = (done: number) => progress?.('measure', (i + done) / recipes.length);
-    const measuring = { signal, hands, progress: measure };
+    const measuring = { signal, executor, progress: measure };
     const preparation = known.get(preparationKey(recipe)) ?? (await prepareChannels(recipe, channels, measuring));
     known.set(preparationKey(recipe), preparation);
     const found = settle({ ...recipe, space: 'srgb' }, preparation.measured, preparation.findings);

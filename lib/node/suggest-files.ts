@@ -1,17 +1,17 @@
 import { join } from 'node:path';
 import { inputError } from '../plane/errors.ts';
-import type { Hands } from '../plane/hands.ts';
+import type { Executor } from '../plane/executor.ts';
 import { inHalves } from '../plane/progress.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import { recipeText } from '../recipe/serialize.ts';
 import { sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestion, type Suggestions, suggestMixes } from '../recipe/suggest/suggest.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
+import { recipeText } from '../recipe/written/serialize.ts';
 import { shrink } from '../render/shrink.ts';
-import { fileSink, makeFolder } from './file-sink.ts';
-import { withHands } from './hands.ts';
-import { closeMasters, openMasters, refuseSameFile } from './masters.ts';
+import { fileSink, makeFolder } from './files/file-sink.ts';
+import { closeMasters, openMasters, refuseSameFile } from './masters/masters.ts';
+import { settleMasters } from './masters/settle-masters.ts';
 import { refuseOutput } from './mix-files.ts';
-import { settleMasters } from './settle-masters.ts';
+import { withExecutor } from './threads/executor.ts';
 
 export interface SuggestOptions {
   /** Channel name → file, with an optional selector. */
@@ -34,24 +34,24 @@ const PREVIEW = 480;
  * @throws LinewashError 'input' where fewer than two lines are given or hold signal, and as `openMasters` does
  */
 export const suggestFiles = (options: SuggestOptions): Promise<SuggestResult> =>
-  withHands(options.signal, (hands) => suggestTogether(options, hands));
+  withExecutor(options.signal, (executor) => suggestTogether(options, executor));
 
 const suggestTogether = async (
   { inputs, apart, signal, progress }: SuggestOptions,
-  hands: Hands,
+  executor: Executor,
 ): Promise<SuggestResult> => {
   const channels = Object.keys(inputs);
   if (channels.length < 2)
     throw inputError('one line alone makes no colours', 'give at least two masters, for example H=h.fits O=o.fits');
   refuseSameFile(inputs);
   const [opening, measuring] = inHalves((done) => progress?.('measure', done));
-  const masters = await openMasters(inputs, { apart, signal, hands, progress: opening });
+  const masters = await openMasters(inputs, { apart, signal, executor, progress: opening });
   try {
     const even = channels.map(() => 1);
     const recipe: Recipe = { channels, matrix: [even, even, even], balance: 'rows' };
     const { settled, prepared, warnings } = await settleMasters(recipe, masters, {
       signal,
-      hands,
+      executor,
       progress: measuring,
     });
     const planes = [];

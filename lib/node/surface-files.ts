@@ -3,13 +3,13 @@ import { outputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { OrderUncertainty } from '../prepare/background/assess.ts';
 import type { Shade } from '../prepare/background/shade.ts';
-import { type FoundSurface, fitChannelSurface } from '../recipe/find-surfaces.ts';
-import type { BackgroundWish } from '../recipe/schema.ts';
-import { surfaceWarning } from '../recipe/surface-warnings.ts';
+import { type FoundSurface, fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
+import { surfaceWarning } from '../recipe/settle/surface-warnings.ts';
+import type { BackgroundWish } from '../recipe/written/schema.ts';
 import { layOutSheet, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { surfacePicture } from '../render/surface-picture.ts';
-import { fileSink } from './file-sink.ts';
-import type { Master } from './masters.ts';
+import { fileSink } from './files/file-sink.ts';
+import type { Master } from './masters/masters.ts';
 
 /** A background surface in numbers. Values are in file units. */
 export interface SurfaceReport {
@@ -43,7 +43,7 @@ export const surfaceFiles = async (
 ): Promise<{ surfaces: SurfaceReport[]; warnings: string[] }> => {
   const found: FoundSurface[] = [];
   for (const master of masters)
-    found.push(await fitChannelSurface(master, wish, { signal: options.signal, hands: options.hands }));
+    found.push(await fitChannelSurface(master, wish, { signal: options.signal, executor: options.executor }));
   const surfaces = found.map(
     ({ grid, fit, pixelNoise, orders, best, correlated }, i): SurfaceReport => ({
       name: masters[i]!.name,

@@ -3,16 +3,16 @@ import type { Channel } from '../measure/measure.ts';
 import type { PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { type StripOptions, stripRows } from '../plane/strips.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { renderPicture } from '../render/picture.ts';
 import { renderWithStars } from '../render/stars.ts';
 import { hasFastKernel } from '../render/wasm/module.ts';
 import { planKernel } from '../render/wasm/plan.ts';
-import type { Crew } from './crew.ts';
-import { type FileSink, fileSink } from './file-sink.ts';
-import { flushMeanwhile } from './flush.ts';
-import { type Hashes, type InputHashes, UNKNOWN_HASH } from './input-hashes.ts';
-import { type RawFileRows, rawFileRows } from './raw-rows.ts';
+import { type FileSink, fileSink } from './files/file-sink.ts';
+import { flushMeanwhile } from './files/flush.ts';
+import { type Hashes, type InputHashes, UNKNOWN_HASH } from './files/input-hashes.ts';
+import type { Pool } from './threads/pool.ts';
+import { type RawFileRows, rawFileRows } from './threads/raw-rows.ts';
 
 /** A picture to be written to a file. */
 export interface PictureJob {
@@ -35,12 +35,12 @@ export interface PictureJob {
  * format allows it, several threads read, compute and write strips of their own; else one thread goes through the rows.
  * @throws LinewashError; nothing is left behind then.
  */
-export const writePicture = async (job: PictureJob, crew: Crew, options: StripOptions): Promise<void> => {
+export const writePicture = async (job: PictureJob, pool: Pool, options: StripOptions): Promise<void> => {
   const inputs = job.stars === undefined ? stripInputs(job) : undefined;
   const sink = await fileSink(job.output, job.force);
   try {
     if (inputs === undefined) await writeRows(job, sink, options);
-    else await writeStrips({ ...job, inputs }, sink, crew, options);
+    else await writeStrips({ ...job, inputs }, sink, pool, options);
     job.hashing.verify();
   } catch (cause) {
     await sink.abort();
@@ -53,7 +53,7 @@ export const writePicture = async (job: PictureJob, crew: Crew, options: StripOp
 const writeStrips = async (
   job: PictureJob & { readonly inputs: readonly RawFileRows[] },
   sink: FileSink,
-  crew: Crew,
+  pool: Pool,
   options: StripOptions,
 ) => {
   const layoutFor = (hashes: Hashes) =>
@@ -73,7 +73,7 @@ const writeStrips = async (
     planes,
   };
   const flushed = flushMeanwhile(sink.temporary);
-  const hashes = await crew
+  const hashes = await pool
     .do({ hashes: [], strips }, width * height, options)
     .then(() => job.hashing.finish({ signal: options.signal }))
     .finally(flushed);

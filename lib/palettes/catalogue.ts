@@ -1,4 +1,4 @@
-import type { WrittenRecipe } from '../recipe/schema.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import bridge from './bridge.json' with { type: 'json' };
 import calm from './calm.json' with { type: 'json' };
 import copper from './copper.json' with { type: 'json' };

@@ -166,5 +166,5 @@ export const pictureForm: Shape = object({ ...size, sample: oneOf('u8', 'u16', '
 
 /** How long work is stopped and followed. */
 export const workOptions: Shape = optional(
-  object({ signal: optional(object({ aborted: flag })), progress: optional(method), hands: optional(object()) }),
+  object({ signal: optional(object({ aborted: flag })), progress: optional(method), executor: optional(object()) }),
 );

@@ -1,5 +1,5 @@
 import { throwIfCancelled } from './errors.ts';
-import type { Hands } from './hands.ts';
+import type { Executor } from './executor.ts';
 import type { PlaneSource, Samples } from './plane.ts';
 
 /** Pixels worked on at a time: fits the second-level cache of common processors with room for a few channels. */
@@ -22,7 +22,7 @@ export interface StripOptions {
   /** Called after each strip with the share done, 0…1. */
   readonly progress?: ((done: number) => void) | undefined;
   /** Who helps with heavy work, if anybody does. */
-  readonly hands?: Hands | undefined;
+  readonly executor?: Executor | undefined;
 }
 
 /** Runs `visit` over all strips of one source from top to bottom; `data` is reused between calls. */

@@ -2,10 +2,10 @@ import { type Channel, checkSizes } from '../measure/measure.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { cropChannels, findCrop } from '../recipe/find-crop.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import { settleStars } from '../recipe/settle-stars.ts';
-import type { Settled } from '../recipe/settled.ts';
+import { cropChannels, findCrop } from '../recipe/settle/find-crop.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import { settleStars } from '../recipe/settle/stars.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 
 /** Red, green and blue of a picture of the stars. */
 export interface StarSources {

@@ -2,7 +2,7 @@ import { SPACES } from '../colour/spaces.ts';
 import type { OutputRows, SpaceName } from '../plane/picture.ts';
 import type { Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 import { createEngine, type Engine } from './wasm/engine.ts';
 import { hasFastKernel, instantiateKernel, type KernelExports } from './wasm/module.ts';

@@ -1,6 +1,6 @@
 import { quantise, SAMPLE_FULL } from '../colour/encode.ts';
-import { pixelFunction } from '../recipe/pixel.ts';
-import type { Settled } from '../recipe/settled.ts';
+import { pixelFunction } from '../recipe/settle/pixel.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 
 /** The kernel in plain float64: the reference for every faster one, and the fallback where none runs. */

@@ -1,4 +1,4 @@
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { fastKernelFor } from './fast-kernel.ts';
 import type { Kernel, KernelForm } from './kernel.ts';
 

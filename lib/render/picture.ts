@@ -2,7 +2,7 @@ import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { KernelForm } from './kernel.ts';
 import { kernelFor } from './kernel-for.ts';
 

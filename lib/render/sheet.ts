@@ -4,7 +4,7 @@ import { cropped } from '../plane/cropped.ts';
 import type { PictureInfo, PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { drawCaption } from './caption/caption.ts';
 import { type Picture, pictureInMemory, renderPicture } from './picture.ts';
 import { renderWithStars } from './stars.ts';

@@ -5,7 +5,7 @@ import type { Channel } from '../measure/measure.ts';
 import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
-import type { Settled, SettledStars } from '../recipe/settled.ts';
+import type { Settled, SettledStars } from '../recipe/settle/settled.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import type { KernelForm } from './kernel.ts';

@@ -1,20 +1,20 @@
 import { type Channel, checkSizes, type measureChannels } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type Combinable, combinationNotes, withCombinations } from '../recipe/combinations.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import { settle } from '../recipe/settle.ts';
 import {
   type ChannelsResult,
   neededChannels,
   type Preparation,
   preparationKey,
   prepareChannels,
-} from '../recipe/settle-channels.ts';
+} from '../recipe/settle/channels.ts';
+import { type Combinable, combinationNotes, withCombinations } from '../recipe/settle/combinations.ts';
+import { settle } from '../recipe/settle/settle.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 import { combinedMaster, isCombined, partsOf } from './combined-master.ts';
-import { crewHands } from './hands.ts';
 import { type Lines, lineMeasurer, type MeasureLines } from './measure-lines.ts';
 import { type Master, once, type Zeros } from './open-master.ts';
+import { poolExecutor } from './workers/master-work.ts';
 
 /** The open masters and what was measured on them. */
 export interface Bench {
@@ -108,7 +108,7 @@ const preparer = (full: Bench['full'], measure: MeasureLines) => {
   const prepared = once(async (key, options): Promise<Preparation> => {
     const { lines, recipe } = wishes.get(key)!;
     const channels = await full(lines, neededChannels(recipe), zerosOf(recipe), options);
-    const helped = { ...options, hands: crewHands(options) };
+    const helped = { ...options, executor: poolExecutor(options) };
     if (changesPixels(recipe)) return prepareChannels(recipe, channels, helped);
     const known: typeof measureChannels = (prepared, { percentiles = [] } = {}) =>
       measure(

@@ -1,11 +1,11 @@
 /** The functions of the API in the browser, which look at their arguments first. */
 import { checked, method, object, optional, type Shape, text } from '../plane/arguments.ts';
-import { blobSink as blobSinkInside } from './blob-sink.ts';
-import { blobSource as blobSourceInside } from './blob-source.ts';
-import { download as downloadInside } from './download.ts';
-import { handleSink as handleSinkInside } from './handle-sink.ts';
-import { connect as connectInside, serve as serveInside } from './rpc.ts';
+import { blobSink as blobSinkInside } from './bytes/blob-sink.ts';
+import { blobSource as blobSourceInside } from './bytes/blob-source.ts';
+import { download as downloadInside } from './bytes/download.ts';
+import { handleSink as handleSinkInside } from './bytes/handle-sink.ts';
 import { createService as createServiceInside } from './service.ts';
+import { connect as connectInside, serve as serveInside } from './wire/rpc.ts';
 
 const blob: Shape = (value) => (value instanceof Blob ? undefined : `is ${typeof value}, expected a Blob`);
 const port = object({ postMessage: method, addEventListener: method });

@@ -1,7 +1,7 @@
-import { outlierNotes } from '../recipe/combinations.ts';
+import { outlierNotes } from '../recipe/settle/combinations.ts';
 import type { Bench } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
-import type { CallContext } from './rpc.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** How several masters became one line. */
 export interface Combination {

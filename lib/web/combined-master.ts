@@ -2,9 +2,9 @@ import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import type { Match } from '../prepare/match.ts';
-import { combineLine } from '../recipe/combine-line.ts';
-import { crewHands } from './hands.ts';
+import { combineLine } from '../recipe/settle/combine-line.ts';
 import { type Master, once, smallCopies, type Zeros } from './open-master.ts';
+import { poolExecutor } from './workers/master-work.ts';
 
 /** Between the ids of masters that stand for one line together. */
 const JOINT = '+';
@@ -24,7 +24,7 @@ export const combinedMaster = (id: string, parts: readonly Master[]): Master => 
   const matched = once(async (zeros, options): Promise<Match> => {
     const sources: PlaneSource[] = [];
     for (const part of parts) sources.push(await part.source(zeros as Zeros, options));
-    return combineLine(sources, { ...options, hands: crewHands(options) });
+    return combineLine(sources, { ...options, executor: poolExecutor(options) });
   });
   const match = (zeros: Zeros, options: StripOptions = {}) => matched(zeros, options);
   const source: Master['source'] = async (zeros, options) => combined((await match(zeros, options)).parts);

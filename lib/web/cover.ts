@@ -1,12 +1,12 @@
 import type { Box } from '../plane/box.ts';
-import { findCrop } from '../recipe/find-crop.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { findCrop } from '../recipe/settle/find-crop.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
-import type { CallContext } from './rpc.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** What a crop would leave. */
 export interface Cover {

@@ -2,21 +2,21 @@ import { formatOf } from '../formats/pictures.ts';
 import { outputError, throwIfCancelled } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
-import { type NoteInput, notePicture, noteText } from '../recipe/note.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
+import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
 import { compose } from '../render/compose.ts';
 import { renderPicture } from '../render/picture.ts';
 import { renderWithStars } from '../render/stars.ts';
 import { type Bench, zerosOf } from './bench.ts';
-import { blobSink } from './blob-sink.ts';
+import { blobSink } from './bytes/blob-sink.ts';
+import { handleSink, type WritableHandle } from './bytes/handle-sink.ts';
 import { partsOf } from './combined-master.ts';
-import { handleSink, type WritableHandle } from './handle-sink.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
-import { breathe, type CallContext } from './rpc.ts';
 import type { StarPicture } from './stars.ts';
+import { breathe, type CallContext } from './wire/rpc.ts';
 
 /** A picture to be written at full size. */
 export interface ExportWish {

@@ -2,7 +2,7 @@ import { fitTogether, type Together } from '../measure/together.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { Bench } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
-import { breathe, type CallContext } from './rpc.ts';
+import { breathe, type CallContext } from './wire/rpc.ts';
 
 /**
  * Whether open masters belong together: filters, copies, registration. Other calls are answered in between, for nobody

@@ -6,8 +6,8 @@ import type { Plane } from '../plane/plane.ts';
 import { samplesFor } from '../plane/strips.ts';
 import { type Box, crop } from './crop.ts';
 import type { NoiseOfMix, NoiseQuestion } from './hours.ts';
-import { handOver } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
+import { handOver } from './wire/rpc.ts';
 
 export interface OutlookQuestion extends NoiseQuestion {
   /** The part to be shown, in full-size pixels inside the picture. */

@@ -3,10 +3,10 @@ import type { Ledger } from '../hours/ledger.ts';
 import { type LineSurvey, surveyLine } from '../hours/survey.ts';
 import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
 import type { Channel } from '../measure/measure.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
-import type { Settled, SettledChannel } from '../recipe/settled.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { Settled, SettledChannel } from '../recipe/settle/settled.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import type { Box } from './crop.ts';
 import { type HoursPictures, type OutlookQuestion, outlookPictures } from './hours-pictures.ts';
@@ -14,7 +14,7 @@ import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
 import { once } from './open-master.ts';
 import { plainOf } from './plain.ts';
-import type { CallContext } from './rpc.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** A mix whose noise is looked at. */
 export interface NoiseQuestion {

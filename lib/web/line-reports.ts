@@ -5,12 +5,12 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Bench } from './bench.ts';
-import { sharedWorkOf } from './hands.ts';
 import { type Histogram, histogramAxis, histogramOf } from './histogram.ts';
-import type { InFlight } from './in-flight.ts';
 import type { Lines } from './measure-lines.ts';
 import type { Zeros } from './open-master.ts';
-import type { CallContext } from './rpc.ts';
+import type { InFlight } from './wire/in-flight.ts';
+import type { CallContext } from './wire/rpc.ts';
+import { sharedWorkOf } from './workers/master-work.ts';
 
 /** What is known of one line: numbers and distribution over the pixels that all lines cover. */
 export interface LineReport {

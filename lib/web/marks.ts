@@ -1,10 +1,10 @@
 import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { samplesFor, stripRows } from '../plane/strips.ts';
-import { mixedFunction } from '../recipe/pixel.ts';
-import type { Settled } from '../recipe/settled.ts';
+import { mixedFunction } from '../recipe/settle/pixel.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { sourcesFor } from '../render/picture.ts';
-import { breathe, handOver } from './rpc.ts';
+import { breathe, handOver } from './wire/rpc.ts';
 
 /** What can be said against a pixel; kinds are added, for one pixel can be of two. */
 export const MARKS = {

@@ -2,8 +2,8 @@ import { type Channel, measureChannels } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { crewHands } from './hands.ts';
 import { once, type Zeros } from './open-master.ts';
+import { poolExecutor } from './workers/master-work.ts';
 
 /** Which open master stands for which line: line → id. */
 export type Lines = Readonly<Record<string, string>>;
@@ -27,7 +27,7 @@ export const lineMeasurer = (
   const measured = once(async (key, options) => {
     const { lines, zeros, extra } = JSON.parse(key);
     const channels = await full(lines, Object.keys(lines), zeros, options);
-    return measureChannels(channels, { ...options, percentiles: extra, hands: crewHands(options) });
+    return measureChannels(channels, { ...options, percentiles: extra, executor: poolExecutor(options) });
   });
   /** In whatever order the lines are named, they are measured in one. */
   const measureSet: MeasureLines = async (lines, names, zeros, extra, options = {}) => {

@@ -7,9 +7,9 @@ import type { PlaneSource, SampleType } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Match } from '../prepare/match.ts';
 import { shrink, shrunkSize } from '../render/shrink.ts';
-import type { Crew } from './crew.ts';
-import { crewHands, sharedWorkOf } from './hands.ts';
-import { openSource } from './open-source.ts';
+import { openSource } from './bytes/open-source.ts';
+import { poolExecutor, sharedWorkOf } from './workers/master-work.ts';
+import type { Pool } from './workers/pool.ts';
 
 /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
 export type Zeros = 'undefined' | 'data';
@@ -45,10 +45,10 @@ const WORTH_HELPERS = 1 << 20;
 
 /**
  * Opens a chosen file, or fetches a sample by its address.
- * @param crew who shares the work on large masters, if there is anybody
+ * @param pool who shares the work on large masters, if there is anybody
  * @throws LinewashError 'format' for what is no master, 'input' where an address cannot be fetched.
  */
-export const openMaster = async (id: string, name: string, from: Blob | string, crew?: Crew): Promise<Master> => {
+export const openMaster = async (id: string, name: string, from: Blob | string, pool?: Pool): Promise<Master> => {
   const blob = typeof from === 'string' ? await fetched(name, from) : from;
   const plain = await openSource(name, blob);
   const { file, width, height, type } = plain;
@@ -56,15 +56,15 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
   const { cards: _, ...facts } = plain.facts;
   const share = async (source: PlaneSource, hidden?: Mask): Promise<PlaneSource> => {
     const master = { id, file: name, blob };
-    if (crew !== undefined && width * height >= WORTH_HELPERS) {
-      const { shareWork } = await import('./shared-work.ts');
-      shareWork(crew, { master, source, small: shrunkSize(width, height, MIDDLE), hidden });
+    if (pool !== undefined && width * height >= WORTH_HELPERS) {
+      const { shareWork } = await import('./workers/shared-work.ts');
+      shareWork(pool, { master, source, small: shrunkSize(width, height, MIDDLE), hidden });
     }
     return source;
   };
   await share(plain);
   const hidden = once(async (_key, options) => {
-    const mask = await borderZeros(plain, { ...options, hands: crewHands(options) });
+    const mask = await borderZeros(plain, { ...options, executor: poolExecutor(options) });
     return mask === undefined ? plain : share(hidePixels(plain, mask), mask);
   });
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));

@@ -1,4 +1,4 @@
-import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 
 /** Whether every weight is a number already. */
 const isPlain = ({ matrix, lightness }: WrittenRecipe): boolean => {
@@ -11,4 +11,4 @@ const isPlain = ({ matrix, lightness }: WrittenRecipe): boolean => {
  * @throws LinewashError 'recipe' where a weight cannot be computed.
  */
 export const plainOf = async (written: WrittenRecipe): Promise<Recipe> =>
-  isPlain(written) ? (written as Recipe) : (await import('../recipe/plain.ts')).plainRecipe(written);
+  isPlain(written) ? (written as Recipe) : (await import('../recipe/written/plain.ts')).plainRecipe(written);

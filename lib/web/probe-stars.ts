@@ -1,8 +1,8 @@
 import type { Channel } from '../measure/measure.ts';
 import type { Triple } from '../plane/linear.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import type { Recipe } from '../recipe/schema.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 import { pictureInMemory } from '../render/picture.ts';
 import { renderWithStars } from '../render/stars.ts';
 import { crop } from './crop.ts';

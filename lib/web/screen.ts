@@ -1,9 +1,9 @@
 import { quantise } from '../colour/encode.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Channel } from '../measure/measure.ts';
-import type { Settled } from '../recipe/settled.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import { pictureInMemory, renderPicture } from '../render/picture.ts';
-import { breathe, handOver } from './rpc.ts';
+import { breathe, handOver } from './wire/rpc.ts';
 
 /** Pixels for a canvas: red, green, blue, alpha with 8 bits each, top first; alpha 0 where a line has no data. */
 export interface ScreenPicture {

@@ -1,18 +1,16 @@
 import type { Together } from '../measure/together.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
-import type { Settled } from '../recipe/settled.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { Suggestions } from '../recipe/suggest/suggest.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { createBench, zerosOf } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { Cover } from './cover.ts';
-import type { Crew } from './crew.ts';
 import { type Box, crop } from './crop.ts';
 import type { ExportWish } from './export.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion, NoiseQuestion } from './hours.ts';
 import type { HoursPictures, OutlookQuestion } from './hours-pictures.ts';
-import { inFlight } from './in-flight.ts';
 import { type LineReport, reportLines } from './line-reports.ts';
 import type { MarkedPicture } from './marks.ts';
 import type { Lines } from './measure-lines.ts';
@@ -20,11 +18,13 @@ import { sizeOf, withNumbers } from './numbers.ts';
 import { type OpenedMaster, openMaster, type Zeros } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import type { ProbeAnswer, ProbeQuestion } from './probe.ts';
-import type { CallContext } from './rpc.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
 import type { SheetWish } from './sheet.ts';
 import type { OpenedStars, StarDesk, StarFile, StarryQuestion } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
+import { inFlight } from './wire/in-flight.ts';
+import type { CallContext } from './wire/rpc.ts';
+import type { Pool } from './workers/pool.ts';
 
 export type { LineReport } from './line-reports.ts';
 
@@ -58,9 +58,9 @@ const PATIENCE_MS = 1000;
 
 /**
  * Everything the page asks of its worker. Lines name masters by the ids given to `open`.
- * @param crew who shares the work on large masters; the worker does it alone where there is nobody
+ * @param pool who shares the work on large masters; the worker does it alone where there is nobody
  */
-export const createService = (crew?: Crew) => {
+export const createService = (pool?: Pool) => {
   const bench = createBench();
   const pictures = inFlight();
   const preview = async (
@@ -92,13 +92,13 @@ export const createService = (crew?: Crew) => {
   return {
     /** Opens a chosen file or fetches a sample; the id is then known. */
     async open({ id, name, from }: { id: string; name: string; from: Blob | string }): Promise<OpenedMaster> {
-      const master = await openMaster(id, name, from, crew);
+      const master = await openMaster(id, name, from, pool);
       bench.add(master);
       return master.opened;
     },
     async close({ id }: { id: string }): Promise<void> {
       bench.remove(id);
-      crew?.forget(id);
+      pool?.forget(id);
     },
     /** Measures all lines at full size. */
     async measure({ lines, zeros }: { lines: Lines; zeros: Zeros }, context: CallContext): Promise<LineReport[]> {
@@ -124,7 +124,7 @@ export const createService = (crew?: Crew) => {
     },
     /** Loads what the worker has not needed yet. */
     async loadParts(_: undefined): Promise<void> {
-      await (await import('./rest.ts')).loadParts();
+      await (await import('./preload.ts')).loadParts();
     },
     /** One pixel of the masters, followed through the mix. */
     async probe(question: ProbeQuestion, { signal }: CallContext): Promise<ProbeAnswer> {

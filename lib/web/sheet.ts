@@ -3,19 +3,19 @@ import { checkSizes } from '../measure/measure.ts';
 import type { Box } from '../plane/box.ts';
 import { outputError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { findCrop } from '../recipe/find-crop.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { findCrop } from '../recipe/settle/find-crop.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { drawCell, layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../render/sheet.ts';
 import { shrunkSize } from '../render/shrink.ts';
 import { smallBox } from '../render/small-box.ts';
 import { type Bench, zerosOf } from './bench.ts';
-import { blobSink } from './blob-sink.ts';
+import { blobSink } from './bytes/blob-sink.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
-import { breathe, type CallContext } from './rpc.ts';
 import type { StarPicture } from './stars.ts';
+import { breathe, type CallContext } from './wire/rpc.ts';
 
 /** Mixes to be shown side by side. */
 export interface SheetWish {

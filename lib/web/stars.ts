@@ -5,23 +5,23 @@ import { inputError } from '../plane/errors.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { Recipe, WrittenRecipe } from '../recipe/schema.ts';
-import { neededChannels } from '../recipe/settle-channels.ts';
-import { settleStars } from '../recipe/settle-stars.ts';
-import type { SettledStars } from '../recipe/settled.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { SettledStars } from '../recipe/settle/settled.ts';
+import { settleStars } from '../recipe/settle/stars.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { shrink } from '../render/shrink.ts';
 import { renderWithStars } from '../render/stars.ts';
 import { type Bench, zerosOf } from './bench.ts';
-import { blobSource } from './blob-source.ts';
+import { blobSource } from './bytes/blob-source.ts';
 import { type Box, crop } from './crop.ts';
 import type { Lines } from './measure-lines.ts';
 import { sizeOf, withNumbers } from './numbers.ts';
 import { once } from './open-master.ts';
 import { plainOf } from './plain.ts';
-import type { CallContext } from './rpc.ts';
 import { renderForScreen } from './screen.ts';
 import type { Preview } from './service.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** A chosen file. */
 export interface StarFile {

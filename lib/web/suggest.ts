@@ -1,12 +1,12 @@
 import { inputError } from '../plane/errors.ts';
-import { preparedChannels } from '../recipe/prepared.ts';
-import type { Recipe } from '../recipe/schema.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
 import { type LineSample, sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestions, suggestMixes, weakLines } from '../recipe/suggest/suggest.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 import { shrink } from '../render/shrink.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
-import type { CallContext } from './rpc.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** Longer side in pixels of the copies that are looked at, as on the command line. */
 const LOOKED_AT = 480;

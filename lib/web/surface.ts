@@ -1,13 +1,13 @@
-import { type FoundSurface, fitChannelSurface } from '../recipe/find-surfaces.ts';
-import type { BackgroundWish } from '../recipe/schema.ts';
-import { surfaceWarning } from '../recipe/surface-warnings.ts';
+import { type FoundSurface, fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
+import { surfaceWarning } from '../recipe/settle/surface-warnings.ts';
+import type { BackgroundWish } from '../recipe/written/schema.ts';
 import type { Picture } from '../render/picture.ts';
 import { surfacePicture } from '../render/surface-picture.ts';
 import type { Bench } from './bench.ts';
 import type { Lines } from './measure-lines.ts';
 import type { Zeros } from './open-master.ts';
-import { type CallContext, handOver } from './rpc.ts';
 import type { ScreenPicture } from './screen.ts';
+import { type CallContext, handOver } from './wire/rpc.ts';
 
 export interface SurfaceQuestion {
   readonly lines: Lines;

@@ -1,5 +1,5 @@
-import { DEFAULTS } from '../../lib/recipe/canonical.ts';
-import { recipeSchema, type WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { DEFAULTS } from '../../lib/recipe/written/canonical.ts';
+import { recipeSchema, type WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { text } from '../text-choices.ts';
 import { channelsOf } from './columns.ts';
 

@@ -1,4 +1,4 @@
-import type { LineColourEntry } from '../../lib/recipe/schema.ts';
+import type { LineColourEntry } from '../../lib/recipe/written/schema.ts';
 import type { Swatch } from './swatches.ts';
 
 /** What is seen, in nm: the range of the CIE 1931 observer as recipes take it. */

@@ -1,5 +1,5 @@
 import { DEFAULT_CHANNELS } from '../../lib/plane/name.ts';
-import type { Recipe, WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { Recipe, WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 
 /** The channels of a recipe as written: named, or those whose colours it gives, or S, H, O. */
 export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>

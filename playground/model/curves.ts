@@ -1,4 +1,4 @@
-import type { StretchWish, WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { StretchWish, WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { CURVE_NAMES, type CurveName } from '../../lib/stretch/curves.ts';
 
 /** What a recipe says of the curve of a line (`*` for all), where the line itself says nothing, of all lines. */

@@ -1,4 +1,4 @@
-import type { SettledChannel } from '../../lib/recipe/settled.ts';
+import type { SettledChannel } from '../../lib/recipe/settle/settled.ts';
 import type { CurveKind } from '../../lib/stretch/curve.ts';
 import { CURVES } from '../../lib/stretch/curves.ts';
 import { axisOf, type Histogram, valueAt } from '../../lib/web/histogram.ts';

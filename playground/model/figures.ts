@@ -1,7 +1,7 @@
 import { SPACES } from '../../lib/colour/spaces.ts';
 import { outOfGamut, separations, type Viewer } from '../../lib/colour/statistics.ts';
 import { spreadAt } from '../../lib/hours/spread.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { swatches } from './swatches.ts';
 
 /** What candidates are compared by. */

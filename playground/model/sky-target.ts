@@ -1,4 +1,4 @@
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 
 /** Where a line's background appears unless the recipe says otherwise: the default of settling. */
 const DEFAULT_TARGET = 0.12;

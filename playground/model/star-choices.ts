@@ -1,4 +1,4 @@
-import type { StarsWish, WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { StarsWish, WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { CurveName } from '../../lib/stretch/curves.ts';
 
 /** Curves that a picture of the stars can be given; one by points only where the recipe has some. */

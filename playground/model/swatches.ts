@@ -1,4 +1,4 @@
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 
 /** A colour for the screen, 0…255. */

@@ -1,6 +1,6 @@
 import { atom, computed } from 'nanostores';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 
 /** A mix that hangs on the wall. */
 export interface Candidate {

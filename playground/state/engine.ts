@@ -1,9 +1,9 @@
 import { atom } from 'nanostores';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import { whenEnded } from '../../lib/web/life.ts';
 import workerAddress from '../../lib/web/render-worker.ts?worker&url';
-import { type Connection, connect } from '../../lib/web/rpc.ts';
 import type { RenderService } from '../../lib/web/service.ts';
+import { type Connection, connect } from '../../lib/web/wire/rpc.ts';
+import { whenEnded } from '../../lib/web/workers/liveness.ts';
 
 /** How often the worker was started: whoever keeps something in it has to bring it back when this changes. */
 export const $engineRun = atom(0);

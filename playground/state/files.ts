@@ -1,4 +1,4 @@
-import { blobSource } from '../../lib/web/blob-source.ts';
+import { blobSource } from '../../lib/web/bytes/blob-source.ts';
 import { text } from '../text.ts';
 import { adaptToMasters } from './adapt.ts';
 import { openMasters } from './masters.ts';
@@ -22,7 +22,7 @@ export const openFiles = async (files: readonly File[]): Promise<void> => {
 };
 
 /** The readers of recipes are loaded when the first file is opened. */
-const recipes = () => import('../../lib/recipe/open.ts');
+const recipes = () => import('../../lib/recipe/written/open.ts');
 
 const carriesRecipe = async (file: File): Promise<boolean> => {
   if (file.type === 'application/json' || file.name.toLowerCase().endsWith('.json')) return true;

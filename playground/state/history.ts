@@ -1,6 +1,6 @@
 import { atom } from 'nanostores';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { change, type History, redo, startHistory, undo } from '../model/history.ts';
 import { NO_PLAN, type Plan } from '../model/plan.ts';
 

@@ -1,5 +1,5 @@
-import { checkedRecipe } from '../../lib/recipe/parse.ts';
 import type { Suggestion, Suggestions } from '../../lib/recipe/suggest/suggest.ts';
+import { checkedRecipe } from '../../lib/recipe/written/parse.ts';
 import { $hung, $pinned, type Candidate } from './candidates.ts';
 import { $computedFrom, $suggestions, wallId } from './suggestions.ts';
 

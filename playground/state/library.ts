@@ -1,5 +1,5 @@
 import { atom, computed } from 'nanostores';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { sameMix } from '../model/columns.ts';
 import { text } from '../text-keeping.ts';
 import { keep, kept } from './kept.ts';
@@ -22,7 +22,7 @@ export const openLibrary = async (): Promise<void> => {
   const found = kept('library');
   if (!Array.isArray(found) || found.length === 0) return;
   try {
-    const { checkedRecipe } = await import('../../lib/recipe/parse.ts');
+    const { checkedRecipe } = await import('../../lib/recipe/written/parse.ts');
     const good = found.slice(0, MOST).flatMap((recipe) => {
       try {
         return [checkedRecipe(recipe)];

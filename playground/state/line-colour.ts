@@ -1,5 +1,5 @@
 import type { LinewashError } from '../../lib/plane/errors.ts';
-import type { LineColourEntry } from '../../lib/recipe/schema.ts';
+import type { LineColourEntry } from '../../lib/recipe/written/schema.ts';
 import { plainOf } from '../../lib/web/plain.ts';
 import { text } from '../text-line-colour.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
@@ -13,7 +13,7 @@ let asked = 0;
  */
 export const chooseColour = async (line: string, colour: LineColourEntry): Promise<string | undefined> => {
   const own = ++asked;
-  const { withLineColour } = await import('../../lib/recipe/recolour.ts');
+  const { withLineColour } = await import('../../lib/recipe/written/recolour.ts');
   try {
     const recipe = $recipe.get();
     const plain = await plainOf(recipe);

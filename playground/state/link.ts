@@ -7,7 +7,7 @@ import { $entry, $recipe, changeRecipe } from './recipe.ts';
 import { $stars } from './stars.ts';
 
 /** What makes and reads links is loaded when the first one is met. */
-const links = () => import('../../lib/recipe/link.ts');
+const links = () => import('../../lib/recipe/share/link.ts');
 
 /** Offers the recipe that the page's address carries; a link never acts by itself. */
 export const offerLinked = async (): Promise<void> => {

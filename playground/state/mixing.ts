@@ -1,7 +1,7 @@
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { Box } from '../../lib/web/crop.ts';
-import type { CallOptions } from '../../lib/web/rpc.ts';
 import type { Preview } from '../../lib/web/service.ts';
+import type { CallOptions } from '../../lib/web/wire/rpc.ts';
 import { engine } from './engine.ts';
 import { $stars } from './stars.ts';
 

@@ -1,9 +1,9 @@
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { inputError } from '../../lib/plane/errors.ts';
-import { withKnobs } from '../../lib/recipe/knobs.ts';
-import { isLink, recipeFromLink } from '../../lib/recipe/link.ts';
-import { loadRecipe } from '../../lib/recipe/parse.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { isLink, recipeFromLink } from '../../lib/recipe/share/link.ts';
+import { withKnobs } from '../../lib/recipe/written/knobs.ts';
+import { loadRecipe } from '../../lib/recipe/written/parse.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { readCommand } from '../model/read-command.ts';
 import { text } from '../text-keeping.ts';
 import { report, say, unsay } from './messages.ts';

@@ -1,6 +1,6 @@
 import { computed } from 'nanostores';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { sameMix } from '../model/columns.ts';
 import { startHistory } from '../model/history.ts';
 import { NO_PLAN } from '../model/plan.ts';

@@ -23,11 +23,11 @@ const load = async (): Promise<void> => {
     import('../elements/wall/arrange.ts'),
     import('../model/seen-by.ts'),
     import('./pasting.ts'),
-    import('../../lib/recipe/link.ts'),
-    import('../../lib/recipe/open.ts'),
-    import('../../lib/recipe/parse.ts'),
-    import('../../lib/recipe/plain.ts'),
-    import('../../lib/recipe/recolour.ts'),
+    import('../../lib/recipe/share/link.ts'),
+    import('../../lib/recipe/written/open.ts'),
+    import('../../lib/recipe/written/parse.ts'),
+    import('../../lib/recipe/written/plain.ts'),
+    import('../../lib/recipe/written/recolour.ts'),
     engine().call('loadParts', undefined),
   ]);
   performance.mark(DONE);

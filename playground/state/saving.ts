@@ -1,7 +1,7 @@
 import { atom } from 'nanostores';
 import type { OutputSample } from '../../lib/plane/picture.ts';
-import { download } from '../../lib/web/download.ts';
-import type { WritableHandle } from '../../lib/web/handle-sink.ts';
+import { download } from '../../lib/web/bytes/download.ts';
+import type { WritableHandle } from '../../lib/web/bytes/handle-sink.ts';
 import { fileStem } from '../model/file-name.ts';
 import { bytesOf, pictureBytes } from '../model/picture-bytes.ts';
 import { text } from '../text.ts';

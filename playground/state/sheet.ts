@@ -1,5 +1,5 @@
 import { atom } from 'nanostores';
-import { download } from '../../lib/web/download.ts';
+import { download } from '../../lib/web/bytes/download.ts';
 import { missingLines } from '../model/columns.ts';
 import { fileStem } from '../model/file-name.ts';
 import { inOrder } from '../model/wall-order.ts';

@@ -1,5 +1,5 @@
 import { atom, computed, onMount } from 'nanostores';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { SurfaceView } from '../../lib/web/surface.ts';
 import type { Layer } from '../model/draw-picture.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';

@@ -1,5 +1,5 @@
 import { atom } from 'nanostores';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { figuresOf } from '../model/figures.ts';
 import { $candidates } from './candidates.ts';
 import { engine } from './engine.ts';

@@ -1,4 +1,4 @@
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { History, Step } from '../model/history.ts';
 import type { Plan } from '../model/plan.ts';
 import { text } from '../text-keeping.ts';
@@ -95,8 +95,8 @@ const keepFromNow = (): void => {
 /** Steps with a good recipe; what was kept may have been changed by anyone. Checking is loaded only where there is any. */
 const goodSteps = async (steps: unknown): Promise<(Step<Undoable> | undefined)[]> => {
   if (!Array.isArray(steps)) return [];
-  const { checkedRecipe } = await import('../../lib/recipe/parse.ts');
-  const { plainRecipe } = await import('../../lib/recipe/plain.ts');
+  const { checkedRecipe } = await import('../../lib/recipe/written/parse.ts');
+  const { plainRecipe } = await import('../../lib/recipe/written/plain.ts');
   const { checkedPlan } = await import('../model/kept-plan.ts');
   return Promise.all(
     steps.slice(0, 2 * STEPS + 1).map(async (step) => {

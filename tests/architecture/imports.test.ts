@@ -25,7 +25,7 @@ const STAGES = ['formats', 'measure', 'prepare', 'stretch', 'mix', 'colour'];
 const PACKAGES: Readonly<Record<string, RegExp>> = {
   mathjs: /^lib\/mix\/expression/,
   valibot: /^lib\/(recipe|hours|batch|node|cli)\//,
-  'jsonc-parser': /^lib\/recipe\/json\.ts$/,
+  'jsonc-parser': /^lib\/recipe\/written\/json\.ts$/,
   'colorjs.io': /^lib\/colour\//,
   commander: /^lib\/cli\//,
 };

@@ -70,7 +70,7 @@ const compiler = () =>
     ],
   });
 
-/** Hands everything but the runner's own pages and modules to Vite. */
+/** Executor everything but the runner's own pages and modules to Vite. */
 const throughVite = (vite) => (context, next) => {
   const { path } = context;
   const theirs = path === '/' || path.startsWith('/__web-') || path.includes('/@web/test-runner-mocha/');

@@ -5,7 +5,7 @@ import { inFolder } from './capture.ts';
 
 const startEarly = vi.fn();
 let processors = 2;
-vi.mock('../../lib/node/crew-thread.ts', () => ({ startEarly: () => startEarly() }));
+vi.mock('../../lib/node/threads/pool-thread.ts', () => ({ startEarly: () => startEarly() }));
 vi.mock('node:os', async (original) => ({
   ...(await original<typeof import('node:os')>()),
   availableParallelism: () => processors,

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, linkSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { temporaryFor } from '../../lib/node/temporary.ts';
+import { temporaryFor } from '../../lib/node/files/temporary.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const words = asWords(SAMPLES);

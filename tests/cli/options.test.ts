@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { recipeHash } from '../../lib/recipe/hash.ts';
+import { recipeHash } from '../../lib/recipe/written/hash.ts';
 import { plan, readJson, writeTargets } from '../node/batch/scene.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 

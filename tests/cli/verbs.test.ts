@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { channelsOf } from '../../lib/recipe/check.ts';
+import { channelsOf } from '../../lib/recipe/written/check.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const words = asWords(SAMPLES);

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { mixFiles } from '../../lib/node/mix-files.ts';
 import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
-import { plainRecipe } from '../../lib/recipe/plain.ts';
+import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
 import { changed, drop, fingerprint, picture, saved, type Visit, visit } from './support.ts';
 

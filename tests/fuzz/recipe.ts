@@ -2,10 +2,10 @@ import { crc32 } from '../../lib/formats/fits/crc32.ts';
 import { evaluateExpression } from '../../lib/mix/expression.ts';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
-import { recipeHash } from '../../lib/recipe/hash.ts';
-import { recipeFromLink, recipeLink } from '../../lib/recipe/link.ts';
-import { openRecipe } from '../../lib/recipe/open.ts';
-import { recipeText } from '../../lib/recipe/serialize.ts';
+import { recipeFromLink, recipeLink } from '../../lib/recipe/share/link.ts';
+import { recipeHash } from '../../lib/recipe/written/hash.ts';
+import { openRecipe } from '../../lib/recipe/written/open.ts';
+import { recipeText } from '../../lib/recipe/written/serialize.ts';
 import { expectClean, type FuzzTarget } from './target.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);

@@ -9,7 +9,7 @@ import { packBitsStream } from '../../lib/formats/tiff/packbits.ts';
 import { type ByteStream, type Pieces, piecesOf } from '../../lib/formats/tiff/stream.ts';
 import { tiffLayout } from '../../lib/formats/tiff/write.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
-import { noteText, type PictureNote, parseNote } from '../../lib/recipe/note.ts';
+import { noteText, type PictureNote, parseNote } from '../../lib/recipe/share/note.ts';
 import { utf8 as bytesOf, chunk, SIGNATURE } from '../formats/png/chunks.ts';
 import { expectClean, type FuzzTarget } from './target.ts';
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type LineStats, ledger } from '../../lib/hours/ledger.ts';
 import { monteCarlo } from '../../lib/hours/monte-carlo.ts';
 import { QUANTITIES } from '../../lib/hours/outputs.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { CURVES } from '../../lib/stretch/curves.ts';
 import { KINDS, SETTLED } from './settled.ts';
 

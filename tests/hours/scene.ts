@@ -3,10 +3,10 @@ import { OUTPUTS, outputFunction } from '../../lib/hours/outputs.ts';
 import { measureChannels } from '../../lib/measure/measure.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { plainRecipe } from '../../lib/recipe/plain.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
-import { settle } from '../../lib/recipe/settle.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import { settle } from '../../lib/recipe/settle/settle.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
+import { plainRecipe } from '../../lib/recipe/written/plain.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { drawStack, LINES, type Line, type LineTruth, type PerLine, sceneTruth } from '../../samples/scene/index.ts';
 
 export const SCENE = { width: 360, height: 240 };

@@ -1,4 +1,4 @@
-import type { Settled, SettledChannel } from '../../lib/recipe/settled.ts';
+import type { Settled, SettledChannel } from '../../lib/recipe/settle/settled.ts';
 
 const channel = (name: string, a: number, background = 1000): SettledChannel => ({
   name,

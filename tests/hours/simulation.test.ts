@@ -4,7 +4,7 @@ import { addedBy, futureNoise } from '../../lib/hours/future.ts';
 import { linesFor, noiseFactors } from '../../lib/hours/goal.ts';
 import { type Ledger, ledger } from '../../lib/hours/ledger.ts';
 import { surveyLine } from '../../lib/hours/survey.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { LINES, type LineTruth, noiseOf, type PerLine } from '../../samples/scene/index.ts';
 import { calmWindow, cut, drawnVariance, mastersOf, noiseOfPlace, settleOn, truthOf, type Window } from './scene.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ledger } from '../../lib/hours/ledger.ts';
 import { forQuantities, OUTPUTS, outputFunction, QUANTITIES, QUANTITY_ROWS } from '../../lib/hours/outputs.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 
 const NOISE = [5.5, 10, 7.7];
 const SKY = [1000, 1500, 1200];

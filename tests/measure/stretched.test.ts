@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { measureChannels } from '../../lib/measure/measure.ts';
 import { growthOfDifferences } from '../../lib/measure/stretched.ts';
-import { openMasters } from '../../lib/node/masters.ts';
+import { openMasters } from '../../lib/node/masters/masters.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { Plane } from '../../lib/plane/plane.ts';
 import type { CurveKind } from '../../lib/stretch/curve.ts';

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { evaluateExpression } from '../../lib/mix/expression.ts';
 import { KNOWN_EXPRESSIONS, knownValue } from '../../lib/mix/known-expressions.ts';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { knobValues } from '../../lib/recipe/knobs.ts';
-import { weightTexts } from '../../lib/recipe/weights.ts';
+import { knobValues } from '../../lib/recipe/written/knobs.ts';
+import { weightTexts } from '../../lib/recipe/written/weights.ts';
 
 describe('expressions whose values are known', () => {
   it.each(KNOWN_EXPRESSIONS)('%s where %s is %d', async (text, knob, at, value) => {

@@ -9,7 +9,7 @@ import { type MixOptions, mixFiles } from '../../lib/node/mix-files.ts';
 import { type SheetOptions, sheetFiles } from '../../lib/node/sheet-files.ts';
 import { suggestFiles } from '../../lib/node/suggest-files.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-mix-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

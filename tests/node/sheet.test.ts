@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openColourPlanes } from '../../lib/formats/colour-planes.ts';
-import { openFile } from '../../lib/node/file-source.ts';
+import { openFile } from '../../lib/node/files/file-source.ts';
 import { mixFiles } from '../../lib/node/mix-files.ts';
 import { sheetFiles } from '../../lib/node/sheet-files.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { layOutSheet } from '../../lib/render/sheet.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-sheet-'));

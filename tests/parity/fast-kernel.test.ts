@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type OutputSample, outputRows } from '../../lib/plane/picture.ts';
 import type { Samples } from '../../lib/plane/plane.ts';
-import type { Settled, SettledStretch } from '../../lib/recipe/settled.ts';
+import type { Settled, SettledStretch } from '../../lib/recipe/settle/settled.ts';
 import { fastKernel } from '../../lib/render/fast-kernel.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 import { hasFastKernel } from '../../lib/render/wasm/module.ts';

@@ -1,4 +1,4 @@
-import type { Settled, SettledChannel, SettledStretch } from '../../lib/recipe/settled.ts';
+import type { Settled, SettledChannel, SettledStretch } from '../../lib/recipe/settle/settled.ts';
 
 /** Numbers in [0, 1) that are the same in every run (a linear congruence of the Numerical Recipes kind, from memory). */
 export const randomNumbers = (seed: number) => {

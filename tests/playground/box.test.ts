@@ -3,7 +3,7 @@ import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/box/box.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { checkedRecipe } from '../../lib/recipe/parse.ts';
+import { checkedRecipe } from '../../lib/recipe/written/parse.ts';
 import { boxBetween, nameOffset, withSide } from '../../playground/model/boxes.ts';
 import { $boxKind } from '../../playground/state/box.ts';
 import { $history, undoChange } from '../../playground/state/history.ts';

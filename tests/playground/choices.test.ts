@@ -1,8 +1,8 @@
 import '../../playground/elements/choices/more.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { parseRecipe } from '../../lib/recipe/parse.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { parseRecipe } from '../../lib/recipe/written/parse.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { choicesOf, withKey } from '../../playground/model/choices.ts';
 import { withBlack, withCurve, withWhite } from '../../playground/model/curves.ts';
 import { $history } from '../../playground/state/history.ts';

@@ -1,7 +1,7 @@
 import '../../playground/elements/recipe-choice/recipe-choice.ts';
 import '../../playground/elements/save/save.ts';
-import { recipeLink } from '../../lib/recipe/link.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import { recipeLink } from '../../lib/recipe/share/link.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { commandLine } from '../../playground/model/command-line.ts';
 import { NO_PLAN } from '../../playground/model/plan.ts';
 import { readCommand, shellWords } from '../../playground/model/read-command.ts';

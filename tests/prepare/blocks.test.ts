@@ -96,10 +96,10 @@ describe('blocks', () => {
 
   it('are left to others where there are any', async () => {
     const grid = { width: 1, height: 1, size: 16, blocks: [] };
-    const hands = { count: () => undefined, blocks: async () => grid };
-    expect(await measureBlocks(tiled(), { hands })).toBe(grid);
+    const executor = { count: () => undefined, blocks: async () => grid };
+    expect(await measureBlocks(tiled(), { executor })).toBe(grid);
     const absent = { count: () => undefined, blocks: () => undefined };
-    expect((await measureBlocks(tiled(), { hands: absent })).blocks).toHaveLength(15);
+    expect((await measureBlocks(tiled(), { executor: absent })).blocks).toHaveLength(15);
   });
 
   it('are the same from rows in pieces', async () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { preparedChannels } from '../../lib/recipe/prepared.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
-import { settleChannels } from '../../lib/recipe/settle-channels.ts';
+import { settleChannels } from '../../lib/recipe/settle/channels.ts';
+import { preparedChannels } from '../../lib/recipe/settle/prepared.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { noiseOf, sceneTruth } from '../../samples/scene/index.ts';
 import { random } from '../../samples/scene/random.ts';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
-import { settleStars } from '../../lib/recipe/settle-stars.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
+import { settleStars } from '../../lib/recipe/settle/stars.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { compose } from '../../lib/render/compose.ts';
 import { smallBox } from '../../lib/render/small-box.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Samples } from '../../lib/plane/plane.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { fastKernelFor } from '../../lib/render/fast-kernel.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 import { hasFastKernel } from '../../lib/render/wasm/module.ts';

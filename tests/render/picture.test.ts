@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { OutputRows } from '../../lib/plane/picture.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { pictureInMemory, renderPicture, sourcesFor } from '../../lib/render/picture.ts';
 
 const SIZE = { width: 700, height: 500 };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { OutputSample } from '../../lib/plane/picture.ts';
-import type { Settled } from '../../lib/recipe/settled.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { pictureInMemory } from '../../lib/render/picture.ts';
 import { renderWithStars } from '../../lib/render/stars.ts';
 

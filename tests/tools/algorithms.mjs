@@ -25,7 +25,7 @@ export const algorithmsOf = (root) => {
 
 /** Puts it into a compiled library, before anything is bundled. */
 export const stampAlgorithms = (root) => {
-  const path = join(root, 'dist/lib/node/algorithms.js');
+  const path = join(root, 'dist/lib/node/cache/algorithms.js');
   const text = readFileSync(path, 'utf8');
   const stamped = text.replace("'as in the sources'", `'${algorithmsOf(root)}'`);
   if (stamped === text) throw new Error(`${path} has no place for the hash`);

@@ -8,7 +8,7 @@ import { build } from 'vite';
 const lib = process.argv[2] ?? fileURLToPath(new URL('../../dist/lib', import.meta.url));
 
 /** Entries; the chunks of each lie beside it. */
-const ENTRIES = ['cli/main.js', 'node/crew-worker.js', 'node/batch/job-worker.js'];
+const ENTRIES = ['cli/main.js', 'node/threads/pool-worker.js', 'node/batch/job-worker.js'];
 
 /** Addresses relative to a module are kept relative to it, wherever its code comes to lie. */
 const keepAddresses = (folder) => ({

@@ -13,8 +13,8 @@ const BAR = 18;
 
 export const pages = async ({ load, root }) => {
   const { CATALOGUE } = await load('/lib/palettes/catalogue.ts');
-  const { describeRecipe } = await load('/lib/recipe/describe.ts');
-  const { recipeHash } = await load('/lib/recipe/hash.ts');
+  const { describeRecipe } = await load('/lib/recipe/share/describe.ts');
+  const { recipeHash } = await load('/lib/recipe/written/hash.ts');
   const draw = await painter(load, root);
   const [files, sections] = [[], []];
   for (const { id, recipe } of CATALOGUE) {
@@ -28,9 +28,9 @@ export const pages = async ({ load, root }) => {
 
 /** A function that draws a recipe, settled on the full-size masters, at a small size. */
 const painter = async (load, root) => {
-  const { openMasters, closeMasters } = await load('/lib/node/masters.ts');
-  const { neededChannels, settleChannels } = await load('/lib/recipe/settle-channels.ts');
-  const { plainRecipe } = await load('/lib/recipe/plain.ts');
+  const { openMasters, closeMasters } = await load('/lib/node/masters/masters.ts');
+  const { neededChannels, settleChannels } = await load('/lib/recipe/settle/channels.ts');
+  const { plainRecipe } = await load('/lib/recipe/written/plain.ts');
   const { pictureInMemory, renderPicture } = await load('/lib/render/picture.ts');
   const { shrink } = await load('/lib/render/shrink.ts');
   const { planeSource } = await load('/lib/plane/memory-plane.ts');

@@ -7,7 +7,7 @@ const SCHEMA = 'docs/recipe.schema.json';
 const PAGE = 'docs/recipe.md';
 
 export const pages = async ({ load, root }) => {
-  const { recipeSchema, RECIPE_VERSION } = await load('/lib/recipe/schema.ts');
+  const { recipeSchema, RECIPE_VERSION } = await load('/lib/recipe/written/schema.ts');
   const schema = publishedSchema(recipeSchema, RECIPE_VERSION);
   const page = await readFile(join(root, PAGE), 'utf8');
   const tables = {

@@ -1,23 +1,31 @@
 // What `npm run mutation` changes, part by part, and the tests that must notice it: those of the same part,
 // without campaigns of random input and without large pictures.
 const at = (folder, ...names) => names.map((name) => `${folder}/${name}`);
-const READING = at('tests/recipe', 'json', 'parse', 'bad-recipes', 'schema', 'migrate', 'preparation-check', 'plain');
-const CHECKED = '{json,parse,check,check-preparation,migrate,shape,weights,link,limits,complete}';
+const READING = at(
+  'tests/recipe/written',
+  'json',
+  'parse',
+  'bad-recipes',
+  'schema',
+  'migrate',
+  'check-preparation',
+  'plain',
+);
 const FITS_HEADER = at('tests/formats/fits', 'card', 'header', 'header-limits', 'facts', 'open', 'faults', 'write');
 const FITS_TILES = '{dither,crc32,deflate-codes,gzip-bytes,gzip-stream,huffman,inflate,rice,tile-*,tiles}';
-const THREADS = '{masters,input-hashes,crew*,count*,file-sink,temporary,reason}';
-const REWRITTEN = '{bands,shared-work,crew*,open-master,histogram,marks,screen,*-worker,bench}';
+const THREADS = '{*-worker,pool*}';
+const REWRITTEN = '{open-master,histogram,marks,screen,*-worker,bench}';
 
 export const PARTS = {
   mix: { mutate: ['lib/mix/*.ts'], tests: ['tests/mix/*', ...READING] },
-  recipe: {
-    mutate: at('lib/recipe', `${CHECKED}.ts`),
-    tests: [...READING, ...at('tests/recipe', 'link', 'shape', 'weights', 'complete', 'edges', 'open', 'line-colours')],
+  written: {
+    mutate: ['lib/recipe/written/*.ts'],
+    tests: ['tests/recipe/written/!(fuzz)', 'tests/recipe/share/link'],
   },
   fits: { mutate: at('lib/formats/fits', '{card,header,header-text}.ts'), tests: FITS_HEADER },
-  sink: {
-    mutate: at('lib/node', '{file-sink,temporary,reason}.ts'),
-    tests: at('tests/node', 'file-sink', 'temporary', 'reason'),
+  files: {
+    mutate: ['lib/node/files/*.ts'],
+    tests: ['tests/node/files/*'],
   },
   'fits-rows': {
     mutate: at('lib/formats/fits', `!(card|header|header-text|${FITS_TILES.slice(1, -1).replaceAll(',', '|')}).ts`),
@@ -60,29 +68,33 @@ export const PARTS = {
   },
   prepare: {
     mutate: ['lib/prepare/**/*.ts'],
-    tests: ['tests/prepare/*', 'tests/recipe/background', 'tests/node/hands', 'tests/node/flatten'],
+    tests: ['tests/prepare/*', 'tests/recipe/settle/background', 'tests/node/threads/*'],
   },
   colour: { mutate: ['lib/colour/**/*.ts', 'lib/stretch/*.ts'], tests: ['tests/colour/**/*', 'tests/stretch/*'] },
   hours: { mutate: ['lib/hours/**/*.ts'], tests: ['tests/hours/*'] },
   settle: {
-    mutate: at('lib/recipe', `!(${CHECKED.slice(1, -1).replaceAll(',', '|')}).ts`),
-    tests: ['tests/recipe/!(fuzz|parse|json|bad-recipes)', 'tests/palettes/*'],
+    mutate: ['lib/recipe/{settle,share}/*.ts'],
+    tests: ['tests/recipe/{settle,share}/*', 'tests/palettes/*'],
   },
   suggest: { mutate: ['lib/recipe/suggest/*.ts'], tests: ['tests/recipe/suggest/*'] },
   render: {
     mutate: ['lib/render/*.ts', 'lib/render/caption/*.ts'],
-    tests: ['tests/render/*', 'tests/parity/*', 'tests/node/sheet', 'tests/node/flatten', 'tests/node/batch/stars'],
+    tests: ['tests/render/*', 'tests/parity/*', 'tests/node/sheet', 'tests/node/threads/*', 'tests/node/batch/stars'],
   },
   node: {
-    mutate: at('lib/node', `!(${THREADS.slice(1, -1).replaceAll(',', '|')}).ts`),
-    tests: ['tests/node/!(crew)', 'tests/cli/*'],
+    mutate: [
+      'lib/node/*.ts',
+      'lib/node/masters/*.ts',
+      `lib/node/threads/!(${THREADS.slice(1, -1).replaceAll(',', '|')}).ts`,
+    ],
+    tests: ['tests/node/*', 'tests/node/{masters,cache}/*', 'tests/node/threads/!(pool)', 'tests/cli/*'],
   },
   batch: {
     mutate: at('lib/node/batch', '!(job-worker).ts'),
     tests: ['tests/node/batch/!(processes)', 'tests/cli/batch'],
   },
   cli: { mutate: at('lib/cli', '!(main).ts'), tests: ['tests/cli/*'] },
-  web: { mutate: at('lib/web', `!(${REWRITTEN.slice(1, -1).replaceAll(',', '|')}).ts`), tests: ['tests/web/*'] },
+  web: { mutate: at('lib/web', `!(${REWRITTEN.slice(1, -1).replaceAll(',', '|')}).ts`), tests: ['tests/web/**/*'] },
 };
 
 /** Titles of tests left out: with large data, or with limits of time and memory that changed code does not keep. */

@@ -12,7 +12,7 @@ const ENTRIES = {
   main: 'lib/cli/main.ts',
   index: 'lib/node/index.ts',
   'job-worker': 'lib/node/batch/job-worker.ts',
-  'crew-worker': 'lib/node/crew-worker.ts',
+  'pool-worker': 'lib/node/threads/pool-worker.ts',
   scene: 'samples/scene/index.ts',
 };
 

@@ -2,10 +2,10 @@ import { openAsBlob } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { memorySink } from '../../lib/node/index.ts';
-import { closeMasters, openMasters } from '../../lib/node/masters.ts';
+import { closeMasters, openMasters } from '../../lib/node/masters/masters.ts';
 import { suggestFiles } from '../../lib/node/suggest-files.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };

@@ -1,8 +1,8 @@
 import { describe, expect, it, vi } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/index.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 import { randomFrom } from '../colour/random.ts';
 
 const [WIDTH, HEIGHT] = [96, 80];
@@ -12,8 +12,8 @@ const box = { x: 10, y: 12, width: 20, height: 16 };
 
 /** Rows read of the masters of the service at hand: another may still be at work for a call that was answered. */
 const reads = vi.hoisted(() => ({ own: { rows: 0 } }));
-vi.mock('../../lib/web/open-source.ts', async (original) => {
-  const { openSource } = await original<typeof import('../../lib/web/open-source.ts')>();
+vi.mock('../../lib/web/bytes/open-source.ts', async (original) => {
+  const { openSource } = await original<typeof import('../../lib/web/bytes/open-source.ts')>();
   const watched: typeof openSource = async (name, blob) => {
     const { own } = reads;
     const source = await openSource(name, blob);

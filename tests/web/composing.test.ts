@@ -8,11 +8,11 @@ import { memorySink } from '../../lib/node/index.ts';
 import { mixFiles } from '../../lib/node/mix-files.ts';
 import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
-import { pictureNote } from '../../lib/recipe/open.ts';
-import type { Recipe } from '../../lib/recipe/schema.ts';
-import { blobSource } from '../../lib/web/blob-source.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
+import { pictureNote } from '../../lib/recipe/written/open.ts';
+import type { Recipe } from '../../lib/recipe/written/schema.ts';
+import { blobSource } from '../../lib/web/bytes/blob-source.ts';
 import { createService } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const context: CallContext = { signal: new AbortController().signal, progress: () => {} };

@@ -11,8 +11,8 @@ import { createBench } from '../../lib/web/bench.ts';
 import { createHoursDesk, type HoursQuestion } from '../../lib/web/hours.ts';
 import { openMaster } from '../../lib/web/open-master.ts';
 import { plainOf } from '../../lib/web/plain.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };

@@ -3,8 +3,8 @@ import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/index.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 
 setFlagsFromString('--expose-gc');
 const collect = runInNewContext('gc') as () => void;

@@ -2,13 +2,13 @@ import { openAsBlob } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/node/index.ts';
-import type { WrittenRecipe } from '../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { createBench } from '../../lib/web/bench.ts';
 import { MARKS } from '../../lib/web/marks.ts';
 import { openMaster } from '../../lib/web/open-master.ts';
 import { probePixel } from '../../lib/web/probe.ts';
-import type { CallContext } from '../../lib/web/rpc.ts';
 import { createService, type LineReport } from '../../lib/web/service.ts';
+import type { CallContext } from '../../lib/web/wire/rpc.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const lines = { S: 's', H: 'h', O: 'o' };

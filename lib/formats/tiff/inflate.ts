@@ -15,7 +15,7 @@ export const inflateStream = (pieces: Pieces): ByteStream => {
   /** Settles when the stream has dealt with the piece before; `ready` would let a whole file through in Node. */
   let accepted: Promise<void> = Promise.resolve();
 
-  /** Hands on one more piece of stored bytes. */
+  /** Executor on one more piece of stored bytes. */
   const feed = async (): Promise<void> => {
     const next = await pieces.next();
     fed = next === undefined;

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { recipeError } from '../../plane/errors.ts';
 import { nearest } from '../../plane/name.ts';
-import { jsonPath, parseJson } from '../../recipe/json.ts';
+import { jsonPath, parseJson } from '../../recipe/written/json.ts';
 import { type HoursPlan, planSchema } from './schema.ts';
 
 type Path = (string | number)[];

@@ -1,6 +1,6 @@
 import { dirname, resolve } from 'node:path';
 import { inputError, LinewashError } from '../../plane/errors.ts';
-import { openFile } from '../file-source.ts';
+import { openFile } from '../files/file-source.ts';
 import { refuseCollisions } from './collisions.ts';
 import { type BatchWork, batchWork } from './jobs.ts';
 import { checkedBatch, parseBatch } from './parse.ts';

@@ -17,7 +17,7 @@ const freeMemory = (): number => process.availableMemory?.() ?? freemem();
 
 export interface Capacity {
   /** Targets worked on at the same time. */
-  readonly hands: number;
+  readonly workers: number;
   /** Threads that compute each picture. */
   readonly threads: number;
 }
@@ -46,6 +46,6 @@ export const capacityFor = (
   // Coverage and small copies grow with the pixels: measured at 26 megapixels.
   const fit = Math.floor(memory / (EACH + largest / 2));
   const usual = pictures * PICTURE + bytes / PACE > START ? processors : 1;
-  const hands = Math.max(1, Math.min(wish.parallel ?? usual, targets, fit));
-  return { hands, threads: Math.max(1, Math.floor(processors / hands)) };
+  const workers = Math.max(1, Math.min(wish.parallel ?? usual, targets, fit));
+  return { workers, threads: Math.max(1, Math.floor(processors / workers)) };
 };

@@ -1,13 +1,13 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
-import { preparedChannels } from '../../recipe/prepared.ts';
-import type { Settled } from '../../recipe/settled.ts';
+import { preparedChannels } from '../../recipe/settle/prepared.ts';
+import type { Settled } from '../../recipe/settle/settled.ts';
 import type { Picture } from '../../render/picture.ts';
 import { drawCell, type SheetCell } from '../../render/sheet.ts';
 import { type Size, shrink } from '../../render/shrink.ts';
 import { smallBox } from '../../render/small-box.ts';
-import { closeMasters, type Master, type OpenOptions, openMasters } from '../masters.ts';
-import { openStars } from '../star-files.ts';
+import { closeMasters, type Master, type OpenOptions, openMasters } from '../masters/masters.ts';
+import { openStars } from '../masters/star-files.ts';
 import type { BatchPicture } from './jobs.ts';
 import { noteOf } from './note-of.ts';
 

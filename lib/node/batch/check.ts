@@ -4,7 +4,7 @@ import type { BatchPlan, OutputEntry, TargetEntry } from './schema.ts';
 import { templateFault } from './template.ts';
 
 /** A fault of a plan and where it is. */
-export interface Finding {
+export interface RecipeFault {
   readonly path: (string | number)[];
   readonly message: string;
 }
@@ -12,14 +12,14 @@ export interface Finding {
 type Outputs = BatchPlan['outputs'];
 
 /** What the schema alone cannot say of a plan. */
-export const checkBatch = (plan: BatchPlan): Finding[] => [
+export const checkBatch = (plan: BatchPlan): RecipeFault[] => [
   ...plan.targets.flatMap((target, i) => checkTarget(plan, target, ['targets', i])),
   ...checkOutputs(plan.outputs, ['outputs']),
   ...checkSheet(plan.sheet?.file),
 ];
 
-const checkTarget = (plan: BatchPlan, target: TargetEntry, path: Finding['path']): Finding[] => {
-  const findings: Finding[] = [];
+const checkTarget = (plan: BatchPlan, target: TargetEntry, path: RecipeFault['path']): RecipeFault[] => {
+  const findings: RecipeFault[] = [];
   const say = (message: string, ...key: string[]) => findings.push({ path: [...path, ...key], message });
   const { name, masters, pattern, folder, lines, only } = target;
   if ((masters === undefined) === (pattern === undefined))
@@ -43,7 +43,7 @@ const checkTarget = (plan: BatchPlan, target: TargetEntry, path: Finding['path']
   ];
 };
 
-const checkStars = ({ stars = [], pattern }: TargetEntry, path: Finding['path']): Finding[] => {
+const checkStars = ({ stars = [], pattern }: TargetEntry, path: RecipeFault['path']): RecipeFault[] => {
   const files = [stars].flat();
   if (files.length === 2) return [{ path, message: 'one picture is wanted, or three: red, green and blue' }];
   if (pattern === undefined) return [];
@@ -53,7 +53,7 @@ const checkStars = ({ stars = [], pattern }: TargetEntry, path: Finding['path'])
   });
 };
 
-const checkOutputs = (outputs: Outputs, path: Finding['path']): Finding[] =>
+const checkOutputs = (outputs: Outputs, path: RecipeFault['path']): RecipeFault[] =>
   (outputs ?? []).flatMap((written, i) => {
     const output: OutputEntry = typeof written === 'string' ? { file: written } : written;
     const at = typeof written === 'string' ? [...path, i] : [...path, i, 'file'];
@@ -69,14 +69,14 @@ const formatFault = (file: string): string | undefined => {
 };
 
 /** Bits from the defaults apply only to the formats that have them. */
-const checkBits = ({ file, bits }: OutputEntry, path: Finding['path']): Finding[] => {
+const checkBits = ({ file, bits }: OutputEntry, path: RecipeFault['path']): RecipeFault[] => {
   const format = formatOf(file)!;
   if (bits === undefined || format.samples.some((sample) => Number(sample.slice(1)) === bits)) return [];
   const known = format.samples.map((sample) => sample.slice(1)).join(' or ');
   return [{ path: [...path, 'bits'], message: `${format.name} is written with ${known} bits a sample` }];
 };
 
-const checkSheet = (file: string | undefined): Finding[] => {
+const checkSheet = (file: string | undefined): RecipeFault[] => {
   if (file === undefined) return [];
   const fault = templateFault(file, []);
   const path = ['sheet', 'file'];

@@ -1,8 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { LinewashError } from '../../plane/errors.ts';
-import { type FileChoice, splitFiles } from '../spelling.ts';
-import { starFiles } from '../star-files.ts';
+import { type FileChoice, splitFiles } from '../files/spelling.ts';
+import { starFiles } from '../masters/star-files.ts';
 import type { BatchWork } from './jobs.ts';
 import { nameKey } from './safe-name.ts';
 

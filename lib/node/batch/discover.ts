@@ -1,7 +1,7 @@
 import { lineIn } from '../../measure/filters.ts';
 import { inputError } from '../../plane/errors.ts';
-import { channelFor } from '../../recipe/channel-for.ts';
-import { factsIfMaster, lineBy } from '../line-of-file.ts';
+import { channelFor } from '../../recipe/written/channel-for.ts';
+import { factsIfMaster, lineBy } from '../masters/line-of-file.ts';
 import { patternParts } from './pattern.ts';
 import type { TargetEntry } from './schema.ts';
 import { NO_STARS, type StarsFound, starsByTarget } from './stars.ts';

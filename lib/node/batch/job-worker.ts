@@ -1,7 +1,7 @@
-// A thread that does tasks of a batch one after the other: see hand.ts.
+// A thread that does tasks of a batch one after the other: see worker.ts.
 import { parentPort } from 'node:worker_threads';
-import type { ToHand, ToMain } from './hand.ts';
 import { doTask } from './task.ts';
+import type { ToMain, ToWorker } from './worker.ts';
 
 const port = parentPort!;
 const say = (message: ToMain) => port.postMessage(message);
@@ -10,7 +10,7 @@ const stop = new AbortController();
 const INTERVAL = 100;
 let shown = 0;
 
-port.on('message', async (message: ToHand) => {
+port.on('message', async (message: ToWorker) => {
   if (message.kind === 'stop') {
     stop.abort();
     return;

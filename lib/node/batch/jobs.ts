@@ -1,11 +1,11 @@
 import { join, resolve } from 'node:path';
 import { formatOf } from '../../formats/pictures.ts';
 import type { OutputSample, SpaceName } from '../../plane/picture.ts';
-import { byChannel } from '../../recipe/channel-for.ts';
-import type { KnobValues } from '../../recipe/knobs.ts';
-import { plainRecipe } from '../../recipe/plain.ts';
-import type { WrittenRecipe } from '../../recipe/schema.ts';
-import { neededChannels } from '../../recipe/settle-channels.ts';
+import { neededChannels } from '../../recipe/settle/channels.ts';
+import { byChannel } from '../../recipe/written/channel-for.ts';
+import type { KnobValues } from '../../recipe/written/knobs.ts';
+import { plainRecipe } from '../../recipe/written/plain.ts';
+import type { WrittenRecipe } from '../../recipe/written/schema.ts';
 import { type FoundTarget, findTargets } from './discover.ts';
 import { type BatchRecipe, channelsOfAll, readRecipes, withTargetKnobs } from './recipes.ts';
 import type { BatchPlan, OutputEntry, OutputForm, RecipeEntry, TargetEntry } from './schema.ts';

@@ -1,6 +1,6 @@
 import { dirname } from 'node:path';
 import { inputError, outputError, throwIfCancelled } from '../../plane/errors.ts';
-import { makeFolder } from '../file-sink.ts';
+import { makeFolder } from '../files/file-sink.ts';
 import { mixFiles } from '../mix-files.ts';
 import { decide } from './decide.ts';
 import type { BatchPicture } from './jobs.ts';

@@ -1,8 +1,8 @@
 import { LinewashError } from '../../plane/errors.ts';
-import { readNote } from '../../recipe/note.ts';
-import { pictureNote } from '../../recipe/open.ts';
-import { openFile } from '../file-source.ts';
-import { nameFault } from '../name-fault.ts';
+import { readNote } from '../../recipe/share/note.ts';
+import { pictureNote } from '../../recipe/written/open.ts';
+import { openFile } from '../files/file-source.ts';
+import { nameFault } from '../files/name-fault.ts';
 
 /** What a file on disk says of itself. Nothing in `note` is checked but that it is as linewash wrote it. */
 export type Found =

@@ -1,8 +1,8 @@
 import * as v from 'valibot';
 import { recipeError } from '../../plane/errors.ts';
 import { nearest } from '../../plane/name.ts';
-import { type JsonText, jsonPath, parseJson } from '../../recipe/json.ts';
-import { checkBatch, type Finding } from './check.ts';
+import { type JsonText, jsonPath, parseJson } from '../../recipe/written/json.ts';
+import { checkBatch, type RecipeFault } from './check.ts';
 import { type BatchPlan, batchSchema, LONGEST_PLAN } from './schema.ts';
 
 /**
@@ -28,7 +28,7 @@ export const checkedBatch = (value: unknown, file?: string, text?: JsonText): Ba
   );
 };
 
-const describe = (issue: v.BaseIssue<unknown>): Finding => {
+const describe = (issue: v.BaseIssue<unknown>): RecipeFault => {
   const path = (issue.path ?? []).map((item) => item.key as string | number);
   if (issue.type === 'strict_object' && issue.expected === 'never') {
     const known = keysAt(path);

@@ -1,5 +1,5 @@
 import { LinewashError } from '../../plane/errors.ts';
-import { reasonOf, systemError } from '../reason.ts';
+import { reasonOf, systemError } from '../files/reason.ts';
 import type { BatchPicture } from './jobs.ts';
 
 /** What became of one picture. Plain data: one line of the report. */

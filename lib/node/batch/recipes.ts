@@ -1,13 +1,13 @@
 import { stat } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { inputError } from '../../plane/errors.ts';
-import { channelsOf } from '../../recipe/check.ts';
-import { type KnobValues, withKnobs } from '../../recipe/knobs.ts';
-import { isLink } from '../../recipe/link.ts';
-import { checkedRecipe } from '../../recipe/parse.ts';
-import { plainRecipe } from '../../recipe/plain.ts';
-import type { WrittenRecipe } from '../../recipe/schema.ts';
-import { recipeFrom } from '../recipe-source.ts';
+import { isLink } from '../../recipe/share/link.ts';
+import { channelsOf } from '../../recipe/written/check.ts';
+import { type KnobValues, withKnobs } from '../../recipe/written/knobs.ts';
+import { checkedRecipe } from '../../recipe/written/parse.ts';
+import { plainRecipe } from '../../recipe/written/plain.ts';
+import type { WrittenRecipe } from '../../recipe/written/schema.ts';
+import { recipeFrom } from '../masters/recipe-source.ts';
 import type { BatchPlan, RecipeEntry } from './schema.ts';
 
 /** A recipe of a plan, read. */

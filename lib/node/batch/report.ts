@@ -1,4 +1,4 @@
-import { fileSink } from '../file-sink.ts';
+import { fileSink } from '../files/file-sink.ts';
 import type { BatchResult } from './run.ts';
 
 /** A line of JSON for each picture in the order of the jobs, then one with the counts and the sheet. */

@@ -1,14 +1,14 @@
 import { stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { splitFiles } from '../spelling.ts';
-import { sweepTemporaries } from '../temporary.ts';
+import { splitFiles } from '../files/spelling.ts';
+import { sweepTemporaries } from '../files/temporary.ts';
 import { capacityFor, type Workload } from './capacity.ts';
-import { canHaveThreads, type Hand, ownHand, share, threadHand } from './hand.ts';
 import type { BatchJob, BatchPicture, BatchWork } from './jobs.ts';
 import { createPace, type Pace } from './pace.ts';
 import { failedReport, type PictureReport } from './picture-report.ts';
 import { drawBatchSheet, type SheetReport } from './sheet.ts';
 import type { PicturesTask } from './task.ts';
+import { type BatchWorker, canHaveThreads, ownWorker, share, threadWorker } from './worker.ts';
 
 /** How jobs are carried out. */
 export interface RunOptions {
@@ -50,9 +50,9 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
   const pictures = work.jobs.flatMap((job) => job.pictures);
   for (const folder of new Set(pictures.map(({ output }) => dirname(output)))) await sweepTemporaries(folder);
   const groups = byTarget(work.jobs);
-  const { hands, threads } = capacityFor(await workloadOf(groups), options);
+  const { workers, threads } = capacityFor(await workloadOf(groups), options);
   const signal = options.signal ?? new AbortController().signal;
-  const crew = crewOf(hands, signal);
+  const pool = poolOf(workers, signal);
   try {
     const tasks = groups.map(
       (some): PicturesTask => ({
@@ -64,9 +64,9 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
         apart: options.apart,
       }),
     );
-    const reports = await makeAll(tasks, crew, signal, options);
+    const reports = await makeAll(tasks, pool, signal, options);
     const all = pictures.map((picture) => reports.get(picture.output) ?? leftReport(picture));
-    const sheet = work.sheet && !signal.aborted ? await drawBatchSheet(work, crew, signal, options) : undefined;
+    const sheet = work.sheet && !signal.aborted ? await drawBatchSheet(work, pool, signal, options) : undefined;
     const count = (status: PictureReport['status']) => all.filter((report) => report.status === status).length;
     return {
       pictures: all,
@@ -78,13 +78,13 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
       seconds: Math.round(performance.now() - began) / 1000,
     };
   } finally {
-    await Promise.all(crew.map((hand) => hand.close()));
+    await Promise.all(pool.map((worker) => worker.close()));
   }
 };
 
-/** One thread for each hand; this one where that suffices, or where there can be no others. */
-const crewOf = (hands: number, signal: AbortSignal): Hand[] =>
-  hands > 1 && canHaveThreads ? Array.from({ length: hands }, () => threadHand(signal)) : [ownHand(signal)];
+/** One thread for each worker; this one where that suffices, or where there can be no others. */
+const poolOf = (workers: number, signal: AbortSignal): BatchWorker[] =>
+  workers > 1 && canHaveThreads ? Array.from({ length: workers }, () => threadWorker(signal)) : [ownWorker(signal)];
 
 /** Pictures of one target together: its masters are then hashed and measured once. */
 const byTarget = (jobs: readonly BatchJob[]): BatchPicture[][] => {
@@ -95,7 +95,7 @@ const byTarget = (jobs: readonly BatchJob[]): BatchPicture[][] => {
 
 const makeAll = async (
   tasks: readonly PicturesTask[],
-  crew: readonly Hand[],
+  pool: readonly BatchWorker[],
   signal: AbortSignal,
   { progress }: RunOptions,
 ): Promise<Map<string, PictureReport>> => {
@@ -107,7 +107,7 @@ const makeAll = async (
   };
   await share(
     tasks,
-    crew,
+    pool,
     signal,
     (task, event) => {
       if (event.kind === 'report') report(task, event.report);

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { cutBytes } from '../temporary.ts';
+import { cutBytes } from '../files/temporary.ts';
 
 /**
  * Characters a file name keeps: letters, marks and digits of any script, the plain space, and signs that neither a file

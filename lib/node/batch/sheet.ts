@@ -5,13 +5,13 @@ import { LinewashError } from '../../plane/errors.ts';
 import { VERSION } from '../../plane/version.ts';
 import type { Picture } from '../../render/picture.ts';
 import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../../render/sheet.ts';
-import { fileSink, makeFolder } from '../file-sink.ts';
-import { reasonOf } from '../reason.ts';
-import { sweepTemporaries } from '../temporary.ts';
+import { fileSink, makeFolder } from '../files/file-sink.ts';
+import { reasonOf } from '../files/reason.ts';
+import { sweepTemporaries } from '../files/temporary.ts';
 import type { CellsTask } from './cells.ts';
-import { type Hand, share } from './hand.ts';
 import type { BatchPicture, BatchWork } from './jobs.ts';
 import { noteOf } from './note-of.ts';
+import { type BatchWorker, share } from './worker.ts';
 
 /** What became of the sheet. */
 export interface SheetReport {
@@ -31,7 +31,7 @@ const GROUND = 34;
  */
 export const drawBatchSheet = async (
   work: BatchWork,
-  crew: readonly Hand[],
+  pool: readonly BatchWorker[],
   signal: AbortSignal,
   { force = false }: { readonly force?: boolean | undefined } = {},
 ): Promise<SheetReport> => {
@@ -48,7 +48,7 @@ export const drawBatchSheet = async (
         `exists already, and linewash did not make it (${before.why}); use --force to replace it`,
       );
     if (before.kind === 'ours' && before.note.sheet === key && !force) return report('kept', 'up to date');
-    const cells = await cellsOf(rows, fitting(size, rows), crew, signal);
+    const cells = await cellsOf(rows, fitting(size, rows), pool, signal);
     if (signal.aborted) return report('left', 'interrupted');
     await write(file, cells, rows[0]!.length, key);
     return report('made', before.kind === 'none' ? 'new' : 'pictures changed');
@@ -90,14 +90,14 @@ const fitting = (size: number, rows: readonly Row[]): number => {
 const cellsOf = async (
   rows: readonly Row[],
   size: number,
-  crew: readonly Hand[],
+  pool: readonly BatchWorker[],
   signal: AbortSignal,
 ): Promise<SheetCell[]> => {
   const tasks = rows.map((pictures): CellsTask => ({ kind: 'cells', pictures, size }));
   const drawn: (readonly SheetCell[])[] = [];
   await share(
     tasks,
-    crew,
+    pool,
     signal,
     () => {},
     (task, outcome) => {

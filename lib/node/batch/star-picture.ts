@@ -2,7 +2,7 @@ import { basename, dirname } from 'node:path';
 import { isColourPicture } from '../../formats/colour-planes.ts';
 import { openPlane } from '../../formats/open.ts';
 import { LinewashError } from '../../plane/errors.ts';
-import { openFile } from '../file-source.ts';
+import { openFile } from '../files/file-source.ts';
 
 /** A picture of stars, and what speaks of its target. */
 export interface StarPicture {

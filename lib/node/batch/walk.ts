@@ -1,8 +1,8 @@
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { inputError } from '../../plane/errors.ts';
-import { reasonOf } from '../reason.ts';
-import { isTemporary } from '../temporary.ts';
+import { reasonOf } from '../files/reason.ts';
+import { isTemporary } from '../files/temporary.ts';
 import { type Match, matchPart } from './pattern.ts';
 
 /** Folders below each other that are searched at most. */

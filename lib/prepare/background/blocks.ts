@@ -26,7 +26,7 @@ export const blockSize = (width: number, height: number): number =>
  */
 export const measureBlocks = async (source: PlaneSource, options: BlockOptions = {}): Promise<BlockGrid> => {
   const { include, exclude, mask, signal, progress } = options;
-  const shared = options.hands?.blocks(source, { include, exclude, mask }, progress);
+  const shared = options.executor?.blocks(source, { include, exclude, mask }, progress);
   if (shared !== undefined) return shared;
   const { width, height } = source;
   const size = blockSize(width, height);

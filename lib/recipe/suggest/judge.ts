@@ -2,8 +2,8 @@ import { rgbToOklab } from '../../colour/oklab.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import { separations } from '../../colour/statistics.ts';
 import { type Matrix, type Triple, transpose } from '../../plane/linear.ts';
-import { pixelFunction } from '../pixel.ts';
-import type { Settled } from '../settled.ts';
+import { pixelFunction } from '../settle/pixel.ts';
+import type { Settled } from '../settle/settled.ts';
 import { momentsOf } from './moments.ts';
 import type { LineSample } from './sample.ts';
 

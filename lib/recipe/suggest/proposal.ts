@@ -1,7 +1,7 @@
 import { SPACES } from '../../colour/spaces.ts';
 import { BALANCES } from '../../mix/balance.ts';
 import type { Matrix } from '../../plane/linear.ts';
-import type { WrittenRecipe } from '../schema.ts';
+import type { WrittenRecipe } from '../written/schema.ts';
 import { noiseOf, outsideOf } from './judge.ts';
 import type { LineSample } from './sample.ts';
 

@@ -3,7 +3,7 @@ import { inputError } from '../../plane/errors.ts';
 import type { Plane } from '../../plane/plane.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
-import type { SettledChannel } from '../settled.ts';
+import type { SettledChannel } from '../settle/settled.ts';
 import { countedPlaces } from './counted.ts';
 import { type Moments, momentsOf } from './moments.ts';
 

@@ -1,6 +1,6 @@
 import { inputError } from '../../plane/errors.ts';
 import type { Matrix } from '../../plane/linear.ts';
-import type { WrittenRecipe } from '../schema.ts';
+import type { WrittenRecipe } from '../written/schema.ts';
 import { decorrelated } from './decorrelate.ts';
 import { type Judgement, judge, plainMatrix } from './judge.ts';
 import { warmth } from './lines.ts';

@@ -1,4 +1,4 @@
-import type { SettledStretch } from '../../recipe/settled.ts';
+import type { SettledStretch } from '../../recipe/settle/settled.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
 import { type CurveTable, fitTable, type Limits, type TableQuality } from './table.ts';

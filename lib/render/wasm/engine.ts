@@ -80,7 +80,7 @@ export const createEngine = (
   };
 };
 
-/** Hands out memory from the end of the module's own; all of it before the first view is taken. */
+/** Executor out memory from the end of the module's own; all of it before the first view is taken. */
 const allocator = (kernel: KernelExports) => {
   let next = kernel.firstFree();
   return (bytes: number): number => {

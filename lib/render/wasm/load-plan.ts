@@ -21,7 +21,7 @@ const SAMPLE_BYTES = { u8: 1, u16: 2, f32: 4 } as const;
 /** Takes tables into memory and gives their addresses. */
 export type PlaceTable = (table: Float32Array | Uint8Array) => number;
 
-/** Hands all numbers of a plan to an instance. */
+/** Executor all numbers of a plan to an instance. */
 export const loadPlan = (
   kernel: KernelExports,
   plan: KernelPlan,

@@ -1,7 +1,7 @@
 import type { GamutName } from '../../colour/gamut.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import type { OutputSample } from '../../plane/picture.ts';
-import type { Settled } from '../../recipe/settled.ts';
+import type { Settled } from '../../recipe/settle/settled.ts';
 import { type PlannedCurve, planCurve } from './curve-plan.ts';
 import type { Limits } from './table.ts';
 

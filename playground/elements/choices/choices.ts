@@ -1,6 +1,6 @@
 import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import type { CurveName } from '../../../lib/stretch/curves.ts';
 import { watch } from '../../controllers/watch.ts';
 import { type Choice, choicesOf, withKey } from '../../model/choices.ts';

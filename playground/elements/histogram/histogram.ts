@@ -1,6 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
-import type { SettledChannel } from '../../../lib/recipe/settled.ts';
+import type { SettledChannel } from '../../../lib/recipe/settle/settled.ts';
 import type { Histogram } from '../../../lib/web/histogram.ts';
 import { watch } from '../../controllers/watch.ts';
 import { drawHistogram } from '../../model/draw-histogram.ts';

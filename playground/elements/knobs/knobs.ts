@@ -1,6 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { KnobEntry } from '../../../lib/recipe/schema.ts';
+import type { KnobEntry } from '../../../lib/recipe/written/schema.ts';
 import { watch } from '../../controllers/watch.ts';
 import { withKnob } from '../../model/columns.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';

@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { LineColourEntry } from '../../../lib/recipe/schema.ts';
+import type { LineColourEntry } from '../../../lib/recipe/written/schema.ts';
 import { hexOf, readColourText, showColour } from '../../model/colour-text.ts';
 import { cssColour, type Swatch } from '../../model/swatches.ts';
 import { chooseColour } from '../../state/line-colour.ts';

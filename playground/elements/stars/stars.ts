@@ -1,6 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import type { CurveName } from '../../../lib/stretch/curves.ts';
 import { watch } from '../../controllers/watch.ts';
 import {

@@ -1,7 +1,7 @@
 import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { BALANCE_NAMES, BALANCES, type BalanceName } from '../../../lib/mix/balance.ts';
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { watch } from '../../controllers/watch.ts';
 import { columnsOf, plainWeight, weightOf, withWeight } from '../../model/columns.ts';
 import { showNumber } from '../../model/number.ts';

@@ -1,6 +1,6 @@
 import { createRegistrar } from '../../../lib/measure/registration/register.ts';
 import type { Registered } from '../../../lib/measure/registration/report.ts';
-import { closeMasters, openMasters } from '../../../lib/node/masters.ts';
+import { closeMasters, openMasters } from '../../../lib/node/masters/masters.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import type { Plane, PlaneSource } from '../../../lib/plane/plane.ts';
 import { isWide } from '../../../lib/plane/strips.ts';

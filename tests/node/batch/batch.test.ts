@@ -17,7 +17,7 @@ import { type BatchOptions, batchFiles, planBatch } from '../../../lib/node/batc
 import type { BatchPlan } from '../../../lib/node/batch/schema.ts';
 import { mixFiles } from '../../../lib/node/mix-files.ts';
 import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
-import { noteText } from '../../../lib/recipe/note.ts';
+import { noteText } from '../../../lib/recipe/share/note.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
 const run = (folder: string, more: Partial<BatchPlan> = {}, options: Partial<BatchOptions> = {}) =>

@@ -4,7 +4,7 @@ import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../../lib/formats/fits/write.ts';
 import { type InitOptions, initPlan } from '../../../lib/node/batch/init.ts';
-import { temporaryFor } from '../../../lib/node/temporary.ts';
+import { temporaryFor } from '../../../lib/node/files/temporary.ts';
 import { memorySink } from '../../../lib/plane/bytes.ts';
 import { inFolder, readJson } from './scene.ts';
 

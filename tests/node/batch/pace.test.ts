@@ -41,17 +41,17 @@ describe('capacityFor', () => {
   const load = { targets: 50, pictures: 150, bytes: 100 * GIB, largest: 100 << 20 };
 
   it('takes one target a processor where the work and the memory suffice', () => {
-    expect(capacityFor(load, { memory: 64 * GIB })).toEqual({ hands: availableParallelism(), threads: 1 });
+    expect(capacityFor(load, { memory: 64 * GIB })).toEqual({ workers: availableParallelism(), threads: 1 });
   });
   it('takes fewer where memory is short, but one at least, and lets the other processors help with it', () => {
-    expect(capacityFor(load, { memory: 1 })).toEqual({ hands: 1, threads: availableParallelism() });
-    expect(capacityFor(load, { memory: 400 << 20, parallel: 8 }).hands).toBe(2);
+    expect(capacityFor(load, { memory: 1 })).toEqual({ workers: 1, threads: availableParallelism() });
+    expect(capacityFor(load, { memory: 400 << 20, parallel: 8 }).workers).toBe(2);
   });
   it('never takes more than there are targets', () => {
-    expect(capacityFor({ ...load, targets: 1 }, { memory: 64 * GIB, parallel: 9 }).hands).toBe(1);
+    expect(capacityFor({ ...load, targets: 1 }, { memory: 64 * GIB, parallel: 9 }).workers).toBe(1);
   });
   it('starts no threads for what is done before they have started', () => {
-    expect(capacityFor({ targets: 5, pictures: 5, bytes: 1000, largest: 200 }, { memory: GIB }).hands).toBe(1);
+    expect(capacityFor({ targets: 5, pictures: 5, bytes: 1000, largest: 200 }, { memory: GIB }).workers).toBe(1);
   });
 });
 

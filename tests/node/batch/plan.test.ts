@@ -5,7 +5,7 @@ import { planBatch } from '../../../lib/node/batch/batch-files.ts';
 import { parseBatch } from '../../../lib/node/batch/parse.ts';
 import { type BatchPlan, LONGEST_PLAN, MOST_TARGETS } from '../../../lib/node/batch/schema.ts';
 import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
-import { recipeLink } from '../../../lib/recipe/link.ts';
+import { recipeLink } from '../../../lib/recipe/share/link.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
 /** Empty files: plans look at names, and at headers only where names do not tell the line. */

@@ -2,7 +2,7 @@ import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { mixFiles } from '../../../lib/node/index.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
-import type { Settled } from '../../../lib/recipe/settled.ts';
+import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import type { Draw } from './draw.ts';
 import { masterBytes, physicalOf } from './master-files.ts';
 import { type ReadBack, readPicture } from './read-picture.ts';

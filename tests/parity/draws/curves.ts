@@ -1,4 +1,4 @@
-import type { SettledStretch } from '../../../lib/recipe/settled.ts';
+import type { SettledStretch } from '../../../lib/recipe/settle/settled.ts';
 import { unit } from './formulas.ts';
 
 type Curve = (t: number) => number;

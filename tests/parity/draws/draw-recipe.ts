@@ -1,4 +1,4 @@
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import type { Dice } from './dice.ts';
 
 type Stretch = NonNullable<WrittenRecipe['stretch']>[string];

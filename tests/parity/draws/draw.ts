@@ -1,7 +1,7 @@
 import { GAMUT_NAMES } from '../../../lib/colour/gamut.ts';
 import { BALANCE_NAMES } from '../../../lib/mix/balance.ts';
 import type { OutputSample } from '../../../lib/plane/picture.ts';
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { CURVE_NAMES } from '../../../lib/stretch/curves.ts';
 import { diceFor } from './dice.ts';
 import { drawMaster } from './draw-masters.ts';

@@ -1,4 +1,4 @@
-import type { Settled } from '../../../lib/recipe/settled.ts';
+import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import { curveFor } from './curves.ts';
 import { GAMUTS, type Triple, toDisplay, toLight, unit } from './formulas.ts';
 import { inside, mappingFor } from './gamut-methods.ts';

@@ -1,5 +1,5 @@
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
-import type { Settled } from '../../../lib/recipe/settled.ts';
+import type { Settled } from '../../../lib/recipe/settle/settled.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { GAMUTS } from './formulas.ts';
 
 type Rows = number[][];

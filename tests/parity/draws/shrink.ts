@@ -1,5 +1,5 @@
-import type { WrittenRecipe } from '../../../lib/recipe/schema.ts';
-import { settledRecipe } from '../../../lib/recipe/settled-recipe.ts';
+import { settledRecipe } from '../../../lib/recipe/settle/settled-recipe.ts';
+import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { checkDraw, type Outcome } from './check-draw.ts';
 import type { Draw } from './draw.ts';
 import type { MasterForm } from './master-files.ts';

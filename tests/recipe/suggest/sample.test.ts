@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Plane } from '../../../lib/plane/plane.ts';
-import type { SettledChannel } from '../../../lib/recipe/settled.ts';
+import type { SettledChannel } from '../../../lib/recipe/settle/settled.ts';
 import { countedPlaces } from '../../../lib/recipe/suggest/counted.ts';
 import { sampleLines, sampleOf } from '../../../lib/recipe/suggest/sample.ts';
 import { random } from '../../../samples/scene/random.ts';

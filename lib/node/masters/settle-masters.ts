@@ -1,0 +1,50 @@
+import { type Channel, checkSizes } from '../../measure/measure.ts';
+import type { StripOptions } from '../../plane/strips.ts';
+import type { ChannelsResult } from '../../recipe/settle/channels.ts';
+import { combinationNotes, withCombinations } from '../../recipe/settle/combinations.ts';
+import { preparedChannels } from '../../recipe/settle/prepared.ts';
+import { settle } from '../../recipe/settle/settle.ts';
+import { statesAllNumbers } from '../../recipe/written/complete.ts';
+import type { Recipe } from '../../recipe/written/schema.ts';
+import type { FindingsCache } from '../cache/findings-cache.ts';
+import type { Master } from './masters.ts';
+import { type MisfitDepth, misfitsOnce } from './misfits.ts';
+import { prepareOnce } from './preparations.ts';
+
+export interface SettleOptions extends StripOptions {
+  /** How closely masters are looked at for what does not fit; at their pictures where these are measured anyway, by default. */
+  readonly depth?: MisfitDepth | undefined;
+}
+
+/** Settled numbers, and the prepared channels that they belong to. */
+export type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
+
+/** Prepares and measures masters, settles a recipe on them, and warns of what speaks against mixing them. */
+export const settleMasters = async (
+  recipe: Recipe,
+  masters: readonly Master[],
+  { signal, executor, progress, depth = statesAllNumbers(recipe) ? 'headers' : 'pictures' }: SettleOptions = {},
+  cache?: FindingsCache,
+): Promise<MastersResult> => {
+  checkSizes(masters);
+  // Both at once: what one thread compares, others count meanwhile.
+  const [preparation, misfits] = await allOf([
+    prepareOnce(recipe, masters, { signal, executor, progress }, cache),
+    misfitsOnce(recipe, masters, depth, { signal }, cache),
+  ]);
+  const { measured, findings, warnings } = preparation;
+  const result = settle(recipe, measured, findings);
+  const prepared = preparedChannels(result.settled, masters);
+  return {
+    settled: withCombinations(result.settled, masters),
+    measured,
+    prepared,
+    warnings: [...combinationNotes(masters), ...misfits, ...warnings, ...result.warnings],
+  };
+};
+
+/** Waits for both even where one fails: none may read masters that are closed by then. */
+const allOf = async <A, B>(work: readonly [Promise<A>, Promise<B>]): Promise<[A, B]> => {
+  await Promise.allSettled(work);
+  return Promise.all(work);
+};

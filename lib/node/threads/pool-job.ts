@@ -1,0 +1,136 @@
+import { addLower, addUpper } from '../../plane/counting.ts';
+import { type ErrorFields, LinewashError } from '../../plane/errors.ts';
+import { hashFile } from '../files/hash-file.ts';
+import { systemError } from '../files/reason.ts';
+import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
+import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
+import { createStripRunner, type StripJob, stripCount } from './strip-job.ts';
+
+/** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
+export interface PoolJob {
+  /** Paths of files whose SHA-256 is wanted. */
+  readonly hashes: readonly string[];
+  readonly strips?: StripJob;
+  readonly counts?: CountJob;
+  readonly blocks?: BlockJob;
+}
+
+/** What one thread did of it. */
+export interface PoolShare extends CountShare {
+  readonly blocks?: readonly BlockRow[];
+  readonly hashes: Readonly<Record<string, string>>;
+}
+
+/** Places in the shared numbers of a job; the states of the helpers follow, see `comeIn`. */
+export const NEXT = 0;
+export const STOPPED = 1;
+const FIRST_HELPER = 2;
+
+/** A helper has not begun, is at work, or came too late. */
+const AWAY = 0;
+const INSIDE = 1;
+const SHUT = 2;
+
+/** What threads that share a job know of each other. */
+export const sharedNumbers = (helpers: number): Int32Array =>
+  new Int32Array(new SharedArrayBuffer(4 * (FIRST_HELPER + helpers)));
+
+/** A helper begins; false where the others are done already and do not wait for it. */
+export const comeIn = (shared: Int32Array, helper: number): boolean =>
+  Atomics.compareExchange(shared, FIRST_HELPER + helper, AWAY, INSIDE) === AWAY;
+
+/** Says that a helper which has not begun need not come; false where it is at work, so that its share must be awaited. */
+export const shutOut = (shared: Int32Array, helper: number): boolean =>
+  Atomics.compareExchange(shared, FIRST_HELPER + helper, AWAY, SHUT) === AWAY;
+
+/** Whether a helper was told not to come. */
+export const isShutOut = (shared: Int32Array, helper: number): boolean =>
+  Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
+
+/** Pieces of a job; each is taken by one thread. */
+export const pieceCount = ({ hashes, strips, counts, blocks }: PoolJob): number =>
+  hashes.length +
+  (blocks ? Math.ceil(blocks.rows.height / blocks.size) : 0) +
+  (strips ? stripCount(strips) : 0) +
+  (counts ? stripCount({ height: counts.rows.height, rows: counts.stripRows }) : 0);
+
+interface Runner {
+  run(strip: number): void;
+  close(): void;
+  share?(): Omit<PoolShare, 'hashes'>;
+}
+
+/**
+ * Takes pieces until none is left or the job is stopped. Which thread takes which piece makes no difference to the
+ * result. `between` is awaited after each piece.
+ */
+export const doShare = async (
+  job: PoolJob,
+  shared: Int32Array,
+  between?: () => Promise<void> | undefined,
+): Promise<PoolShare> => {
+  const hashes: Record<string, string> = {};
+  const pieces = pieceCount(job);
+  const goesOn = () => Atomics.load(shared, STOPPED) === 0;
+  let runner: Runner | undefined;
+  try {
+    for (let piece = take(shared); piece < pieces && goesOn(); piece = take(shared)) {
+      const path = job.hashes[piece];
+      if (path === undefined) {
+        runner ??= runnerFor(job);
+        runner.run(piece - job.hashes.length);
+      } else {
+        const hash = hashFile(path, goesOn);
+        if (hash !== undefined) hashes[path] = hash;
+      }
+      await between?.();
+    }
+    return { hashes, ...runner?.share?.() };
+  } catch (cause) {
+    Atomics.store(shared, STOPPED, 1);
+    throw cause;
+  } finally {
+    runner?.close();
+  }
+};
+
+const runnerFor = ({ strips, counts, blocks }: PoolJob): Runner => {
+  if (strips) return createStripRunner(strips);
+  return blocks ? createBlockRunner(blocks) : createCountRunner(counts!);
+};
+
+const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);
+
+/** Puts the shares of all threads together. */
+export const joinShares = (shares: readonly PoolShare[]): PoolShare => {
+  let { upper, lower } = {} as CountShare;
+  for (const share of shares) {
+    if (share.upper) upper = addUpper(upper, share.upper);
+    if (share.lower) lower = addLower(lower, share.lower);
+  }
+  const hashes = Object.assign({}, ...shares.map((share) => share.hashes));
+  const blocks = shares.flatMap((share) => share.blocks ?? []);
+  return { hashes, blocks, ...(upper && { upper }), ...(lower && { lower }) };
+};
+
+/** What is handed to a helper. */
+export interface Order {
+  readonly id: number;
+  readonly job: PoolJob;
+  readonly shared: Int32Array;
+  /** Which helper of the job it is, from 0. */
+  readonly helper: number;
+}
+
+/** An outcome that crosses threads. */
+export type Outcome = { readonly share: PoolShare } | { readonly fault: ErrorFields } | { readonly defect: string };
+
+export const outcomeOf = async (work: Promise<PoolShare>): Promise<Outcome> => {
+  try {
+    return { share: await work };
+  } catch (cause) {
+    const known = systemError(cause) ?? cause;
+    if (known instanceof LinewashError) return { fault: known.toFields() };
+    return { defect: cause instanceof Error ? (cause.stack ?? cause.message) : String(cause) };
+  }
+};

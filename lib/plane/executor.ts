@@ -1,0 +1,8 @@
+import type { BlockMeasuring } from './block-grid.ts';
+import type { Counting } from './counting.ts';
+
+/** Others who do heavy work together, if the platform has any. What they give does not depend on how they share it. */
+export interface Executor {
+  readonly count: Counting;
+  readonly blocks: BlockMeasuring;
+}

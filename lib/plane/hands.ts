@@ -1,8 +1,0 @@
-import type { BlockMeasuring } from './block-grid.ts';
-import type { Counting } from './counting.ts';
-
-/** Others who do heavy work together, if the platform has any. What they give does not depend on how they share it. */
-export interface Hands {
-  readonly count: Counting;
-  readonly blocks: BlockMeasuring;
-}

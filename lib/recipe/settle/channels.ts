@@ -1,0 +1,118 @@
+import { type Channel, checkSizes, findUncovered, measureChannels } from '../../measure/measure.ts';
+import type { BlockGrid } from '../../plane/block-grid.ts';
+import type { Measured } from '../../plane/measured.ts';
+import type { StripOptions } from '../../plane/strips.ts';
+import type { Recipe } from '../written/schema.ts';
+import { findBackgrounds } from './find-backgrounds.ts';
+import { findFactors } from './find-factors.ts';
+import type { ChannelFindings, Findings } from './findings.ts';
+import { preparedChannels } from './prepared.ts';
+import { neededPercentiles, type SettleResult, settle, usedChannels } from './settle.ts';
+
+/** The channels whose masters a recipe needs: those it uses, and those it subtracts from them. */
+export const neededChannels = (recipe: Recipe): string[] => {
+  const used = usedChannels(recipe);
+  const broad = used.flatMap((name) => recipe.continuum?.[name]?.from ?? []);
+  return [...new Set([...used, ...broad])];
+};
+
+/** What preparing and measuring the channels gave: all that `settle` needs of them. */
+export interface Preparation {
+  /** Statistics of the prepared channels: gradients and continua taken off. */
+  readonly measured: readonly Measured[];
+  readonly findings: Findings;
+  readonly warnings: readonly string[];
+}
+
+/** A notebook that the single steps write into. */
+export interface Notes {
+  readonly findings: Record<string, ChannelFindings>;
+  readonly warnings: string[];
+  add(name: string, found: ChannelFindings): void;
+}
+
+/** Levels of blocks of the prepared channels over their common coverage, measured when first asked for. */
+export type Grids = (name: string) => Promise<BlockGrid>;
+
+/**
+ * Prepares channels as a recipe asks and measures them.
+ * Reads every master two to four times; once more for each surface, level, scale or continuum to be found.
+ * The result depends on the recipe only through `preparationKey`.
+ * @param channels sources of all `neededChannels`, for the full picture
+ * @param measure measures the prepared channels; who keeps measurements of the same channels may give them
+ * @throws LinewashError 'input' where the channels do not fit together or something asked for cannot be found in them.
+ */
+export const prepareChannels = async (
+  recipe: Recipe,
+  channels: readonly Channel[],
+  options: StripOptions = {},
+  measure: typeof measureChannels = measureChannels,
+): Promise<Preparation> => {
+  checkSizes(channels);
+  const notes = notebook();
+  const used = usedChannels(recipe);
+  const quiet: StripOptions = { signal: options.signal, executor: options.executor };
+  // What few recipes ask for is loaded for them only.
+  if (recipe.background?.model === 'surface')
+    await (await import('./find-surfaces.ts')).findSurfaces(recipe, channels, notes, quiet);
+  if (recipe.continuum !== undefined)
+    await (await import('./find-continua.ts')).findContinua(recipe, channels, notes, quiet);
+  const prepared = preparedChannels({ channels: used.map((name) => ({ name, ...notes.findings[name] })) }, channels);
+  const measured = await measure(prepared, { ...options, percentiles: neededPercentiles(recipe) });
+  const grids = gridsOf(prepared, quiet);
+  await findBackgrounds(recipe, prepared, measured, grids, notes);
+  await findFactors(recipe, measured, grids, notes);
+  return { measured, findings: notes.findings, warnings: notes.warnings };
+};
+
+/** Recipes of one key share a preparation on the same masters. */
+export const preparationKey = (recipe: Recipe): string => {
+  const { background, continuum, scale, zeros } = recipe;
+  const leastNoise = recipe.lightness === 'least-noise';
+  const parts = [usedChannels(recipe), neededPercentiles(recipe), background, continuum, scale, zeros, leastNoise];
+  return JSON.stringify(parts);
+};
+
+/** Settled numbers, and the measurements they were found from. */
+export interface ChannelsResult extends SettleResult {
+  readonly measured: readonly Measured[];
+}
+
+/** Prepares and measures channels and replaces every automatic value of the recipe by the number that they give. */
+export const settleChannels = async (
+  recipe: Recipe,
+  channels: readonly Channel[],
+  options: StripOptions = {},
+): Promise<ChannelsResult> => {
+  const { measured, findings, warnings } = await prepareChannels(recipe, channels, options);
+  const result = settle(recipe, measured, findings);
+  return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
+};
+
+const notebook = (): Notes => {
+  const findings: Record<string, ChannelFindings> = {};
+  return {
+    findings,
+    warnings: [],
+    add(name, found) {
+      findings[name] = { ...findings[name], ...found };
+    },
+  };
+};
+
+const gridsOf = (prepared: readonly Channel[], options: StripOptions): Grids => {
+  const known = new Map<string, Promise<BlockGrid>>();
+  let uncovered: ReturnType<typeof findUncovered> | undefined;
+  const measure = async (name: string): Promise<BlockGrid> => {
+    uncovered ??= findUncovered(prepared, options);
+    const { mask } = await uncovered;
+    const { source } = prepared.find((channel) => channel.name === name)!;
+    const { measureBlocks } = await import('../../prepare/background/blocks.ts');
+    return measureBlocks(source, { ...options, mask });
+  };
+  return (name) => {
+    const grid = known.get(name) ?? measure(name);
+    known.set(name, grid);
+    return grid;
+  };
+};

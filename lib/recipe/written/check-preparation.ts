@@ -1,0 +1,98 @@
+import { orderOf, termCount } from '../../prepare/background/fit.ts';
+import type { RecipeFault } from './fault.ts';
+import type { BackgroundWish, WrittenRecipe } from './schema.ts';
+
+/** Faults in what is done before the stretch: background, scale, continuum. */
+export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): RecipeFault[] => [
+  ...checkBackground(recipe, names),
+  ...checkScale(recipe, names),
+  ...checkContinuum(recipe, names),
+];
+
+const unknown = (path: (string | number)[], name: string, names: readonly string[]): RecipeFault => ({
+  path,
+  message: `there is no channel ${name}; channels: ${names.join(', ')}`,
+});
+
+const SURFACE_KEYS = ['order', 'include', 'exclude', 'reject', 'shadows', 'coefficients', 'surfaces'] as const;
+
+const checkBackground = ({ background, continuum }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
+  if (background === undefined) return [];
+  const broad = Object.values(continuum ?? {}).map(({ from }) => from);
+  const findings: RecipeFault[] = [];
+  const surface = background.model === 'surface';
+  for (const key of SURFACE_KEYS)
+    if (background[key] !== undefined && !surface)
+      findings.push({
+        path: ['background', key],
+        message: `${key} belongs to "model": "surface"`,
+        needs: [['background', 'model']],
+      });
+  for (const key of ['at', 'coefficients', 'surfaces'] as const) {
+    const known = key === 'at' ? names : [...names, ...broad];
+    for (const name of Object.keys(background[key] ?? {}))
+      if (name !== '*' && !known.includes(name)) findings.push(unknown(['background', key, name], name, known));
+  }
+  return [...findings, ...checkCoefficients(background), ...checkSurfaces(background)];
+};
+
+/** Their number says the order, unless it is stated. */
+const checkCoefficients = ({ order, coefficients }: BackgroundWish): RecipeFault[] =>
+  Object.entries(coefficients ?? {}).flatMap(([name, { length }]) => {
+    if (order === undefined ? orderOf(length) !== undefined : length === termCount(order)) return [];
+    const wanted =
+      order === undefined ? 'orders 1 to 4 have 3, 6, 10 and 15' : `order ${order} has ${termCount(order)}`;
+    const path = ['background', 'coefficients', name];
+    return [{ path, message: `${length} coefficients; ${wanted}`, needs: [['background', 'order']] }];
+  });
+
+const checkSurfaces = ({ surfaces }: BackgroundWish): RecipeFault[] =>
+  Object.entries(surfaces ?? {}).flatMap(([name, { order, coefficients, shade }]) => {
+    const path = ['background', 'surfaces', name];
+    const findings: RecipeFault[] = [];
+    const { length } = coefficients;
+    if (length !== termCount(order))
+      findings.push({
+        path: [...path, 'coefficients'],
+        message: `${length} coefficients; order ${order} has ${termCount(order)}`,
+        needs: [[...path, 'order']],
+      });
+    if (shade === undefined) return findings;
+    const { columns, rows, values, left, right, top, bottom } = shade;
+    if (values.length !== columns * rows)
+      findings.push({
+        path: [...path, 'shade', 'values'],
+        message: `${values.length} values; ${columns} × ${rows} nodes have ${columns * rows}`,
+      });
+    if (!(left < right && top < bottom))
+      findings.push({ path: [...path, 'shade'], message: 'left must be less than right, and top less than bottom' });
+    return findings;
+  });
+
+const checkScale = ({ scale }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
+  if (scale === undefined || typeof scale === 'string') return [];
+  if (isFit(scale)) {
+    const { to } = scale;
+    return to === undefined || names.includes(to) ? [] : [unknown(['scale', 'to'], to, names)];
+  }
+  return Object.keys(scale)
+    .filter((name) => !names.includes(name))
+    .map((name) => unknown(['scale', name], name, names));
+};
+
+/** Whether a scale is a fit to a named line rather than numbers by channel. */
+export const isFit = (scale: object): scale is { mode: 'fit'; to?: string } => 'mode' in scale && scale.mode === 'fit';
+
+const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]): RecipeFault[] =>
+  Object.entries(continuum ?? {}).flatMap(([name, { from }]) => {
+    const findings: RecipeFault[] = [];
+    if (!names.includes(name)) findings.push(unknown(['continuum', name], name, names));
+    if (from === name)
+      findings.push({ path: ['continuum', name, 'from'], message: 'a line cannot be subtracted from itself' });
+    else if (Object.hasOwn(continuum!, from))
+      findings.push({
+        path: ['continuum', name, 'from'],
+        message: `${from} has a continuum subtracted itself; take the plain broadband picture`,
+      });
+    return findings;
+  });

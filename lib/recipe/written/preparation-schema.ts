@@ -1,0 +1,135 @@
+import * as v from 'valibot';
+import { CURVE_NAMES } from '../../stretch/curves.ts';
+import { about, anyNumber, byChannel, channelName, choice, number, shown } from './fields.ts';
+
+const point = v.strictTuple([number(0, 1), number(0, 1)]);
+
+export const stretch = v.strictObject({
+  curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves; `bias` where absent.'),
+  a: about(v.optional(number(1e-9, 1e9)), "The curve's parameter; where absent it is found from `background`."),
+  background: about(
+    v.optional(number(0.001, 0.9)),
+    'Level at which the background shall appear, 0…1; 0.12 where absent.',
+  ),
+  points: about(v.optional(v.pipe(v.array(point), v.maxLength(32))), 'For `points`: [in, out] pairs, rising.'),
+});
+
+export const levels = v.strictObject({
+  black: about(
+    v.optional(v.union([v.strictObject({ noise: number(-100, 100) }), anyNumber])),
+    'Black point: `{"noise": k}` = k times the spread of the sky below the level, or a number in file units relative to the background.',
+  ),
+  white: about(
+    v.optional(v.union([v.strictObject({ percentile: number(50, 100) }), anyNumber])),
+    'White point: `{"percentile": p}`, or a number in file units relative to the background.',
+  ),
+});
+
+const box = v.strictTuple(
+  [number(0, 1e6), number(0, 1e6), number(1, 1e6), number(1, 1e6)],
+  'a box is [x, y, width, height]',
+);
+const boxes = v.pipe(v.array(box), v.maxLength(64, 'at most 64 boxes'));
+
+const order = v.picklist([1, 2, 3, 4], 'expected an order from 1 to 4');
+const coefficients = v.pipe(v.array(anyNumber), v.minLength(3), v.maxLength(15));
+const nodes = v.pipe(number(2, 1000), v.integer('expected a whole number'));
+
+const surface = v.strictObject({
+  order,
+  coefficients: about(coefficients, 'In the order 1, u, v, u², uv, v², …'),
+  shade: about(
+    v.optional(
+      v.strictObject({
+        left: number(-3, 3),
+        top: number(-3, 3),
+        right: number(-3, 3),
+        bottom: number(-3, 3),
+        columns: nodes,
+        rows: nodes,
+        values: v.pipe(v.array(anyNumber), v.maxLength(20000, 'at most 20000 values')),
+      }),
+    ),
+    'A shadow at an edge: depths at the nodes of an even grid between these positions of the frame (−1 to 1 from edge to edge), row by row, bilinear between them.',
+  ),
+  uncertainty: about(v.optional(number(0, 3.4e38)), 'Standard error of the surface over the frame, in file units.'),
+});
+
+export const background = v.strictObject({
+  model: about(
+    v.optional(choice(['none', 'level', 'surface'])),
+    'What is subtracted from each channel: nothing, its level, or its level and a surface that follows gradients; `level` where absent.',
+  ),
+  from: about(
+    v.optional(
+      v.union(
+        [choice(['clip', 'dark-blocks']), box],
+        ({ input }) => `found ${shown(input)}; clip, dark-blocks or a box [x, y, width, height] is wanted`,
+      ),
+    ),
+    'What the level is taken from: all pixels after 3σ clipping, the darkest 5 % of blocks, or a box in pixels. Where absent: `clip`, or `dark-blocks` where a nebula fills the frame.',
+  ),
+  at: about(v.optional(byChannel(anyNumber)), 'The level in file units where it is given rather than measured.'),
+  order: about(
+    v.optional(order),
+    'For `surface`: its order; where absent, the order of each line that is most certain.',
+  ),
+  include: about(
+    v.optional(boxes),
+    'For `surface`: boxes of sky; nothing else is looked at. [x, y, width, height] in pixels from the top left.',
+  ),
+  exclude: about(v.optional(boxes), 'For `surface`: boxes that are left out.'),
+  reject: about(
+    v.optional(choice(['bright', 'both'])),
+    'For `surface`: whether blocks are rejected as nebula above the surface alone, or on both sides; `bright` where absent.',
+  ),
+  shadows: about(
+    v.optional(choice(['remove', 'keep'])),
+    'For `surface`: whether the shadow of something at an edge of the frame is taken off as well; `remove` where absent.',
+  ),
+  coefficients: about(
+    v.optional(byChannel(coefficients)),
+    'For `surface`: coefficients by channel where they are given rather than fitted, in the order 1, u, v, u², uv, v², …',
+  ),
+  surfaces: about(
+    v.optional(byChannel(surface)),
+    'For `surface`: whole surfaces by channel as settled numbers have them; they go before `coefficients`.',
+  ),
+});
+
+const SCALE_MODES = ['each', 'together', 'fit', 'noise', 'hours'] as const;
+
+export const scale = v.union(
+  [
+    choice(SCALE_MODES),
+    v.strictObject({ mode: v.literal('fit'), to: v.optional(channelName) }),
+    v.record(channelName, number(1e-30, 1e30)),
+  ],
+  ({ input }) =>
+    `found ${shown(typeof input === 'string' ? input : JSON.stringify(input))}; allowed: ${SCALE_MODES.join(', ')}, {"mode": "fit", "to": CHANNEL} or a number for each channel`,
+);
+
+export const continuum = v.record(
+  channelName,
+  v.strictObject({
+    from: about(channelName, 'The broadband or neighbouring channel; it needs no column in the matrix.'),
+    k: about(
+      v.optional(v.union([v.literal('fit'), number(-1000, 1000)], 'a number or "fit" is wanted')),
+      'Its share in the line: a number, or `fit` (where absent): found from the stars.',
+    ),
+  }),
+);
+
+const starStretch = v.strictObject({
+  ...stretch.entries,
+  background: about(v.optional(number(0.001, 0.9)), 'Level at which 2 % of white shall appear, 0…1; 0.2 where absent.'),
+});
+
+export const stars = v.strictObject({
+  strength: about(v.optional(number(0, 1)), 'How much of the stars is laid over the mix; 1 where absent.'),
+  levels: about(v.optional(levels), 'Black and white points of the star picture.'),
+  stretch: about(
+    v.optional(starStretch),
+    'Curve of the star picture; `linear` where absent and it is display-encoded, else `asinh`.',
+  ),
+});

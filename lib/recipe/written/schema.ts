@@ -1,0 +1,142 @@
+import * as v from 'valibot';
+import { GAMUT_NAMES } from '../../colour/gamut.ts';
+import { BALANCE_NAMES } from '../../mix/balance.ts';
+import { KNOB_NAME, MAX_EXPRESSION } from '../../mix/expression-tokens.ts';
+import { MAX_CHANNELS } from '../../plane/name.ts';
+import { about, byChannel, channelName, choice, number, shown, text } from './fields.ts';
+import { RECIPE_VERSION, WEIGHT_RANGE } from './limits.ts';
+import { background, continuum, levels, scale, stars, stretch } from './preparation-schema.ts';
+
+export { RECIPE_VERSION } from './limits.ts';
+
+const weight = v.union(
+  [
+    number(...WEIGHT_RANGE),
+    v.pipe(
+      v.string(),
+      v.regex(/\S/, 'an empty weight; write 0 for none'),
+      v.maxLength(MAX_EXPRESSION, `an expression has at most ${MAX_EXPRESSION} characters`),
+    ),
+  ],
+  ({ input }) => `found ${shown(input)}; a weight is a number or an expression such as "1 - share"`,
+);
+
+const knobName = v.pipe(
+  v.string('a knob has a name'),
+  v.regex(KNOB_NAME, 'a knob is named with a letter, then up to 23 letters, digits or _'),
+);
+
+const knob = v.strictObject({
+  value: about(number(-1000, 1000), 'The value it has unless another is given.'),
+  min: about(v.optional(number(-1000, 1000)), 'Its smallest value; 0 where absent.'),
+  max: about(v.optional(number(-1000, 1000)), 'Its largest value; 1 where absent.'),
+  about: about(v.optional(text(200)), 'What it does, in a few words.'),
+});
+
+const lineColour = v.union(
+  [text(200), v.strictObject({ wavelength: about(number(380, 780), 'Wavelength in air in nm.') })],
+  ({ input }) => `found ${shown(input)}; a CSS colour or {"wavelength": nm} is wanted`,
+);
+
+/**
+ * The one definition of the recipe format: types, validation, the published JSON Schema and the reference page all
+ * derive from it.
+ */
+export const recipeSchema = v.strictObject({
+  linewash: about(
+    v.optional(v.literal(RECIPE_VERSION, `this linewash reads version ${RECIPE_VERSION}`)),
+    'Version of the format.',
+  ),
+  name: about(v.optional(text(120)), 'What the recipe is called.'),
+  about: about(v.optional(text(2000)), 'When to use it and what it does.'),
+  by: about(v.optional(text(200)), 'Who made it.'),
+  licence: about(v.optional(text(60)), 'Licence of the recipe itself, as an SPDX identifier.'),
+  channels: about(
+    v.optional(
+      v.pipe(v.array(channelName), v.minLength(1), v.maxLength(MAX_CHANNELS, `at most ${MAX_CHANNELS} channels`)),
+    ),
+    'Names of the channels, one for each column of the matrix; S, H, O where a row has three weights.',
+  ),
+  knobs: about(
+    v.optional(v.record(knobName, knob)),
+    'Named numbers that weights may be computed from, each shown as a slider.',
+  ),
+  matrix: about(
+    v.optional(
+      v.pipe(
+        v.array(v.array(weight, 'a row of weights is wanted'), 'three rows of weights are wanted'),
+        v.length(3, 'the matrix has three rows: red, green and blue'),
+      ),
+    ),
+    'Weights: rows red, green, blue; one column for each channel. A weight is a number or an expression over the knobs. Either this or `lines`.',
+  ),
+  lines: about(
+    v.optional(v.record(channelName, lineColour)),
+    'The colour that each channel gets at full strength: a CSS colour or `{"wavelength": nm}`; the weights follow from it. Either this or `matrix`.',
+  ),
+  balance: about(v.optional(choice(BALANCE_NAMES)), 'How the matrix is normalized; `as-written` where absent.'),
+  white: about(
+    v.optional(byChannel(number(0, 1))),
+    'For the balance `white`: the stretched value of each channel that becomes white, 0…1; 1 where absent.',
+  ),
+  space: about(
+    v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])),
+    'Colour space of the result; `srgb` where absent.',
+  ),
+  mixIn: about(
+    v.optional(choice(['display', 'light'])),
+    'Whether weights mix display values (the usual habit) or linear light; `display` where absent.',
+  ),
+  background: about(v.optional(background), 'How the sky background is removed; its level where absent.'),
+  scale: about(
+    v.optional(scale),
+    'How channels are brought to one footing: `each` has its own white point, `together` keeps true ratios, `fit` matches them to a reference line, `noise` gives all the same noise, `hours` divides by the exposure, numbers multiply; `each` where absent.',
+  ),
+  continuum: about(
+    v.optional(continuum),
+    'Lines from which a share of a broadband picture is subtracted: line − k · broadband.',
+  ),
+  zeros: about(
+    v.optional(choice(['undefined', 'data'])),
+    'Whether zeros that hang together with the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data; `undefined` where absent.',
+  ),
+  stars: about(v.optional(stars), 'How a separate picture of the stars is laid over the mix, where one is given.'),
+  levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` stands for all others.'),
+  stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` stands for all others.'),
+  highlights: about(
+    v.optional(choice(['ratio', 'clip'])),
+    'Values above 1: `ratio` divides the pixel by its largest value and keeps the hue, `clip` cuts each colour.',
+  ),
+  gamut: about(
+    v.optional(choice(GAMUT_NAMES)),
+    'Colours outside the space: `smooth` reduces chroma without jumps, `chroma` at exactly constant hue, `css` maps as CSS Color 4, `clip` cuts; `smooth` where absent.',
+  ),
+  lightness: about(
+    v.optional(
+      v.nullable(v.union([v.array(weight), v.string('a channel name, `least-noise` or a row of weights is wanted')])),
+    ),
+    'A row of weights, a channel, or `least-noise`: its mix replaces the luminance, ratios kept. Off where absent or null.',
+  ),
+  greenLimit: about(
+    v.optional(number(0, 1)),
+    'How much of the green above the mean (or the larger) of red and blue is taken back; 0 where absent.',
+  ),
+  greenMean: about(
+    v.optional(choice(['mean', 'max'])),
+    'What green is limited to: `mean` or `max` of red and blue; `mean` where absent.',
+  ),
+});
+
+/** A recipe as written: weights may be expressions over knobs, or follow from the colours of the lines. */
+export interface WrittenRecipe extends v.InferOutput<typeof recipeSchema> {}
+export type KnobEntry = v.InferOutput<typeof knob>;
+export type LineColourEntry = v.InferOutput<typeof lineColour>;
+/** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
+export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness'> {
+  matrix: number[][];
+  lightness?: number[] | string | null | undefined;
+}
+export type StretchWish = v.InferOutput<typeof stretch>;
+export type LevelsEntry = v.InferOutput<typeof levels>;
+export type BackgroundWish = v.InferOutput<typeof background>;
+export type StarsWish = v.InferOutput<typeof stars>;

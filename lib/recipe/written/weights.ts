@@ -1,0 +1,78 @@
+import type { ExpressionResult } from '../../mix/expression.ts';
+import { plainNumber, tokenFault } from '../../mix/expression-tokens.ts';
+import { checkWeights } from './check-balance.ts';
+import type { RecipeFault } from './fault.ts';
+import { WEIGHT_RANGE } from './limits.ts';
+import type { SolvedLines } from './line-colours.ts';
+import type { Recipe, WrittenRecipe } from './schema.ts';
+
+type Path = (string | number)[];
+type WrittenWeight = number | string;
+
+/** Every weight of a recipe that is written as a text, with its path. */
+export const weightTexts = ({ matrix = [], lightness }: WrittenRecipe): { text: string; path: Path }[] => {
+  const rows = [...matrix.map((weights, r) => ({ weights, path: ['matrix', r] as Path }))];
+  if (Array.isArray(lightness)) rows.push({ weights: lightness, path: ['lightness'] });
+  return rows.flatMap(({ weights, path }) =>
+    weights.flatMap((weight, c) => (typeof weight === 'string' ? [{ text: weight, path: [...path, c] }] : [])),
+  );
+};
+
+/** What can be said of a recipe's expressions without evaluating them; `knobs` are the names that they may use. */
+export const checkTokens = (recipe: WrittenRecipe, knobs = Object.keys(recipe.knobs ?? {})): RecipeFault[] => {
+  return weightTexts(recipe).flatMap(({ text, path }) => {
+    const fault = plainNumber(text) === undefined ? tokenFault(text, knobs) : undefined;
+    return fault === undefined ? [] : [{ path, message: described(text, fault) }];
+  });
+};
+
+/**
+ * Puts numbers in the place of a recipe's texts and colours.
+ * @param results what each text evaluates to; texts that are plain numbers need no entry
+ * @param colours the weights that the recipe's line colours give, where it has some
+ */
+export const numberWeights = (
+  written: WrittenRecipe,
+  results: ReadonlyMap<string, ExpressionResult>,
+  colours?: SolvedLines,
+): { recipe: Recipe } | { faults: RecipeFault[] } => {
+  const { knobs: _, lines, matrix, lightness, ...rest } = written;
+  const faults: RecipeFault[] = weightTexts(written).flatMap(({ text, path }) => {
+    const message = weightFault(text, results.get(text));
+    return message === undefined ? [] : [{ path, message }];
+  });
+  const row = (weights: readonly WrittenWeight[]) => weights.map((weight) => weightOf(weight, results));
+  const solved = colours ?? { matrix: (matrix ?? []).map(row) };
+  if ('faults' in solved) return { faults: solved.faults };
+  if (faults.length > 0) return { faults };
+  const channels = written.channels ?? (lines && Object.keys(lines));
+  const recipe: Recipe = {
+    ...rest,
+    ...(channels && { channels }),
+    ...(lightness !== undefined && { lightness: Array.isArray(lightness) ? row(lightness) : lightness }),
+    matrix: solved.matrix,
+  };
+  const unfit = checkWeights(recipe);
+  return unfit.length > 0 ? { faults: unfit } : { recipe };
+};
+
+/** The number that a weight is, 0 where that is not known. */
+export const weightOf = (weight: WrittenWeight, results: ReadonlyMap<string, ExpressionResult>): number => {
+  if (typeof weight === 'number') return weight;
+  const result = results.get(weight);
+  return plainNumber(weight) ?? (result && 'value' in result ? result.value : 0);
+};
+
+/** What is wrong with the value of a weight that is written as a text. */
+export const weightFault = (text: string, result: ExpressionResult | undefined): string | undefined => {
+  if (result && 'fault' in result) return described(text, result.fault);
+  const value = weightOf(text, result ? new Map([[text, result]]) : new Map());
+  const [least, most] = WEIGHT_RANGE;
+  if (value >= least && value <= most) return undefined;
+  return described(text, { message: `gives ${value}, which is not within ${least} to ${most}`, at: 1 });
+};
+
+const described = (text: string, { message, at }: { message: string; at: number }): string => {
+  const shown = text.length > 40 ? `${text.slice(0, 39)}…` : text;
+  return `${JSON.stringify(shown)}: ${message}${at > 1 ? ` (character ${at})` : ''}`;
+};

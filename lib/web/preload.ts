@@ -1,0 +1,33 @@
+/**
+ * Loads every part of the worker that is otherwise loaded when first needed, so that the page works without its server
+ * from then on. What cannot be loaded now is tried again when it is needed.
+ */
+export const loadParts = async (): Promise<void> => {
+  await Promise.allSettled([
+    import('./combination.ts'),
+    import('./cover.ts'),
+    import('./workers/started-pool.ts'),
+    import('./workers/band-work.ts'),
+    import('./workers/shared-work.ts'),
+    import('./sheet.ts'),
+    import('./stars.ts'),
+    import('./surface.ts'),
+    import('./export.ts'),
+    import('./fit.ts'),
+    import('./hours.ts'),
+    import('./marks.ts'),
+    import('./probe.ts'),
+    import('./suggest.ts'),
+    import('../prepare/background/blocks.ts'),
+    import('../recipe/settle/find-surfaces.ts'),
+    import('../recipe/settle/find-continua.ts'),
+    import('../render/js-kernel.ts'),
+    import('../formats/open.ts'),
+    import('../formats/fits/gzip-bytes.ts'),
+    import('../formats/fits/tile-rows.ts'),
+    import('../formats/fits/tiles.ts'),
+    import('../recipe/written/plain.ts'),
+    import('../recipe/written/line-colours.ts'),
+    import('../colour/css.ts'),
+  ]);
+};

@@ -1,0 +1,20 @@
+import type { Pool } from './pool.ts';
+
+/** A pool that is put together when there is first something to do. */
+export const latePool = (size: number, gather: () => Promise<Pool>): Pool => {
+  let pool: Promise<Pool> | undefined;
+  return {
+    size,
+    async look(...task) {
+      pool ??= gather();
+      // What could not be loaded is tried again.
+      pool.catch(() => {
+        pool = undefined;
+      });
+      return (await pool).look(...task);
+    },
+    forget(id) {
+      pool?.then((gathered) => gathered.forget(id)).catch(() => {});
+    },
+  };
+};

@@ -1,0 +1,93 @@
+import { LinewashError, throwIfCancelled } from '../../plane/errors.ts';
+import type { StripOptions } from '../../plane/strips.ts';
+import type { Connection } from '../wire/rpc.ts';
+import type { Share, ShareResult } from './band-work.ts';
+import { createHelper, type Helper, type MasterBytes } from './worker-service.ts';
+
+/** Workers that take shares of the work on masters. */
+export interface Pool {
+  /** How many shares are worked on at the same time. */
+  readonly size: number;
+  /** Does a share in the next free worker, or here where no worker can. */
+  look(master: MasterBytes, share: Share, options: StripOptions): Promise<ShareResult>;
+  /** Lets go of a master. */
+  forget(id: string): void;
+}
+
+/** A helping worker. */
+export interface Member {
+  readonly connection: Connection<Helper>;
+  dismiss(): void;
+}
+
+/** Starts a worker; `ended` is called should it break down. Throws where none can be started. */
+export type Hire = (ended: (reason: Error) => void) => Member;
+
+/** Helpers are dismissed after so long without work: their memory is worth more than the moment they take to start. */
+const IDLE_MS = 5000;
+
+/** A pool of up to `size` helpers, hired when there is work. */
+export const createPool = (hire: Hire, size: number): Pool => {
+  const here = createHelper();
+  const members = new Set<Member>();
+  const free: Member[] = [];
+  const waiting: ((member: Member | undefined) => void)[] = [];
+  let idle: ReturnType<typeof setTimeout> | undefined;
+
+  const leave = (member: Member): void => {
+    members.delete(member);
+    if (free.includes(member)) free.splice(free.indexOf(member), 1);
+    member.dismiss();
+  };
+  const hireOne = (): Member | undefined => {
+    try {
+      const member = hire((reason) => {
+        leave(member);
+        member.connection.fail(reason);
+      });
+      members.add(member);
+      return member;
+    } catch {
+      return undefined;
+    }
+  };
+  const take = (): Promise<Member | undefined> => {
+    clearTimeout(idle);
+    const ready = free.pop() ?? (members.size < size ? hireOne() : undefined);
+    if (ready !== undefined || members.size === 0) return Promise.resolve(ready);
+    return new Promise((resolve) => waiting.push(resolve));
+  };
+  const giveBack = (member: Member | undefined): void => {
+    const next = waiting.shift();
+    const healthy = member !== undefined && members.has(member) ? member : undefined;
+    if (next !== undefined) next(healthy ?? hireOne());
+    else if (healthy !== undefined) free.push(healthy);
+    clearTimeout(idle);
+    if (free.length === members.size) idle = setTimeout(() => free.slice().forEach(leave), IDLE_MS);
+  };
+  return {
+    size,
+    async look(master, share, { signal, progress }) {
+      const member = await take();
+      const alone = () => here.look({ master, share }, { signal: signal ?? NEVER, progress: progress ?? (() => {}) });
+      try {
+        throwIfCancelled(signal);
+        if (member === undefined) return await alone();
+        // A helper that broke down takes nothing with it but time.
+        return await member.connection.call('look', { master, share }, { signal, progress }).catch((error) => {
+          if (error instanceof LinewashError) throw error;
+          leave(member);
+          return alone();
+        });
+      } finally {
+        giveBack(member);
+      }
+    },
+    forget(id) {
+      void here.forget({ id });
+      for (const { connection } of members) connection.call('forget', { id }).catch(() => {});
+    },
+  };
+};
+
+const NEVER = new AbortController().signal;

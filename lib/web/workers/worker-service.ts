@@ -1,0 +1,40 @@
+import type { PlaneSource } from '../../plane/plane.ts';
+import { openSource } from '../bytes/open-source.ts';
+import { breathe, type CallContext, handOver } from '../wire/rpc.ts';
+import type { Share, ShareResult } from './band-work.ts';
+
+/** A master as any worker can open it. */
+export interface MasterBytes {
+  readonly id: string;
+  readonly file: string;
+  readonly blob: Blob;
+}
+
+/** What a helping worker serves: shares of the work on masters, which it opens itself. */
+export const createHelper = () => {
+  const opened = new Map<string, Promise<PlaneSource>>();
+  const sourceOf = ({ id, file, blob }: MasterBytes): Promise<PlaneSource> => {
+    const source = opened.get(id) ?? openSource(file, blob);
+    opened.set(id, source);
+    source.catch(() => opened.delete(id));
+    return source;
+  };
+  return {
+    async look(
+      { master, share }: { master: MasterBytes; share: Share },
+      { signal, progress }: CallContext,
+    ): Promise<ShareResult> {
+      // A share that was called off while it waited is not begun.
+      await breathe();
+      // Loaded with the first large master.
+      const { buffersOf, doShare } = await import('./band-work.ts');
+      const result = await doShare(await sourceOf(master), share, master.blob, { signal, progress });
+      return handOver(result, buffersOf(result));
+    },
+    async forget({ id }: { id: string }): Promise<void> {
+      opened.delete(id);
+    },
+  };
+};
+
+export type Helper = ReturnType<typeof createHelper>;

@@ -1,0 +1,124 @@
+import { MessageChannel } from 'node:worker_threads';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { writeMono } from '../../../lib/formats/fits/write.ts';
+import { catalogueRecipe, memorySink } from '../../../lib/index.ts';
+import { createService } from '../../../lib/web/service.ts';
+import { type CallContext, connect, type Port, serve } from '../../../lib/web/wire/rpc.ts';
+import { createPool, type Hire } from '../../../lib/web/workers/pool.ts';
+import { createHelper } from '../../../lib/web/workers/worker-service.ts';
+
+const WIDTH = 1210;
+const HEIGHT = 901;
+const lines = { S: 's', H: 'h', O: 'o' };
+const recipe = catalogueRecipe('ember');
+const context = (): CallContext => ({ signal: new AbortController().signal, progress: () => {} });
+
+/** A hill on a noisy sky; a wedge of exact zeros at the left for S, some pixels without data for O. */
+const master = async (line: 'S' | 'H' | 'O'): Promise<Blob> => {
+  const sink = memorySink();
+  const writer = writeMono(sink, { width: WIDTH, height: HEIGHT, type: 'f32', cards: [] });
+  const data = new Float32Array(WIDTH * HEIGHT);
+  let state = line.charCodeAt(0);
+  for (let i = 0; i < data.length; i++) {
+    const [x, y] = [i % WIDTH, Math.floor(i / WIDTH)];
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    data[i] = 300 + 80 * Math.exp(-(((x - 600) / 200) ** 2) - ((y - 450) / 150) ** 2) + state / 2 ** 28;
+    if (line === 'S' && x < y / 20) data[i] = 0;
+    if (line === 'O' && (x * y) % 9973 === 1) data[i] = Number.NaN;
+  }
+  await writer.writeRows(data);
+  await writer.finish();
+  return new Blob([sink.bytes()]);
+};
+
+/** Helpers behind real message ports, and what was hired and dismissed. */
+const hiring = (change: (helper: ReturnType<typeof createHelper>, index: number) => object = (helper) => helper) => {
+  const log = { hired: 0, dismissed: 0, ended: [] as ((reason: Error) => void)[] };
+  const hire: Hire = (ended) => {
+    const { port1, port2 } = new MessageChannel();
+    serve(port2 as unknown as Port, change(createHelper(), log.hired++) as ReturnType<typeof createHelper>);
+    log.ended.push(ended);
+    return {
+      connection: connect(port1 as unknown as Port),
+      dismiss() {
+        log.dismissed++;
+        port1.close();
+      },
+    };
+  };
+  return { log, hire };
+};
+
+describe('a pool of helpers', () => {
+  const blobs = new Map<string, Blob>();
+  const opened = async (service: ReturnType<typeof createService>) => {
+    for (const [line, id] of Object.entries(lines))
+      await service.open({ id, name: `${line}.fits`, from: blobs.get(line)! });
+    return service;
+  };
+  const all = async (service: ReturnType<typeof createService>) => {
+    const reports = await service.measure({ lines, zeros: 'undefined' }, context());
+    const { took: _, ...picture } = await service.preview({ lines, recipe, longest: 1600 }, context());
+    return { reports, picture };
+  };
+
+  let alone: Awaited<ReturnType<typeof all>>;
+  beforeAll(async () => {
+    for (const line of ['S', 'H', 'O'] as const) blobs.set(line, await master(line));
+    alone = await all(await opened(createService()));
+  });
+
+  it('finds the numbers, histograms and pixels that one worker finds alone', async () => {
+    const { log, hire } = hiring();
+    const shared = await all(await opened(createService(createPool(hire, 3))));
+    expect(log.hired).toBe(3);
+    expect(shared).toEqual(alone);
+    expect(shared.reports.map(({ measured }) => measured.undefined > 0)).toEqual([true, false, true]);
+  });
+
+  it('loses nothing when a helper breaks down at work', async () => {
+    const { log, hire } = hiring((helper, index) => ({
+      ...helper,
+      look: (task: Parameters<typeof helper.look>[0], call: CallContext) => {
+        if (index === 0) log.ended[0]!(new Error('broke down'));
+        return helper.look(task, call);
+      },
+    }));
+    const service = await opened(createService(createPool(hire, 2)));
+    expect(await all(service)).toEqual(alone);
+    expect(log.dismissed).toBeGreaterThan(0);
+  });
+
+  it('works alone where no helper can be hired', async () => {
+    const hire: Hire = () => {
+      throw new Error('no workers here');
+    };
+    const service = await opened(createService(createPool(hire, 2)));
+    expect(await all(service)).toEqual(alone);
+  });
+
+  it('stops when the call is cancelled, and can be asked again', async () => {
+    const { hire } = hiring();
+    const service = await opened(createService(createPool(hire, 2)));
+    const control = new AbortController();
+    const cancelled = service.measure(
+      { lines, zeros: 'undefined' },
+      { signal: control.signal, progress: () => control.abort() },
+    );
+    await expect(cancelled).rejects.toMatchObject({ tag: 'cancelled' });
+    expect((await service.measure({ lines, zeros: 'undefined' }, context())).length).toBe(3);
+  });
+
+  it('says what is wrong with a file that was cut', async () => {
+    const { hire } = hiring();
+    const service = createService(createPool(hire, 2));
+    const whole = blobs.get('H')!;
+    const broken = Object.assign(whole.slice(0, whole.size), {
+      slice: () => ({ arrayBuffer: () => Promise.reject(new Error('gone')) }),
+    });
+    await expect(service.open({ id: 'x', name: 'H.fits', from: broken as Blob })).rejects.toMatchObject({
+      tag: 'format',
+      file: 'H.fits',
+    });
+  });
+});
