@@ -17,14 +17,18 @@ import {
   channel,
   checked,
   finite,
+  flag,
   list,
   mask,
   method,
   object,
+  oneOf,
   optional,
   pictureForm,
   plane,
   planeSourceShape,
+  type Shape,
+  samples,
   table,
   text,
   whole,
@@ -58,6 +62,7 @@ import { openRecipe as openRecipeInside } from './recipe/written/open.ts';
 import { loadRecipe as loadRecipeInside, parseRecipe as parseRecipeInside } from './recipe/written/parse.ts';
 import { plainRecipe as plainRecipeInside } from './recipe/written/plain.ts';
 import { recipeText as recipeTextInside } from './recipe/written/serialize.ts';
+import { mixArrays as mixArraysInside } from './render/mix-arrays.ts';
 import { pictureInMemory as pictureInMemoryInside, renderPicture as renderPictureInside } from './render/picture.ts';
 import { shrink as shrinkInside } from './render/shrink.ts';
 
@@ -84,6 +89,8 @@ const recipe = also(
 );
 /** One whose weights are numbers: `plainRecipe` makes it of any other. */
 const plain = object({ matrix: list(list(finite), 3), channels: optional(list(text)) });
+/** A recipe whose weights are numbers, or the weights alone. */
+const matrixOrRecipe: Shape = (value) => (Array.isArray(value) ? list(list(finite), 3)(value) : plain(value));
 const values = optional(table(finite));
 
 export const openPlane = checked('openPlane', openPlaneInside, [byteSource, optional(object())]);
@@ -173,6 +180,28 @@ export const renderPicture = checked(
         return `channel ${name} is ${sizeOf(source)} pixels, the picture ${sizeOf(info)}`;
     }
     return undefined;
+  },
+);
+export const mixArrays = checked(
+  'mixArrays',
+  mixArraysInside,
+  [
+    table(samples),
+    object({
+      width: whole(1),
+      height: whole(1),
+      sample: optional(oneOf('u8', 'u16', 'f32')),
+      alpha: optional(flag),
+    }),
+    matrixOrRecipe,
+  ],
+  (arrays, { width, height }, mix) => {
+    const names = Object.keys(arrays);
+    const wrong = names.find((name) => arrays[name]!.length !== width * height);
+    if (wrong !== undefined)
+      return `channel ${wrong} holds ${arrays[wrong]!.length} values, ${width} × ${height} pixels need ${width * height}`;
+    const row = Array.isArray(mix) ? mix.find((some) => some.length !== names.length) : undefined;
+    return row && `a row of the matrix has ${row.length} weights for ${names.length} channels`;
   },
 );
 export const shrink = checked('shrink', shrinkInside, [planeSourceShape, whole(1), workOptions]);

@@ -18,6 +18,7 @@ export {
   matchMasters,
   measureChannels,
   memorySource,
+  mixArrays,
   monteCarlo,
   neededChannels,
   openPlane,

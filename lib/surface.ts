@@ -108,6 +108,7 @@ export { plainRecipe } from './recipe/written/plain.ts';
 export type { Recipe, WrittenRecipe } from './recipe/written/schema.ts';
 export { recipeText } from './recipe/written/serialize.ts';
 export type { KernelForm } from './render/kernel.ts';
+export { type MixArraysForm, type MixMatrix, mixArrays } from './render/mix-arrays.ts';
 export { type Picture, pictureInMemory, renderPicture } from './render/picture.ts';
 export { shrink } from './render/shrink.ts';
 export type { CurveKind, CurveParameters } from './stretch/curve.ts';

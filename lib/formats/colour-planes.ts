@@ -6,16 +6,18 @@ import type { Selector } from './selector.ts';
 
 /**
  * Opens red, green and blue of one picture: its first three planes; of a picture without colour, the same source thrice.
+ * @param openChosen opens a picture of the file; by its bytes alone where absent
  * @throws LinewashError 'format' for what is no picture.
  */
 export const openColourPlanes = async (
   bytes: ByteSource,
   selector: Selector = {},
   planes?: readonly number[],
+  openChosen: (selector: Selector) => Promise<PlaneSource> = (chosen) => openPlane(bytes, chosen),
 ): Promise<PlaneSource[]> => {
-  const open = (plane: number) => openPlane(bytes, { ...selector, plane });
+  const open = (plane: number) => openChosen({ ...selector, plane });
   if (planes === undefined && (selector.plane !== undefined || !(await hasColour(open)))) {
-    const grey = await openPlane(bytes, selector);
+    const grey = await openChosen(selector);
     return [grey, grey, grey];
   }
   const sources: PlaneSource[] = [];

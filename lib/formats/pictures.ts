@@ -1,7 +1,7 @@
 import type { ByteSink } from '../plane/bytes.ts';
-import type { OutputSample, PictureInfo, PictureLayout, PictureWriter } from '../plane/picture.ts';
+import type { OutputSample, PictureEncoder, PictureInfo, PictureLayout, PictureWriter } from '../plane/picture.ts';
 import { fitsLayout, fitsWriter } from './fits/write.ts';
-import { pngWriter } from './png/write.ts';
+import { pngEncoder, pngWriter } from './png/write.ts';
 import { tiffLayout, tiffWriter } from './tiff/write.ts';
 
 /** A format that pictures can be written in. */
@@ -15,6 +15,8 @@ export interface PictureFormat {
   writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
   /** Where everything lies, for formats whose pixels can be written in any order. */
   readonly layout?: (info: PictureInfo) => PictureLayout;
+  /** Encodes bands apart, for formats that compress. */
+  readonly encoder?: (info: PictureInfo) => PictureEncoder;
 }
 
 /** Every format of written pictures. A new one is one writer and one entry here. */
@@ -27,7 +29,14 @@ export const PICTURE_FORMATS: readonly PictureFormat[] = [
     writer: tiffWriter,
     layout: tiffLayout,
   },
-  { name: 'PNG', extensions: ['png'], samples: ['u16', 'u8'], mime: 'image/png', writer: pngWriter },
+  {
+    name: 'PNG',
+    extensions: ['png'],
+    samples: ['u16', 'u8'],
+    mime: 'image/png',
+    writer: pngWriter,
+    encoder: pngEncoder,
+  },
   {
     name: 'FITS',
     extensions: ['fits', 'fit', 'fts'],

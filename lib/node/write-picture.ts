@@ -1,18 +1,17 @@
 import type { PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
+import type { Origin } from '../plane/origin.ts';
 import type { PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { type StripOptions, stripRows } from '../plane/strips.ts';
+import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { renderPicture } from '../render/picture.ts';
-import { renderWithStars } from '../render/stars.ts';
-import { hasFastKernel } from '../render/wasm/module.ts';
-import { planKernel } from '../render/wasm/plan.ts';
+import { bandRows, renderPicture, sourcesFor } from '../render/picture.ts';
 import { type FileSink, fileSink } from './files/file-sink.ts';
 import { flushMeanwhile } from './files/flush.ts';
 import { type Hashes, type InputHashes, UNKNOWN_HASH } from './files/input-hashes.ts';
+import type { PicturePlan } from './threads/band-job.ts';
+import { type BandTarget, firstTurn } from './threads/band-target.ts';
 import type { Pool } from './threads/pool.ts';
-import { type RawFileRows, rawFileRows } from './threads/raw-rows.ts';
 
 /** A picture to be written to a file. */
 export interface PictureJob {
@@ -31,16 +30,16 @@ export interface PictureJob {
 }
 
 /**
- * Computes a picture and writes it; inputs are hashed meanwhile. Where all rows lie uncompressed in their files and the
- * format allows it, several threads read, compute and write strips of their own; else one thread goes through the rows.
+ * Computes a picture and writes it, band by band on all threads; inputs are hashed meanwhile. Pictures in memory, which no
+ * other thread can open, are computed on this one: small copies.
  * @throws LinewashError; nothing is left behind then.
  */
 export const writePicture = async (job: PictureJob, pool: Pool, options: StripOptions): Promise<void> => {
-  const inputs = job.stars === undefined ? stripInputs(job) : undefined;
+  const plan = planOf(job);
   const sink = await fileSink(job.output, job.force);
   try {
-    if (inputs === undefined) await writeRows(job, sink, options);
-    else await writeStrips({ ...job, inputs }, sink, pool, options);
+    if (plan === undefined) await writeRows(job, sink, options);
+    else await writeBands(job, plan, sink, pool, options);
     job.hashing.verify();
   } catch (cause) {
     await sink.abort();
@@ -49,55 +48,94 @@ export const writePicture = async (job: PictureJob, pool: Pool, options: StripOp
   await sink.close();
 };
 
-/** The head is written last, when the hashes in its note are known. */
-const writeStrips = async (
-  job: PictureJob & { readonly inputs: readonly RawFileRows[] },
-  sink: FileSink,
-  pool: Pool,
-  options: StripOptions,
-) => {
-  const layoutFor = (hashes: Hashes) =>
-    job.format.layout!({ ...job.info, note: job.note((path) => hashes[path] ?? UNKNOWN_HASH) });
-  const { pixelOffset, planes } = layoutFor({});
-  const { width, height, sample, bands } = job.info;
-  const strips = {
-    settled: job.settled,
-    form: { sample, bands },
-    width,
-    height,
-    rows: stripRows(width),
-    inputs: job.inputs,
-    output: sink.temporary,
-    name: job.output,
-    pixelOffset,
-    planes,
-  };
+/** The plan of the picture; undefined where a source cannot be opened by other threads. */
+const planOf = ({ settled, channels, stars, info }: PictureJob): PicturePlan | undefined => {
+  const { width, height, sample, bands } = info;
+  const origins = originsOf(sourcesFor(settled, channels));
+  const starOrigins = stars && originsOf(stars);
+  if (origins === undefined || (stars && starOrigins === undefined)) return undefined;
+  return { settled, form: { sample, bands }, width, height, channels: origins, stars: starOrigins };
+};
+
+const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefined => {
+  const origins = sources.flatMap(({ origin }) => origin ?? []);
+  return origins.length === sources.length ? origins : undefined;
+};
+
+/** The head is written last, when the hashes in its note are known: its length does not depend on them. */
+const writeBands = async (job: PictureJob, plan: PicturePlan, sink: FileSink, pool: Pool, options: StripOptions) => {
+  const infoWith = (hashes: Hashes): PictureInfo => ({
+    ...job.info,
+    note: job.note((path) => hashes[path] ?? UNKNOWN_HASH),
+  });
+  const frame = job.format.layout
+    ? placedFrame(job.format.layout, infoWith)
+    : orderedFrame(job.format.encoder!, infoWith);
+  const sources = [...job.channels.map(({ source }) => source), ...(job.stars ?? [])];
+  const usual = bandRows(plan.width, sources);
+  const rows = frame.rows * Math.max(1, Math.ceil(usual / frame.rows));
+  const target = { path: sink.temporary, name: job.output, place: frame.place };
+  // Where each thread would have to decode a whole file there is nothing to share but the work that follows.
+  const canShare =
+    job.format.layout === undefined || sources.every(({ rowsTogether = 1 }) => rowsTogether < Number.POSITIVE_INFINITY);
   const flushed = flushMeanwhile(sink.temporary);
   const hashes = await pool
-    .do({ hashes: [], strips }, width * height, options)
+    .do({ hashes: [], bands: { plan, rows, target } }, canShare ? plan.width * plan.height : 0, options)
     .then(() => job.hashing.finish({ signal: options.signal }))
     .finally(flushed);
-  const { head, tail, pixelBytes } = layoutFor(hashes);
-  if (head.length !== pixelOffset) throw new RangeError('the head changed its length');
-  await sink.writeAt(0, head);
-  if (tail.length > 0) await sink.writeAt(pixelOffset + pixelBytes, tail);
+  for (const { at, bytes } of frame.around(hashes)) if (bytes.length > 0) await sink.writeAt(at, bytes);
+};
+
+/** What stands around the bands of a picture, and where these go. */
+interface Frame {
+  readonly place: BandTarget['place'];
+  /** Bands begin at rows that can be divided by this. */
+  readonly rows: number;
+  /** What comes before and after them, once they are written. */
+  around(hashes: Hashes): readonly { readonly at: number; readonly bytes: Uint8Array }[];
+}
+
+const placedFrame = (
+  layout: NonNullable<PictureFormat['layout']>,
+  infoWith: (hashes: Hashes) => PictureInfo,
+): Frame => {
+  const { pixelOffset, planes } = layout(infoWith({}));
+  return {
+    place: { kind: 'placed', pixelOffset, planes },
+    rows: 1,
+    around(hashes) {
+      const { head, tail, pixelBytes } = layout(infoWith(hashes));
+      return [sameLength({ at: 0, bytes: head }, pixelOffset), { at: pixelOffset + pixelBytes, bytes: tail }];
+    },
+  };
+};
+
+const orderedFrame = (
+  encoderFor: NonNullable<PictureFormat['encoder']>,
+  infoWith: (hashes: Hashes) => PictureInfo,
+): Frame => {
+  const info = infoWith({});
+  const { head, rows } = encoderFor(info);
+  const turn = firstTurn(head.length);
+  return {
+    place: { kind: 'ordered', info, turn },
+    rows,
+    around(hashes) {
+      const encoder = encoderFor(infoWith(hashes));
+      const [end, sum] = turn.state;
+      return [sameLength({ at: 0, bytes: encoder.head }, head.length), { at: end!, bytes: encoder.tail(sum!) }];
+    },
+  };
+};
+
+const sameLength = <T extends { readonly bytes: Uint8Array }>(head: T, length: number): T => {
+  if (head.bytes.length !== length) throw new RangeError('the head changed its length');
+  return head;
 };
 
 const writeRows = async (job: PictureJob, sink: FileSink, options: StripOptions) => {
   const { settled, channels, stars, info } = job;
   const hashes = await job.hashing.finish({ signal: options.signal });
   const writer = await job.format.writer(sink, { ...info, note: job.note((path) => hashes[path]!) });
-  if (stars === undefined) await renderPicture(channels, settled, info, writer, options);
-  else await renderWithStars(channels, settled, stars, info, writer, options);
-};
-
-/** Where the rows of all channels lie in their files; undefined where strips cannot be made from that. */
-const stripInputs = ({ settled, channels, format, info }: PictureJob): RawFileRows[] | undefined => {
-  if (format.layout === undefined || !hasFastKernel() || planKernel(settled, info.sample) === undefined)
-    return undefined;
-  const inputs = settled.channels.map(({ name }) => {
-    const source = channels.find((channel) => channel.name === name)?.source;
-    return source && rawFileRows(source);
-  });
-  return inputs.every((input) => input !== undefined) ? inputs : undefined;
+  await renderPicture(channels, settled, info, writer, options, stars);
 };

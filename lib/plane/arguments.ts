@@ -64,6 +64,10 @@ export const flag: Shape = shape('true or false', (value) => typeof value === 'b
 export const method: Shape = shape('a function', (value) => typeof value === 'function');
 export const finite: Shape = shape('a finite number', Number.isFinite);
 export const bytes: Shape = shape('a Uint8Array', (value) => value instanceof Uint8Array);
+export const samples: Shape = shape(
+  'a Float32Array or Float64Array',
+  (value) => value instanceof Float32Array || value instanceof Float64Array,
+);
 export const floats: Shape = shape('a Float32Array', (value) => value instanceof Float32Array);
 
 /** A whole number within bounds. */

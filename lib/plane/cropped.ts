@@ -1,4 +1,5 @@
 import type { Box } from './box.ts';
+import { originAfter } from './origin.ts';
 import type { PlaneSource } from './plane.ts';
 import { rowBuffer } from './row-buffer.ts';
 
@@ -12,6 +13,7 @@ export const cropped = (source: PlaneSource, box: Box): PlaneSource => {
     width: box.width,
     height: box.height,
     raw: undefined,
+    ...originAfter(source.origin, (of) => ({ step: 'crop', of, box })),
     readRows: (y, rows, into) =>
       buffer.read(box.y + y, rows, (whole) => {
         for (let r = 0; r < rows; r++) {

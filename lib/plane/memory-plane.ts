@@ -1,5 +1,6 @@
 import { type HeaderFacts, NO_FACTS } from './facts.ts';
 import { eachMarked, type Mask, uniteMasks } from './mask.ts';
+import { originAfter } from './origin.ts';
 import type { Plane, PlaneSource } from './plane.ts';
 
 /** A picture in memory as a source of rows. */
@@ -21,6 +22,7 @@ export const planeSource = (file: string, plane: Plane, facts: HeaderFacts = NO_
 export const hidePixels = (source: PlaneSource, mask: Mask): PlaneSource => ({
   ...source,
   raw: source.raw && { ...source.raw, hidden: uniteMasks(mask, source.raw.hidden) },
+  ...originAfter(source.origin, (of) => ({ step: 'hide', of, mask })),
   async readRows(y, rows, into) {
     await source.readRows(y, rows, into);
     eachMarked(mask, y, rows, (index) => {

@@ -40,6 +40,31 @@ export interface PictureLayout {
   readonly planes: boolean;
 }
 
+/** A band of a picture as the bytes of its file. */
+export interface EncodedBand {
+  readonly bytes: readonly Uint8Array[];
+  /** Checksum of what was compressed, and the number of bytes that it counts. */
+  readonly sum: number;
+  readonly length: number;
+}
+
+/** For formats that compress pixels: bands are encoded apart, on any thread, and stand one behind the other. */
+export interface PictureEncoder {
+  /** Bytes before the first band; as long whatever hashes the note holds. */
+  readonly head: Uint8Array;
+  /** Bands begin at rows that can be divided by this. */
+  readonly rows: number;
+  /** The band that begins at row `y`; `above` is the row before it, absent at the top. */
+  encode(rows: OutputRows, y: number, above: OutputRows | undefined): EncodedBand;
+  /** The checksum of all bands so far, given that of those before the last one. */
+  join(sum: number, band: EncodedBand): number;
+  /** Bytes after the last band. */
+  tail(sum: number): Uint8Array;
+}
+
+/** The checksum of no band. */
+export const NO_BANDS = 1;
+
 /**
  * Takes a picture row by row, top first, pixels interleaved, samples in the machine's own type.
  * `writeRows` must be called in order; `finish` once, after the last row. Neither closes the sink.

@@ -1,44 +1,11 @@
 import type { HeaderFacts } from './facts.ts';
-import type { Mask } from './mask.ts';
+import type { Origin } from './origin.ts';
+import type { RawRows, SampleType } from './stored.ts';
 
-/** How a file stores one sample. */
-export type SampleType = 'u8' | 'i8' | 'u16' | 'i16' | 'u32' | 'i32' | 'i64' | 'f16' | 'f32' | 'f64';
-
-export const BYTES_PER_SAMPLE: Readonly<Record<SampleType, number>> = {
-  u8: 1,
-  i8: 1,
-  u16: 2,
-  i16: 2,
-  u32: 4,
-  i32: 4,
-  i64: 8,
-  f16: 2,
-  f32: 4,
-  f64: 8,
-};
+export { BYTES_PER_SAMPLE, type RawRows, type SampleType } from './stored.ts';
 
 /** Where rows of pixels go on reading. Float32 holds every 8- and 16-bit and float32 sample exactly; Float64 the rest. */
 export type Samples = Float32Array | Float64Array;
-
-/**
- * Uncompressed rows that lie in the file one after the other, described so that a kernel can decode them itself.
- * physical = zero + scale · raw; raw = blank is undefined (integers only).
- */
-export interface RawRows {
-  /** Byte offset of the first *stored* row. */
-  readonly offset: number;
-  /** Bytes from one stored row to the next. */
-  readonly rowBytes: number;
-  readonly type: SampleType;
-  readonly bigEndian: boolean;
-  readonly zero: number;
-  readonly scale: number;
-  readonly blank: number | undefined;
-  /** True where the first stored row is the bottom of the picture. */
-  readonly bottomUp: boolean;
-  /** Pixels of the picture that are undefined whatever is stored. */
-  readonly hidden?: Mask | undefined;
-}
 
 /** One monochrome picture that can be read by rows, whatever file it lives in. Rows count from the top. */
 export interface PlaneSource {
@@ -55,6 +22,13 @@ export interface PlaneSource {
   readonly warnings: readonly string[];
   /** The rows as they lie in the file, if they do. */
   readonly raw: RawRows | undefined;
+  /**
+   * Rows that are decoded together, counted from the first: reading one of them costs as much as all. Infinity where reading
+   * anything costs as much as all that lies before it; absent where every row stands alone.
+   */
+  readonly rowsTogether?: number | undefined;
+  /** How other threads can make this source; absent where they cannot, as for pictures in memory. */
+  readonly origin?: Origin | undefined;
   /**
    * Rows [y, y + rows), top first, as physical values into the start of `into` (length ≥ rows · width).
    * Undefined pixels are NaN; ±Infinity stays as stored.

@@ -1,9 +1,9 @@
 import type { HeaderFacts } from '../plane/facts.ts';
-import { eachMarked } from '../plane/mask.ts';
+import { eachMarked, type Mask } from '../plane/mask.ts';
+import type { Origin, OriginPart } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { rowBuffer } from '../plane/row-buffer.ts';
 import { isWide } from '../plane/strips.ts';
-import type { Outliers } from './combining/grow.ts';
 
 /** One master of several for a line, and how it goes into their combination. */
 export interface Part {
@@ -14,7 +14,7 @@ export interface Part {
   /** 1 / variance of its noise after scaling, over the sum of all: the weights of all parts sum to 1. */
   readonly weight: number;
   /** Its pixels that the other masters contradict; none where absent. */
-  readonly outliers?: Outliers | undefined;
+  readonly outliers?: { readonly mask: Mask } | undefined;
 }
 
 /**
@@ -50,6 +50,8 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
     type: parts.some(({ source }) => isWide(source)) ? 'f64' : 'f32',
     fullScale: undefined,
     raw: undefined,
+    rowsTogether: Math.max(...parts.map(({ source }) => source.rowsTogether ?? 1)),
+    origin: combinedOrigin(parts),
     facts: combinedFacts(parts.map(({ source }) => source.facts)),
     warnings: parts.flatMap(({ source }) => source.warnings.map((w) => `${w} (${source.file})`)),
     async readRows(y, rows, into) {
@@ -72,6 +74,13 @@ export const combined = (parts: readonly Part[]): PlaneSource => {
       for (let i = 0; i < sums.length; i++) into[i] = sums[i]! / totals[i]!;
     },
   };
+};
+
+const combinedOrigin = (parts: readonly Part[]): Origin | undefined => {
+  const all = parts.flatMap(({ source, scale, offset, weight, outliers }): OriginPart[] =>
+    source.origin === undefined ? [] : [{ of: source.origin, scale, offset, weight, outliers: outliers?.mask }],
+  );
+  return all.length === parts.length ? { step: 'combine', parts: all } : undefined;
 };
 
 /** A pixel of some rows that was left out of the mean. */

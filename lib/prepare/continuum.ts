@@ -1,4 +1,5 @@
 import { throwIfCancelled } from '../plane/errors.ts';
+import { originAfter } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { median } from '../plane/robust.ts';
 import { rowBuffer } from '../plane/row-buffer.ts';
@@ -16,6 +17,14 @@ export const lessContinuum = (line: PlaneSource, broad: PlaneSource, k: number, 
     type: isWide(line) ? 'f64' : 'f32',
     fullScale: undefined,
     raw: undefined,
+    rowsTogether: Math.max(line.rowsTogether ?? 1, broad.rowsTogether ?? 1),
+    ...originAfter(line.origin && broad.origin && line.origin, (of) => ({
+      step: 'continuum',
+      of,
+      broad: broad.origin!,
+      k,
+      level,
+    })),
     async readRows(y, rows, into) {
       await line.readRows(y, rows, into);
       await buffer.read(y, rows, (r) => {

@@ -9,6 +9,7 @@ import { pixelNoise } from './background/pixel-noise.ts';
 import { combinedNoise, inverseVarianceWeights, type Part } from './combine.ts';
 import { blockProducts, type ProductBlock } from './combining/block-products.ts';
 import { AS_IT_IS, fitScales, type KnownMaster, type ScaleFit } from './combining/fit-scales.ts';
+import type { Outliers } from './combining/grow.ts';
 import { findLimits } from './combining/limits.ts';
 import { quietBlocks, sharedDetail } from './combining/nebula-noise.ts';
 import { findOutliers, onScale } from './combining/outliers.ts';
@@ -19,6 +20,7 @@ import { sharedNoise } from './combining/shared-noise.ts';
 export interface MatchedPart extends Part {
   /** Its noise at the scales of nebula, in units of the first master. */
   readonly noise: number;
+  readonly outliers?: Outliers | undefined;
 }
 
 /** How several masters of one line fit together. */

@@ -1,10 +1,12 @@
 import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
-import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { type StripOptions, stripRows } from '../plane/strips.ts';
+import { reachOf } from '../prepare/open-origin.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { createBandRunner } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
-import { kernelFor } from './kernel-for.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
@@ -14,29 +16,48 @@ export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
     return found.source;
   });
 
-/** Applies settled numbers to all rows of the masters and hands the picture to a writer, strip by strip. */
+/**
+ * Applies settled numbers to all rows of the masters and hands the picture to a writer, strip by strip.
+ * @param stars red, green and blue of stars to be laid over, of the size of the picture, where the settled numbers hold stars
+ */
 export const renderPicture = async (
   channels: readonly Channel[],
   settled: Settled,
   info: Pick<PictureInfo, 'width' | 'height'> & KernelForm,
   writer: PictureWriter,
-  options: StripOptions = {},
+  { signal, progress }: StripOptions = {},
+  stars?: readonly PlaneSource[],
 ): Promise<void> => {
+  const { width, height, sample, bands } = info;
   const sources = sourcesFor(settled, channels);
-  const { width, height } = info;
-  const kernel = await kernelFor(settled, info);
-  const most = Math.min(height, stripRows(width));
-  const inputs = sources.map((source) => samplesFor(source, most * width));
-  const out = outputRows(info.sample, most * width * info.bands);
-  for (let y = 0; y < height; y += most) {
-    throwIfCancelled(options.signal);
-    const rows = Math.min(most, height - y);
-    for (const [c, source] of sources.entries()) await source.readRows(y, rows, inputs[c]!);
-    kernel(inputs, rows * width, out);
-    await writer.writeRows(out.subarray(0, rows * width * info.bands));
-    options.progress?.((y + rows) / height);
+  const rows = Math.min(height, bandRows(width, [...sources, ...(stars ?? [])]));
+  const inputs = sources.map((source) => ({ source }));
+  const runner = await createBandRunner({ settled, form: { sample, bands }, width, rows, inputs, stars });
+  try {
+    for (let y = 0; y < height; y += rows) {
+      throwIfCancelled(signal);
+      const some = Math.min(rows, height - y);
+      await writer.writeRows(await runner.run(y, some));
+      progress?.((y + some) / height);
+    }
+  } finally {
+    runner.close();
   }
   await writer.finish();
+};
+
+/** A band is at least so many times as high as the rows beyond it that are read again: little work is done twice. */
+const HIGHER = 4;
+
+/** Most pixels of a band that is made higher because its rows are decoded together. */
+const MOST_PIXELS = 1 << 22;
+
+/** Rows of a band for sources that may depend on rows above and below, or are decoded by several rows. */
+export const bandRows = (width: number, sources: readonly PlaneSource[]): number => {
+  const usual = Math.max(stripRows(width), HIGHER * Math.max(0, ...sources.map(({ origin }) => reachOf(origin))));
+  const together = Math.max(1, ...sources.map(({ rowsTogether = 1 }) => rowsTogether));
+  const whole = together * Math.ceil(usual / together);
+  return whole * width <= MOST_PIXELS ? whole : usual;
 };
 
 /** A picture in memory: pixels interleaved, top first. */

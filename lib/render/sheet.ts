@@ -7,7 +7,6 @@ import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { drawCaption } from './caption/caption.ts';
 import { type Picture, pictureInMemory, renderPicture } from './picture.ts';
-import { renderWithStars } from './stars.ts';
 
 /** One picture of a sheet with the words below it. */
 export interface SheetCell {
@@ -41,8 +40,7 @@ export const drawCell = async (
   const { width, height } = channels[0]!.source;
   const form = { width, height, sample: 'u8', bands: 3 } as const;
   const { writer, picture } = pictureInMemory(form);
-  if (settled.stars === undefined || stars === undefined) await renderPicture(channels, settled, form, writer, options);
-  else await renderWithStars(channels, settled, stars, form, writer, options);
+  await renderPicture(channels, settled, form, writer, options, stars);
   return picture;
 };
 

@@ -1,48 +1,36 @@
 import { clampUnit, quantise, SAMPLE_FULL } from '../colour/encode.ts';
 import { screen } from '../colour/screen.ts';
 import { SPACES } from '../colour/spaces.ts';
-import type { Channel } from '../measure/measure.ts';
-import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
+import { type OutputRows, outputRows } from '../plane/picture.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
-import { type StripOptions, samplesFor } from '../plane/strips.ts';
+import { samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledStars } from '../recipe/settle/settled.ts';
 import type { CurveKind } from '../stretch/curve.ts';
 import { CURVES } from '../stretch/curves.ts';
 import type { KernelForm } from './kernel.ts';
-import { renderPicture } from './picture.ts';
 
-type Form = Pick<PictureInfo, 'width' | 'height'> & KernelForm;
+/** Rows [y, y + rows) of the mix, float with alpha and changed in place, to rows with stars in the form of the picture. */
+export type StarLayer = (mix: OutputRows, y: number, rows: number) => Promise<OutputRows>;
 
 /**
- * As `renderPicture`, with the settled stars laid over: the mix is computed in float, stars are added, the sum is
- * rounded once. `stars` are the sources of red, green and blue, of the size of the picture.
+ * Lays settled stars over a mix that was computed in float, and rounds the sum once.
+ * @param sources red, green and blue of the stars, of the size of the picture
  */
-export const renderWithStars = async (
-  channels: readonly Channel[],
+export const starLayer = (
   settled: Settled,
-  stars: readonly PlaneSource[],
-  info: Form,
-  writer: PictureWriter,
-  options: StripOptions = {},
-): Promise<void> => {
-  const lay = layer(settled, settled.stars!);
-  const buffers: Samples[] = [];
-  let y = 0;
-  const over: PictureWriter = {
-    async writeRows(rows) {
-      const count = rows.length / 4;
-      const height = count / info.width;
-      for (const [b, source] of stars.entries()) {
-        if (buffers[b] === undefined || buffers[b].length < count) buffers[b] = samplesFor(source, count);
-        await source.readRows(y, height, buffers[b]);
-      }
-      y += height;
-      lay(rows, buffers);
-      await writer.writeRows(rounded(rows, count, info));
-    },
-    finish: () => writer.finish(),
+  stars: SettledStars,
+  sources: readonly PlaneSource[],
+  form: KernelForm,
+): StarLayer => {
+  const lay = layer(settled, stars);
+  let buffers: Samples[] = [];
+  return async (mix, y, rows) => {
+    const count = mix.length / 4;
+    if ((buffers[0]?.length ?? 0) < count) buffers = sources.map((source) => samplesFor(source, count));
+    for (const [b, source] of sources.entries()) await source.readRows(y, rows, buffers[b]!);
+    lay(mix, buffers);
+    return rounded(mix, count, form);
   };
-  await renderPicture(channels, settled, { ...info, sample: 'f32', bands: 4 }, over, options);
 };
 
 /** Lays stars over float pixels with alpha, in place. */
@@ -67,7 +55,7 @@ const layer = ({ space }: Settled, { strength, channels }: SettledStars) => {
   };
 };
 
-/** Float pixels with alpha in the form that is wanted. */
+/** Float pixels with alpha in the form of the picture. */
 const rounded = (pixels: OutputRows, count: number, { sample, bands }: KernelForm): OutputRows => {
   const out = outputRows(sample, count * bands);
   const full = SAMPLE_FULL[sample];

@@ -8,7 +8,6 @@ import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
 import { compose } from '../render/compose.ts';
 import { renderPicture } from '../render/picture.ts';
-import { renderWithStars } from '../render/stars.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './bytes/blob-sink.ts';
 import { handleSink, type WritableHandle } from './bytes/handle-sink.ts';
@@ -81,8 +80,7 @@ export const exportPicture = async (
       finish: () => writer.finish(),
     };
     const options = { signal, progress };
-    if (stars) await renderWithStars(channels, settled, stars, info, breathing, options);
-    else await renderPicture(channels, settled, info, breathing, options);
+    await renderPicture(channels, settled, info, breathing, options, stars);
     await sink.close();
   } catch (cause) {
     await sink.abort();

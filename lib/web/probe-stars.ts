@@ -3,8 +3,7 @@ import type { Triple } from '../plane/linear.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
-import { pictureInMemory } from '../render/picture.ts';
-import { renderWithStars } from '../render/stars.ts';
+import { pictureInMemory, renderPicture } from '../render/picture.ts';
 import { crop } from './crop.ts';
 import type { StarPicture } from './stars.ts';
 
@@ -28,7 +27,7 @@ export const valuesWithStars = async (
   const parts = channels.map(({ name, source }) => ({ name, source: crop(source, box) }));
   const over = stars.sources.map((source) => crop(source, box));
   const numbers = { ...settled, stars: await stars.settled(wish, options) };
-  await renderWithStars(parts, numbers, over, form, writer, options);
+  await renderPicture(parts, numbers, form, writer, options, over);
   const [red, green, blue] = picture.data;
   return [red!, green!, blue!];
 };

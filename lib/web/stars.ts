@@ -10,8 +10,8 @@ import { preparedChannels } from '../recipe/settle/prepared.ts';
 import type { SettledStars } from '../recipe/settle/settled.ts';
 import { settleStars } from '../recipe/settle/stars.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
+import { renderPicture } from '../render/picture.ts';
 import { shrink } from '../render/shrink.ts';
-import { renderWithStars } from '../render/stars.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSource } from './bytes/blob-source.ts';
 import { type Box, crop } from './crop.ts';
@@ -88,7 +88,7 @@ export const createStarDesk = (bench: Bench): StarDesk => {
       const channels = preparedChannels(settled, from).map(({ name, source }) => ({ name, source: part(source) }));
       const over = (box ? stars.sources : await stars.small(longest, { signal })).map(part);
       const picture = await renderForScreen(channels, settled, signal, (mixed, numbers, form, writer, options) =>
-        renderWithStars(mixed, numbers, over, form, writer, options),
+        renderPicture(mixed, numbers, form, writer, options, over),
       );
       const numbers = { settled, warnings: result.warnings, plain, full: sizeOf(result.measured) };
       return withNumbers(numbers, picture);

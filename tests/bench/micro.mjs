@@ -6,7 +6,7 @@ import { pathToFileURL } from 'node:url';
 
 const [lib, folder] = process.argv.slice(2);
 const from = (path) => import(pathToFileURL(join(lib, path)).href);
-const { kernelFor } = await from('render/kernel-for.js');
+const { fastKernelFor } = await from('render/fast-kernel.js');
 const { jsKernel } = await from('render/js-kernel.js');
 const { renderForScreen } = await from('web/screen.js');
 const { planeSource } = await from('plane/memory-plane.js');
@@ -60,7 +60,7 @@ const cases = {
 const form = { sample: 'u16', bands: 3 };
 const out = new Uint16Array(3 * PIXELS);
 const time = async (settled) =>
-  ((await least(6, async () => (await kernelFor(settled, form))(planes, PIXELS, out))) * 1e6) / PIXELS;
+  ((await least(6, async () => fastKernelFor(settled, form)(planes, PIXELS, out))) * 1e6) / PIXELS;
 const kernels = [];
 for (const [name, settled] of Object.entries(cases)) {
   const few = PIXELS / 16;
@@ -81,7 +81,7 @@ const outside = [
 ].map((levels) => Float32Array.from({ length: PIXELS }, (_, i) => levels[i % 3] * (0.2 + 0.8 * random())));
 const timeOutside = async (gamut, change) => {
   const settled = settledFor(linear, { matrix: OUT, gamut, ...change });
-  return ((await least(4, async () => (await kernelFor(settled, form))(outside, PIXELS, out))) * 1e6) / PIXELS;
+  return ((await least(4, async () => fastKernelFor(settled, form)(outside, PIXELS, out))) * 1e6) / PIXELS;
 };
 const mixed = (i) => OUT.map((row) => row.reduce((sum, w, c) => sum + w * outside[c][i], 0));
 const share = Array.from({ length: 3000 }, (_, i) => mixed(i).some((v) => v < 0)).filter(Boolean).length / 3000;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { TRANSFERS } from '../../lib/colour/transfer.ts';
+import { fastKernelFor } from '../../lib/render/fast-kernel.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
-import { kernelFor } from '../../lib/render/kernel-for.ts';
 import { settledFor } from '../parity/settled-cases.ts';
 
 const sample = 'f32';
@@ -14,7 +14,7 @@ describe('a display mix in a file of linear light', () => {
 
   const mixed = async (settled: typeof display, fast: boolean) => {
     const form = { sample, bands: 3 } as const;
-    const kernel = fast ? await kernelFor(settled, form) : jsKernel(settled, form);
+    const kernel = fast ? fastKernelFor(settled, form)! : jsKernel(settled, form);
     const out = new Float32Array(3 * inputs.length);
     kernel(lines, inputs.length, out);
     return [...out];

@@ -2,8 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { OutputSample } from '../../lib/plane/picture.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
-import { pictureInMemory } from '../../lib/render/picture.ts';
-import { renderWithStars } from '../../lib/render/stars.ts';
+import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 
 const SIZE = { width: 3, height: 2 };
 const NONE = Number.NaN;
@@ -31,7 +30,7 @@ const settledFor = (space: Settled['space'], strength = 0.8): Settled => ({
 const rendered = async (settled: Settled, sample: OutputSample, bands: 3 | 4) => {
   const form = { ...SIZE, sample, bands };
   const { writer, picture } = pictureInMemory(form);
-  await renderWithStars(channels, settled, over, form, writer);
+  await renderPicture(channels, settled, form, writer, {}, over);
   return [...picture.data];
 };
 

@@ -60,6 +60,7 @@ const openRows = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
   return planeOf(bytes, chosen, scaling, {
     raw: bytes.inflated ? undefined : rawRows(layout),
     read: rowReader(bytes, layout),
+    rowsTogether: bytes.inflated ? Number.POSITIVE_INFINITY : undefined,
   });
 };
 
@@ -74,15 +75,21 @@ const openTiles = async (bytes: FitsBytes, chosen: Chosen): Promise<PlaneSource>
   const fitsFloat32 = /^([ui](8|16)|f32)$/.test(scaling.type) && scaling.scale === 1;
   const { bottomUp } = readRowOrder(chosen);
   const read = tileRowReader({ width, height, plane, shape, decode, fitsFloat32, bottomUp });
-  return planeOf(bytes, chosen, scaling, { raw: undefined, read });
+  return planeOf(bytes, chosen, scaling, { raw: undefined, read, rowsTogether: shape.tileHeight });
 };
 
 interface Rows {
   readonly raw: RawRows | undefined;
+  readonly rowsTogether: number | undefined;
   readonly read: ReadRows;
 }
 
-const planeOf = (bytes: FitsBytes, chosen: Chosen, scaling: Scaling, { raw, read }: Rows): PlaneSource => {
+const planeOf = (
+  bytes: FitsBytes,
+  chosen: Chosen,
+  scaling: Scaling,
+  { raw, read, rowsTogether }: Rows,
+): PlaneSource => {
   const { hdu, label, primary } = chosen;
   const [width, height] = hdu.axes as [number, number];
   const { warning } = readRowOrder(chosen);
@@ -95,6 +102,7 @@ const planeOf = (bytes: FitsBytes, chosen: Chosen, scaling: Scaling, { raw, read
     facts: readFacts(hdu.header, primary.header),
     warnings: [...chosen.warnings, ...warning, ...scaling.warnings, ...hdu.header.warnings],
     raw,
+    rowsTogether,
     readRows: checkedReader(width, height, read),
     // Inside gzip it would mean inflating everything once more, and gzip has a checksum of its own.
     ...(!bytes.inflated && hasChecksum(hdu) && { checkSums: () => checkSums(bytes, hdu) }),

@@ -127,6 +127,8 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     facts: await readFacts(file, page.directory),
     warnings,
     raw: rawRows(file, image, chunks, form),
+    rowsTogether:
+      image.compression === 1 ? undefined : chunks.height < height ? chunks.height : Number.POSITIVE_INFINITY,
     readRows: (y, rows, into) => {
       if (!(y >= 0 && rows >= 0 && y + rows <= height)) throw new RangeError(`rows ${y} to ${y + rows} of ${height}`);
       if (into.length < rows * width) throw new RangeError('too little room for the rows');

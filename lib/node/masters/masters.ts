@@ -3,6 +3,7 @@ import { openPlane } from '../../formats/open.ts';
 import { borderZeros } from '../../measure/border.ts';
 import type { Channel } from '../../measure/measure.ts';
 import { inputError } from '../../plane/errors.ts';
+import { fromFile } from '../../plane/from-file.ts';
 import type { Mask } from '../../plane/mask.ts';
 import { hidePixels } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
@@ -15,7 +16,6 @@ import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
 import { fileIdentity, recollection } from '../files/file-identity.ts';
 import { type FileSource, openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
-import { rememberPath } from '../threads/raw-rows.ts';
 import { combineOnce } from './combine-files.ts';
 
 /** One open file of a master. */
@@ -89,13 +89,11 @@ const openMaster = async (name: string, spelling: string, options: KnownOptions)
     for (const [i, { path, selector, spelling }] of choices.entries()) {
       const bytes = await openFile(path, spelling);
       files.push({ bytes, spelling });
-      const whole = await withCheckSums(await openPlane(bytes, selector), path, options.cache);
-      rememberPath(whole, path);
+      const plane = await withCheckSums(await openPlane(bytes, selector), path, options.cache);
+      const whole = fromFile(plane, { file: spelling, at: path, selector });
       const mask = await borderOf(whole, path, { ...options, progress: progress(i) });
       progress(i)(1);
-      const source = mask ? hidePixels(whole, mask) : whole;
-      rememberPath(source, path);
-      sources.push(source);
+      sources.push(mask ? hidePixels(whole, mask) : whole);
     }
     const { bytes } = files[0]!;
     if (sources.length === 1) return { name, spelling, bytes, files, source: sources[0]! };

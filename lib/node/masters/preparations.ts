@@ -1,8 +1,8 @@
 import { checkSizes } from '../../measure/measure.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { type Preparation, preparationKey, prepareChannels } from '../../recipe/settle/channels.ts';
+import { statesAllNumbers, withoutMeasuring } from '../../recipe/settle/complete.ts';
 import { usedChannels } from '../../recipe/settle/settle.ts';
-import { statesAllNumbers, withoutMeasuring } from '../../recipe/written/complete.ts';
 import type { Recipe } from '../../recipe/written/schema.ts';
 import { PREPARATION } from '../cache/finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';

@@ -1,6 +1,8 @@
 import { openColourPlanes } from '../../formats/colour-planes.ts';
 import { openPlane } from '../../formats/open.ts';
+import type { Selector } from '../../formats/selector.ts';
 import { inputError } from '../../plane/errors.ts';
+import { fromFile } from '../../plane/from-file.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
@@ -59,8 +61,14 @@ const openPlanes = async (
   choices: readonly FileChoice[],
   planes: readonly number[] | undefined,
 ): Promise<PlaneSource[]> => {
-  if (choices.length === 1) return openColourPlanes(files[0]!.bytes, choices[0]!.selector, planes);
+  const opener =
+    (i: number) =>
+    async (selector: Selector): Promise<PlaneSource> => {
+      const { bytes, spelling } = files[i]!;
+      return fromFile(await openPlane(bytes, selector), { file: spelling, at: bytes.path, selector });
+    };
+  if (choices.length === 1) return openColourPlanes(files[0]!.bytes, choices[0]!.selector, planes, opener(0));
   const sources: PlaneSource[] = [];
-  for (const [i, { selector }] of choices.entries()) sources.push(await openPlane(files[i]!.bytes, selector));
+  for (const [i, { selector }] of choices.entries()) sources.push(await opener(i)(selector));
   return sources;
 };

@@ -1,15 +1,14 @@
-import { closeSync } from 'node:fs';
 import { createCounter } from '../../measure/counter.ts';
 import type { Block, BlockLimits } from '../../plane/block-grid.ts';
 import { eachMarked } from '../../plane/mask.ts';
 import { blockRowMeasurer } from '../../prepare/background/blocks.ts';
-import { openToRead } from '../files/open-sync.ts';
-import { type RawFileRows, readStrip } from './raw-rows.ts';
+import type { StoredRows } from '../../render/stored-rows.ts';
+import { openStored, readStored } from './stored-reader.ts';
 
 /** Measuring the blocks of one master, a row of blocks at a time. Plain data. */
 export interface BlockJob extends BlockLimits {
   /** Of a type that float32 holds. */
-  readonly rows: RawFileRows;
+  readonly rows: StoredRows;
   /** Side of a block. */
   readonly size: number;
 }
@@ -22,16 +21,16 @@ export interface BlockRow {
 
 /** One thread's share in measuring blocks. */
 export const createBlockRunner = ({ rows: source, size, ...limits }: BlockJob) => {
-  const { form, width, height, file, path } = source;
+  const { form, width, height } = source;
   const kernel = createCounter({ form, pedestal: 0, most: width * Math.min(size, height), bins: [], decodes: true });
-  const handle = openToRead(path, file);
+  const handle = openStored(source.picture);
   const measure = blockRowMeasurer({ width, height, type: form.physical }, limits);
   const found: BlockRow[] = [];
   return {
     run(row: number): void {
       const y = row * size;
       const rows = Math.min(size, height - y);
-      readStrip(handle, source, [y, rows], kernel.samples, (row, ...line) =>
+      readStored(handle, source, [y, rows], kernel.samples, (row, ...line) =>
         kernel.flatten(row * width, width, ...line),
       );
       const band = kernel.decode(rows * width);
@@ -45,7 +44,7 @@ export const createBlockRunner = ({ rows: source, size, ...limits }: BlockJob) =
     share: () => ({ blocks: found }),
     close(): void {
       kernel.release();
-      closeSync(handle);
+      handle.close();
     },
   };
 };

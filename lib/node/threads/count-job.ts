@@ -1,14 +1,13 @@
-import { closeSync } from 'node:fs';
 import { createCounter } from '../../measure/counter.ts';
 import type { LowerCounts, UpperCounts } from '../../plane/counting.ts';
 import { eachMarked, type Mask } from '../../plane/mask.ts';
 import { BYTES_PER_SAMPLE, type SampleType } from '../../plane/plane.ts';
-import { openToRead } from '../files/open-sync.ts';
-import { type RawFileRows, readStrip } from './raw-rows.ts';
+import type { StoredRows } from '../../render/stored-rows.ts';
+import { openStored, readStored } from './stored-reader.ts';
 
 /** Counting the values of one master, strip by strip. Plain data. */
 export interface CountJob {
-  readonly rows: RawFileRows;
+  readonly rows: StoredRows;
   /** Pixels that do not count; not for wide integers. */
   readonly mask?: Mask | undefined;
   readonly pedestal: number;
@@ -30,12 +29,12 @@ export const createCountRunner = (job: CountJob) => {
   // Integers have no number to stand for pixels that do not count.
   const decodes = mask !== undefined && form.type !== 'f32' && form.type !== 'f64';
   const counter = createCounter({ form, pedestal, most: width * Math.min(stripRows, height), bins, decodes });
-  const handle = openToRead(source.path, source.file);
+  const handle = openStored(source.picture);
   return {
     run(strip: number): void {
       const y = strip * stripRows;
       const rows = Math.min(stripRows, height - y);
-      readStrip(handle, source, [y, rows], counter.samples, (row, ...line) =>
+      readStored(handle, source, [y, rows], counter.samples, (row, ...line) =>
         counter.flatten(row * width, width, ...line),
       );
       const decoded = decodes ? counter.decode(rows * width) : undefined;
@@ -47,7 +46,7 @@ export const createCountRunner = (job: CountJob) => {
     share: (): CountShare => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
     close(): void {
       counter.release();
-      closeSync(handle);
+      handle.close();
     },
   };
 };
@@ -62,7 +61,7 @@ const hide = (
   rows: number,
   samples: Uint8Array,
   type: SampleType,
-  { form, width }: RawFileRows,
+  { form, width }: StoredRows,
 ): void => {
   const words = new Uint32Array(samples.buffer, samples.byteOffset, samples.byteLength >> 2);
   const each = BYTES_PER_SAMPLE[type] / 4;

@@ -6,10 +6,10 @@ import { type Mask, uniteMasks } from '../../plane/mask.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { isWide, stripRows } from '../../plane/strips.ts';
 import { blockSize } from '../../prepare/background/blocks.ts';
+import { type StoredRows, storedRows } from '../../render/stored-rows.ts';
 import type { BlockJob } from './block-job.ts';
 import type { CountJob } from './count-job.ts';
 import { type Pool, withPool } from './pool.ts';
-import { type RawFileRows, rawFileRows } from './raw-rows.ts';
 
 /** Work that as many threads as there are processors help with; they end with it. */
 export const withExecutor = <T>(
@@ -44,8 +44,8 @@ export const poolExecutor = (pool: Pool, signal: AbortSignal | undefined): Execu
 });
 
 /** Rows that kernels can read, with the pixels that count nowhere. */
-const rowsOf = (source: PlaneSource, mask: Mask | undefined): { rows: RawFileRows; mask?: Mask } | undefined => {
-  const rows = rawFileRows(source);
+const rowsOf = (source: PlaneSource, mask: Mask | undefined): { rows: StoredRows; mask?: Mask } | undefined => {
+  const rows = storedRows(source.origin);
   if (rows === undefined || !canCountFast()) return undefined;
   const unwanted = mask && rows.hidden ? uniteMasks(mask, rows.hidden) : (mask ?? rows.hidden);
   return { rows: { ...rows, hidden: undefined }, ...(unwanted && { mask: unwanted }) };

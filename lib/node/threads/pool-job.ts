@@ -2,15 +2,15 @@ import { addLower, addUpper } from '../../plane/counting.ts';
 import { type ErrorFields, LinewashError } from '../../plane/errors.ts';
 import { hashFile } from '../files/hash-file.ts';
 import { systemError } from '../files/reason.ts';
+import { type BandJob, createBandJobRunner } from './band-job.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
-import { createStripRunner, type StripJob, stripCount } from './strip-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
 export interface PoolJob {
   /** Paths of files whose SHA-256 is wanted. */
   readonly hashes: readonly string[];
-  readonly strips?: StripJob;
+  readonly bands?: BandJob;
   readonly counts?: CountJob;
   readonly blocks?: BlockJob;
 }
@@ -48,14 +48,14 @@ export const isShutOut = (shared: Int32Array, helper: number): boolean =>
   Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
 
 /** Pieces of a job; each is taken by one thread. */
-export const pieceCount = ({ hashes, strips, counts, blocks }: PoolJob): number =>
+export const pieceCount = ({ hashes, bands, counts, blocks }: PoolJob): number =>
   hashes.length +
   (blocks ? Math.ceil(blocks.rows.height / blocks.size) : 0) +
-  (strips ? stripCount(strips) : 0) +
-  (counts ? stripCount({ height: counts.rows.height, rows: counts.stripRows }) : 0);
+  (bands ? Math.ceil(bands.plan.height / bands.rows) : 0) +
+  (counts ? Math.ceil(counts.rows.height / counts.stripRows) : 0);
 
 interface Runner {
-  run(strip: number): void;
+  run(piece: number): void | Promise<void>;
   close(): void;
   share?(): Omit<PoolShare, 'hashes'>;
 }
@@ -77,8 +77,9 @@ export const doShare = async (
     for (let piece = take(shared); piece < pieces && goesOn(); piece = take(shared)) {
       const path = job.hashes[piece];
       if (path === undefined) {
-        runner ??= runnerFor(job);
-        runner.run(piece - job.hashes.length);
+        runner ??= await runnerFor(job, goesOn);
+        const done = runner.run(piece - job.hashes.length);
+        if (done) await done;
       } else {
         const hash = hashFile(path, goesOn);
         if (hash !== undefined) hashes[path] = hash;
@@ -94,8 +95,8 @@ export const doShare = async (
   }
 };
 
-const runnerFor = ({ strips, counts, blocks }: PoolJob): Runner => {
-  if (strips) return createStripRunner(strips);
+const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): Runner | Promise<Runner> => {
+  if (bands) return createBandJobRunner(bands, goesOn);
   return blocks ? createBlockRunner(blocks) : createCountRunner(counts!);
 };
 

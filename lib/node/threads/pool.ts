@@ -77,7 +77,7 @@ const createPool = (wish?: number): { readonly pool: Pool; close(): Promise<void
   const turn = turns();
   const begin = (job: PoolJob, pixels: number): PoolTask => {
     throwIfClosed();
-    const useful = job.strips || job.counts || job.blocks ? threads - 1 : Math.min(threads - 1, job.hashes.length);
+    const useful = job.bands || job.counts || job.blocks ? threads - 1 : Math.min(threads - 1, job.hashes.length);
     const most = built && pixels >= WORTH_THREADS ? Math.min(useful, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
     jobs.add(shared);
@@ -118,6 +118,8 @@ const finish = async (
   const stop = () => void Atomics.store(shared, STOPPED, 1);
   if (signal?.aborted) stop();
   signal?.addEventListener('abort', stop, { once: true });
+  // A thread that ended without a word would be waited for.
+  for (const other of others) other.catch(stop);
   const own = await Promise.allSettled([turn(() => doShare(job, shared, breather(job, shared, options)))]);
   const inside = others.filter((_, helper) => !shutOut(shared, helper));
   const results = [...own, ...(await Promise.allSettled(inside))];

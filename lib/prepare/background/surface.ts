@@ -1,3 +1,4 @@
+import { originAfter } from '../../plane/origin.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { isWide } from '../../plane/strips.ts';
 import { alongRow, type Shade, shadeAt, shadeRow } from './shade.ts';
@@ -52,23 +53,12 @@ export const withZeroMean = (surface: Surface): Surface => ({
  * The source less the surface: x − surface(u, v), computed in float64 and kept as float32 (float64 where the source
  * needs it). Negative values stay; undefined pixels stay undefined.
  */
-export const withoutSurface = (source: PlaneSource, surface: Surface): PlaneSource => {
-  const flat = flattened(source, surface);
-  origins.set(flat, { source, surface });
-  return flat;
-};
-
-/** What a source without its surface was made of: kernels that read files take surfaces off themselves. */
-export const originOf = (source: PlaneSource): { source: PlaneSource; surface: Surface } | undefined =>
-  origins.get(source);
-
-const origins = new WeakMap<PlaneSource, { source: PlaneSource; surface: Surface }>();
-
-const flattened = (source: PlaneSource, surface: Surface): PlaneSource => ({
+export const withoutSurface = (source: PlaneSource, surface: Surface): PlaneSource => ({
   ...source,
   type: isWide(source) ? 'f64' : 'f32',
   fullScale: undefined,
   raw: undefined,
+  ...originAfter(source.origin, (of) => ({ step: 'surface', of, surface })),
   async readRows(y, rows, into) {
     await source.readRows(y, rows, into);
     const heights = new Float64Array(source.width);

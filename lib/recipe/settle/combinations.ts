@@ -1,5 +1,4 @@
-import type { Part } from '../../prepare/combine.ts';
-import type { Match } from '../../prepare/match.ts';
+import type { Match, MatchedPart } from '../../prepare/match.ts';
 import type { Settled, SettledPart } from './settled.ts';
 
 /** A channel that may have been combined from several masters. */
@@ -20,7 +19,7 @@ export const combinationNotes = (masters: readonly Combinable[]): string[] =>
   });
 
 /** What was left out of each master, and where most of it lies. */
-export const outlierNotes = (parts: readonly Part[]): string[] =>
+export const outlierNotes = (parts: readonly Pick<MatchedPart, 'source' | 'outliers'>[]): string[] =>
   parts.flatMap(({ source, outliers }) => {
     const [most] = outliers?.largest ?? [];
     if (outliers === undefined || most === undefined) return [];
@@ -68,7 +67,7 @@ export const withCombinations = (settled: Settled, masters: readonly Combinable[
 });
 
 /** A part as plain numbers. A note names files without their folders. */
-const settledPart = ({ source, scale, offset, weight, outliers }: Part): SettledPart => ({
+const settledPart = ({ source, scale, offset, weight, outliers }: Omit<MatchedPart, 'noise'>): SettledPart => ({
   file: source.file.replace(/^.*[\\/]/, ''),
   scale,
   offset,

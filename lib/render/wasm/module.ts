@@ -1,3 +1,5 @@
+import { SPACES } from '../../colour/spaces.ts';
+import type { SpaceName } from '../../plane/picture.ts';
 import { KERNEL_BASE64 } from './kernel.wasm.ts';
 
 /** What the module asks of its host: the transfer functions beyond the reach of its tables. */
@@ -57,4 +59,19 @@ export const instantiateKernel = (host: KernelHost): KernelExports | undefined =
   };
   return new WebAssembly.Instance(module, { env: { encode: host.encode, decode: host.decode, abort } })
     .exports as unknown as KernelExports;
+};
+
+/** Instances that nobody uses, by the space of their transfer functions: memory is slow to get, and to get rid of. */
+const idle = new Map<SpaceName, KernelExports[]>();
+/** More are not kept. */
+const MOST_IDLE = 2;
+
+/** An instance for a space, fresh or used before: `createEngine` loads all numbers. Only where `hasFastKernel`. */
+export const takeInstance = (space: SpaceName): KernelExports =>
+  idle.get(space)?.pop() ?? instantiateKernel(SPACES[space].display)!;
+
+/** Gives an instance back; whatever engine it belonged to must not be used any more. */
+export const returnInstance = (space: SpaceName, instance: KernelExports): void => {
+  const rest = idle.get(space) ?? [];
+  if (rest.length < MOST_IDLE) idle.set(space, [...rest, instance]);
 };

@@ -6,7 +6,7 @@ import { openPlane } from '../../../lib/formats/open.ts';
 import { passesFor } from '../../../lib/measure/passes.ts';
 import { openFile } from '../../../lib/node/files/file-source.ts';
 import { poolExecutor } from '../../../lib/node/threads/executor.ts';
-import { rememberPath } from '../../../lib/node/threads/raw-rows.ts';
+import { fromFile } from '../../../lib/plane/from-file.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
 import { measureBlocks } from '../../../lib/prepare/background/blocks.ts';
 import { withoutSurface } from '../../../lib/prepare/background/surface.ts';
@@ -47,8 +47,7 @@ const open = async (kind: string) => {
   const path = pathOf(folder, `${kind}.fits`);
   writeFileSync(path, fits(...KINDS[kind]!));
   const bytes = await openFile(path);
-  const source = await openPlane(bytes, {});
-  rememberPath(source, path);
+  const source = fromFile(await openPlane(bytes, {}), { file: path, at: path, selector: {} });
   return { bytes, source };
 };
 

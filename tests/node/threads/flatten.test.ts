@@ -5,11 +5,12 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { openPlane } from '../../../lib/formats/open.ts';
 import { passesFor } from '../../../lib/measure/passes.ts';
 import { openFile } from '../../../lib/node/files/file-source.ts';
+import { createBandJobRunner } from '../../../lib/node/threads/band-job.ts';
 import { poolExecutor } from '../../../lib/node/threads/executor.ts';
-import { rawFileRows, rememberPath } from '../../../lib/node/threads/raw-rows.ts';
-import { createStripRunner } from '../../../lib/node/threads/strip-job.ts';
+import { fromFile } from '../../../lib/plane/from-file.ts';
 import { withoutSurface } from '../../../lib/prepare/background/surface.ts';
 import { pictureInMemory, renderPicture } from '../../../lib/render/picture.ts';
+import { storedRows } from '../../../lib/render/stored-rows.ts';
 import { randomNumbers, settledFor } from '../../parity/settled-cases.ts';
 import { lonePool } from './lone-pool.ts';
 
@@ -54,8 +55,7 @@ const open = async (name: string, width: number, height: number) => {
   const path = join(folder, `${name}.fits`);
   writeFileSync(path, fitsMaster(width, height, name.length));
   const bytes = await openFile(path);
-  const source = await openPlane(bytes, {});
-  rememberPath(source, path);
+  const source = fromFile(await openPlane(bytes, {}), { file: path, at: path, selector: {} });
   return { bytes, source };
 };
 
@@ -75,21 +75,12 @@ describe('surfaces taken off in the kernel', () => {
         await renderPicture(channels, settled, form, writer, {});
         const output = join(folder, 'out');
         writeFileSync(output, '');
-        const inputs = flat.map((source) => rawFileRows(source)!);
-        const job = {
-          settled,
-          form,
-          width,
-          height,
-          rows: 5,
-          inputs,
-          output,
-          name: 'out',
-          pixelOffset: 0,
-          planes: false,
-        };
-        const runner = createStripRunner(job);
-        for (let strip = 0; strip < 3; strip++) runner.run(strip);
+        expect(flat.every(({ origin }) => storedRows(origin)?.surface)).toBe(true);
+        const plan = { settled, form, width, height, channels: flat.map(({ origin }) => origin!) };
+        const place = { kind: 'placed', pixelOffset: 0, planes: false } as const;
+        const target = { path: output, name: 'out', place };
+        const runner = await createBandJobRunner({ plan, rows: 5, target }, () => true);
+        for (let band = 0; band < 3; band++) await runner.run(band);
         runner.close();
         const pixels = new Uint16Array(new Uint8Array(readFileSync(output)).buffer);
         expect([...pixels]).toEqual([...picture.data]);
@@ -114,12 +105,12 @@ describe('surfaces taken off in the kernel', () => {
   it('are left to the slow way where samples are not plain float32, or two surfaces are to be taken off', async () => {
     const { bytes, source } = await open('e', 9, 9);
     const once = withoutSurface(source, SURFACES[0]!);
-    expect(rawFileRows(once)).toBeDefined();
-    expect(rawFileRows(withoutSurface(once, SURFACES[0]!))).toBeUndefined();
-    const scaled = { ...source, raw: { ...source.raw!, scale: 2 } };
-    rememberPath(scaled, 'e.fits');
-    expect(rawFileRows(scaled)).toBeDefined();
-    expect(rawFileRows(withoutSurface(scaled, SURFACES[0]!))).toBeUndefined();
+    expect(storedRows(once.origin)).toBeDefined();
+    expect(storedRows(withoutSurface(once, SURFACES[0]!).origin)).toBeUndefined();
+    const picture = { file: 'e.fits', at: 'e.fits', selector: {} };
+    const scaled = fromFile({ ...source, raw: { ...source.raw!, scale: 2 } }, picture);
+    expect(storedRows(scaled.origin)).toBeDefined();
+    expect(storedRows(withoutSurface(scaled, SURFACES[0]!).origin)).toBeUndefined();
     await bytes.close();
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
-import { statesAllNumbers, withoutMeasuring } from '../../../lib/recipe/written/complete.ts';
+import { statesAllNumbers, withoutMeasuring } from '../../../lib/recipe/settle/complete.ts';
 import { loadRecipe } from '../../../lib/recipe/written/parse.ts';
 import { plainRecipe } from '../../../lib/recipe/written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../../../lib/recipe/written/schema.ts';

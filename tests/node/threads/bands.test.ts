@@ -2,9 +2,10 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import type { BandJob } from '../../../lib/node/threads/band-job.ts';
 import { doShare, type PoolJob, STOPPED } from '../../../lib/node/threads/pool-job.ts';
-import type { StripJob } from '../../../lib/node/threads/strip-job.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
+import type { Origin } from '../../../lib/plane/origin.ts';
 import { inLight, samplesLike, settledFor } from '../../parity/settled-cases.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-strips-'));
@@ -16,46 +17,56 @@ const NAMES = ['S', 'H', 'O'];
 for (const [c, name] of NAMES.entries()) writeFileSync(join(folder, name), samplesLike(WIDTH * HEIGHT, 40 + c));
 
 const curve = { curve: 'bias', a: Math.fround(0.9) } as const;
-const form = { type: 'f32', physical: 'f32', bigEndian: false, zero: 0, scale: 1, blank: undefined } as const;
 const hidden = createMask(WIDTH, HEIGHT);
 for (let x = 3; x < 20; x++) mark(hidden, x, 5);
 mark(hidden, 60, 46);
 
-const jobWith = (rows: number, change: Partial<StripJob> = {}): StripJob => ({
-  settled: settledFor(curve),
-  form: { sample: 'u16', bands: 4 },
-  width: WIDTH,
-  height: HEIGHT,
-  rows,
-  inputs: NAMES.map((name, c) => ({
-    path: join(folder, name),
-    file: name,
+/** A master of plain float32 rows: the second with the bottom row first, the third with hidden pixels. */
+const originOf = (name: string, c: number, offset = 0): Origin => {
+  const raw = { offset, rowBytes: 4 * WIDTH, type: 'f32', bigEndian: false, zero: 0, scale: 1 } as const;
+  const rows = {
     width: WIDTH,
     height: HEIGHT,
-    offset: 0,
-    rowBytes: 4 * WIDTH,
-    form: { ...form, bottomUp: c === 1 },
-    surface: undefined,
-    hidden: c === 2 ? hidden : undefined,
-  })),
-  output: join(folder, 'out'),
-  name: 'out',
-  pixelOffset: 10,
-  planes: false,
-  ...change,
+    type: 'f32',
+    raw: { ...raw, blank: undefined, bottomUp: c === 1 },
+  } as const;
+  const file: Origin = { step: 'file', picture: { file: name, at: join(folder, name), selector: {} }, rows };
+  return c === 2 ? { step: 'hide', of: file, mask: hidden } : file;
+};
+
+interface Change {
+  readonly settled?: BandJob['plan']['settled'];
+  readonly form?: BandJob['plan']['form'];
+  readonly planes?: boolean;
+  readonly offset?: number;
+}
+
+const jobWith = (
+  rows: number,
+  { settled = settledFor(curve), form = { sample: 'u16', bands: 4 }, planes = false, offset = 0 }: Change = {},
+): BandJob => ({
+  plan: {
+    settled,
+    form,
+    width: WIDTH,
+    height: HEIGHT,
+    channels: NAMES.map((name, c) => originOf(name, c, c === 0 ? offset : 0)),
+  },
+  rows,
+  target: { path: join(folder, 'out'), name: 'out', place: { kind: 'placed', pixelOffset: 10, planes } },
 });
 
 /** The pixels that a job writes when so many takers share it. */
-const paint = async (strips: StripJob, takers: number): Promise<Buffer> => {
-  writeFileSync(strips.output, '');
-  const job: PoolJob = { hashes: [], strips };
+const paint = async (bands: BandJob, takers: number): Promise<Buffer> => {
+  writeFileSync(bands.target.path, '');
+  const job: PoolJob = { hashes: [], bands };
   const shared = new Int32Array(new SharedArrayBuffer(8));
   const pause = () => new Promise<void>((resolve) => setImmediate(resolve));
   await Promise.all(Array.from({ length: takers }, () => doShare(job, shared, pause)));
-  return readFileSync(strips.output).subarray(10);
+  return readFileSync(bands.target.path).subarray(10);
 };
 
-describe('strips', () => {
+describe('bands', () => {
   it('give the same bytes in any size and shared by any number', async () => {
     for (const settled of [settledFor(curve), inLight(curve)]) {
       const whole = await paint(jobWith(HEIGHT, { settled }), 1);
@@ -91,11 +102,10 @@ describe('strips', () => {
   });
 
   it('stop all threads at the first error and say which file is short', async () => {
-    const job = jobWith(8);
-    const inputs = job.inputs.map((input, c) => (c === 0 ? { ...input, offset: 4 * WIDTH } : input));
-    writeFileSync(job.output, '');
+    const bands = jobWith(8, { offset: 4 * WIDTH });
+    writeFileSync(bands.target.path, '');
     const shared = new Int32Array(new SharedArrayBuffer(8));
-    await expect(doShare({ hashes: [], strips: { ...job, inputs } }, shared)).rejects.toMatchObject({
+    await expect(doShare({ hashes: [], bands }, shared)).rejects.toMatchObject({
       tag: 'format',
       file: 'S',
     });

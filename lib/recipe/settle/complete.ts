@@ -1,8 +1,8 @@
 import type { Channel } from '../../measure/measure.ts';
 import type { Measured } from '../../plane/measured.ts';
-import { wishFor } from '../settle/levels.ts';
-import { usedChannels } from '../settle/settle.ts';
-import type { Recipe } from './schema.ts';
+import type { Recipe } from '../written/schema.ts';
+import { wishFor } from './levels.ts';
+import { usedChannels } from './settle.ts';
 
 /** Whether a recipe states every number itself, so that nothing has to be measured. */
 export const statesAllNumbers = (recipe: Recipe): boolean => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { statesAllNumbers } from '../../../lib/recipe/written/complete.ts';
+import { statesAllNumbers } from '../../../lib/recipe/settle/complete.ts';
 import type { Recipe } from '../../../lib/recipe/written/schema.ts';
 
 const COMPLETE: Recipe = {

@@ -1,0 +1,57 @@
+import type { Box } from './box.ts';
+import type { Mask } from './mask.ts';
+import type { RawRows, SampleType } from './stored.ts';
+
+/** A picture in a file, as any thread can open it again. */
+export interface FilePicture {
+  /** The file as the user named it. */
+  readonly file: string;
+  /** The path of the file, or its bytes. */
+  readonly at: string | Blob;
+  /** Which picture of the file, see `Selector`. */
+  readonly selector: { readonly part?: number | string; readonly plane?: number };
+}
+
+/** The rows of a picture as they lie in its file, see `RawRows`. */
+export interface PictureRows {
+  readonly width: number;
+  readonly height: number;
+  /** The type of the physical values. */
+  readonly type: SampleType;
+  readonly raw: RawRows;
+}
+
+/** One of several masters that are combined, see `Part`. */
+export interface OriginPart {
+  readonly of: Origin;
+  readonly scale: number;
+  readonly offset: number;
+  readonly weight: number;
+  /** Pixels that are left out. */
+  readonly outliers: Mask | undefined;
+}
+
+/**
+ * How a source came about, step by step, as plain data: a thread that has nothing but this makes the same source again
+ * (`openOrigin`).
+ */
+export type Origin =
+  | { readonly step: 'file'; readonly picture: FilePicture; readonly rows: PictureRows | undefined }
+  | { readonly step: 'hide'; readonly of: Origin; readonly mask: Mask }
+  | { readonly step: 'crop'; readonly of: Origin; readonly box: Box }
+  | { readonly step: 'surface'; readonly of: Origin; readonly surface: unknown }
+  | {
+      readonly step: 'continuum';
+      readonly of: Origin;
+      readonly broad: Origin;
+      readonly k: number;
+      readonly level: number;
+    }
+  | { readonly step: 'combine'; readonly parts: readonly OriginPart[] }
+  | { readonly step: 'smooth'; readonly of: Origin };
+
+/** The origin of what a step makes of a source; undefined where the source has none. */
+export const originAfter = (
+  of: Origin | undefined,
+  step: (of: Origin) => Origin,
+): { readonly origin?: Origin | undefined } => ({ origin: of && step(of) });

@@ -1,0 +1,157 @@
+import { eachMarked, type Mask } from '../plane/mask.ts';
+import { type OutputRows, type OutputSample, outputRows } from '../plane/picture.ts';
+import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { memoryForm } from '../plane/sample-form.ts';
+import { samplesFor } from '../plane/strips.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import type { KernelForm } from './kernel.ts';
+import { starLayer } from './stars.ts';
+import { type FlattenRow, flattenRows, type StoredRows, storedSpan } from './stored-rows.ts';
+import { createEngine, type Engine } from './wasm/engine.ts';
+import { hasFastKernel, returnInstance, takeInstance } from './wasm/module.ts';
+import { type KernelPlan, planKernel } from './wasm/plan.ts';
+
+/** Where the rows of one channel come from: any source, or bytes that a kernel decodes. */
+export type BandInput =
+  | { readonly source: PlaneSource }
+  | {
+      readonly stored: StoredRows;
+      /** Brings bytes of the file, from `start` on, to fill the whole of `into`. */
+      readonly read: (start: number, into: Uint8Array) => void | Promise<void>;
+    };
+
+/** What a picture is computed from, band by band. */
+export interface BandWork {
+  readonly settled: Settled;
+  readonly form: KernelForm;
+  readonly width: number;
+  /** Most rows of a band. */
+  readonly rows: number;
+  /** One for each settled channel, in their order. */
+  readonly inputs: readonly BandInput[];
+  /** Red, green and blue of stars to be laid over, of the size of the picture, where the settled numbers hold stars. */
+  readonly stars?: readonly PlaneSource[] | undefined;
+}
+
+/** Computes bands of a picture. A band depends on nothing but its place: any cut, in any order, gives the same bytes. */
+export interface BandRunner {
+  /** Pixels of rows [y, y + rows), interleaved; valid until the next call, which must wait for this one. */
+  run(y: number, rows: number): Promise<OutputRows>;
+  /** Gives memory back. */
+  close(): void;
+}
+
+/** The one way from rows of masters to rows of a picture: for pages, sheets and files, on every thread. */
+export const createBandRunner = async (work: BandWork): Promise<BandRunner> => {
+  const { settled, form, stars } = work;
+  if (settled.stars === undefined || stars === undefined) return mixRunner(work, form);
+  // Stars are laid over the mix in float; the sum is rounded once.
+  const mix = await mixRunner(work, { sample: 'f32', bands: 4 });
+  const layer = starLayer(settled, settled.stars, stars, form);
+  return {
+    async run(y, rows) {
+      return layer(await mix.run(y, rows), y, rows);
+    },
+    close: () => mix.close(),
+  };
+};
+
+/** Whether bands of these numbers are computed by the fast kernel. */
+export const runsFast = (settled: Settled, form: KernelForm): boolean => fastPlan(settled, form) !== undefined;
+
+const fastPlan = (settled: Settled, form: KernelForm): KernelPlan | undefined =>
+  hasFastKernel() ? planKernel(settled, form.sample) : undefined;
+
+const mixRunner = async (work: BandWork, form: KernelForm): Promise<BandRunner> => {
+  const plan = fastPlan(work.settled, form);
+  return plan ? fastRunner(work, form, plan) : referenceRunner(work, form);
+};
+
+/** Rows go to the module's own memory, and are computed there. */
+const fastRunner = (work: BandWork, form: KernelForm, plan: KernelPlan): BandRunner => {
+  const { settled, width, rows: most, inputs } = work;
+  const forms = inputs.map((input) =>
+    'stored' in input ? input.stored.form : { ...memoryForm(samplesFor(input.source, 0)), bottomUp: false },
+  );
+  const instance = takeInstance(settled.space);
+  const engine = createEngine(plan, form, forms, { width, rows: most }, instance)!;
+  const fills = inputs.map((input, c) => filler(input, engine, c));
+  const hidden = inputs.flatMap((input) => ('stored' in input && input.stored.hidden) || []);
+  const pixelBytes = engine.output.length / (most * width);
+  return {
+    async run(y, rows) {
+      for (const fill of fills) {
+        const filled = fill(y, rows);
+        if (filled) await filled;
+      }
+      engine.run(rows);
+      const pixels = engine.output.subarray(0, rows * width * pixelBytes);
+      for (const mask of hidden) clearHidden(mask, y, rows, pixels, pixelBytes);
+      return samplesOf(pixels, form.sample);
+    },
+    close: () => returnInstance(settled.space, instance),
+  };
+};
+
+type Fill = (y: number, rows: number) => void | Promise<void>;
+
+const filler = (input: BandInput, engine: Engine, c: number): Fill => {
+  const memory = engine.inputs[c]!;
+  if ('source' in input) {
+    const { buffer, byteOffset, byteLength } = memory;
+    const samples: Samples =
+      samplesFor(input.source, 0) instanceof Float64Array
+        ? new Float64Array(buffer, byteOffset, byteLength / 8)
+        : new Float32Array(buffer, byteOffset, byteLength / 4);
+    return (y, rows) => input.source.readRows(y, rows, samples);
+  }
+  const { stored, read } = input;
+  const flatten: FlattenRow = (...row) => engine.flatten(c, ...row);
+  return (y, rows) => {
+    const { start, length } = storedSpan(stored, y, rows);
+    const done = read(start, memory.subarray(0, length));
+    const level = () => flattenRows(stored, [y, rows], memory, flatten);
+    return done ? done.then(level) : level();
+  };
+};
+
+/** The reference kernel, which is loaded only where it is needed; sources alone. */
+const referenceRunner = async (work: BandWork, form: KernelForm): Promise<BandRunner> => {
+  const { settled, width, rows: most } = work;
+  const kernel = (await import('./js-kernel.ts')).jsKernel(settled, form);
+  const sources = work.inputs.map((input) => {
+    if ('source' in input) return input.source;
+    throw new RangeError('the reference kernel reads no stored rows');
+  });
+  const inputs = sources.map((source) => samplesFor(source, most * width));
+  const out = outputRows(form.sample, most * width * form.bands);
+  return {
+    async run(y, rows) {
+      for (const [c, source] of sources.entries()) await source.readRows(y, rows, inputs[c]!);
+      kernel(inputs, rows * width, out);
+      return out.subarray(0, rows * width * form.bands);
+    },
+    close() {},
+  };
+};
+
+const samplesOf = ({ buffer, byteOffset, length }: Uint8Array, sample: OutputSample): OutputRows =>
+  sample === 'u8'
+    ? new Uint8Array(buffer, byteOffset, length)
+    : sample === 'u16'
+      ? new Uint16Array(buffer, byteOffset, length / 2)
+      : new Float32Array(buffer, byteOffset, length / 4);
+
+/** Black, and transparent where there is alpha, for marked pixels; neighbours are cleared together. */
+const clearHidden = (mask: Mask, y: number, rows: number, pixels: Uint8Array, pixelBytes: number): void => {
+  let start = 0;
+  let end = 0;
+  eachMarked(mask, y, rows, (index) => {
+    if (index !== end) {
+      pixels.fill(0, start * pixelBytes, end * pixelBytes);
+      start = index;
+    }
+    end = index + 1;
+  });
+  pixels.fill(0, start * pixelBytes, end * pixelBytes);
+};

@@ -1,0 +1,143 @@
+import { describe, expect, it } from 'vitest';
+import { cropped } from '../../lib/plane/cropped.ts';
+import { fromFile } from '../../lib/plane/from-file.ts';
+import { createMask, mark } from '../../lib/plane/mask.ts';
+import { hidePixels, planeSource } from '../../lib/plane/memory-plane.ts';
+import type { FilePicture } from '../../lib/plane/origin.ts';
+import type { OutputRows } from '../../lib/plane/picture.ts';
+import type { PlaneSource } from '../../lib/plane/plane.ts';
+import { withoutSurface } from '../../lib/prepare/background/surface.ts';
+import { combined } from '../../lib/prepare/combine.ts';
+import { lessContinuum } from '../../lib/prepare/continuum.ts';
+import { openOrigin, reachOf } from '../../lib/prepare/open-origin.ts';
+import { smoothed } from '../../lib/prepare/smoothed.ts';
+import type { Settled } from '../../lib/recipe/settle/settled.ts';
+import { createBandRunner } from '../../lib/render/band-runner.ts';
+import { bandRows } from '../../lib/render/picture.ts';
+import { inLight, randomNumbers, settledFor } from '../parity/settled-cases.ts';
+
+const WIDTH = 53;
+const HEIGHT = 41;
+const files = new Map<string, PlaneSource>();
+
+/** A master in memory that can be opened again by its name. */
+const master = (name: string, seed: number): PlaneSource => {
+  const next = randomNumbers(seed);
+  const data = Float32Array.from({ length: WIDTH * HEIGHT }, () => (next() < 0.03 ? Number.NaN : 1.2 * next() - 0.1));
+  const plain = planeSource(name, { width: WIDTH, height: HEIGHT, data });
+  files.set(name, plain);
+  return fromFile(plain, { file: name, at: name, selector: {} });
+};
+
+const open = async ({ at }: FilePicture): Promise<PlaneSource> => files.get(at as string)!;
+
+/** Takes steps at random, down to files. */
+const drawSource = (next: () => number, depth: number, name: string): PlaneSource => {
+  const below = (n: number) => Math.floor(n * next());
+  const deeper = (suffix: string) => drawSource(next, depth - 1, `${name}${suffix}`);
+  if (depth === 0) return master(name, 1 + below(1e6));
+  const steps: (() => PlaneSource)[] = [
+    () => {
+      const mask = createMask(WIDTH, HEIGHT);
+      for (let i = 0; i < 40; i++) mark(mask, below(WIDTH), below(HEIGHT));
+      return hidePixels(deeper('h'), mask);
+    },
+    () => withoutSurface(deeper('b'), { order: 1, coefficients: [0, 0.1 * next(), -0.1 * next()] }),
+    () => lessContinuum(deeper('c'), deeper('d'), 0.2 * next(), 0.1),
+    () => {
+      const mask = createMask(WIDTH, HEIGHT);
+      for (let i = 0; i < 40; i++) mark(mask, below(WIDTH), below(HEIGHT));
+      return combined([
+        { source: deeper('p'), scale: 1, offset: 0, weight: 0.6 },
+        { source: deeper('q'), scale: 0.9, offset: 0.01, weight: 0.4, outliers: { mask } },
+      ]);
+    },
+    () => smoothed(deeper('s')),
+  ];
+  return steps[below(steps.length)]!();
+};
+
+/** Rows are gathered from bands that are computed in any order. */
+const paint = async (settled: Settled, sources: readonly PlaneSource[], heights: readonly number[], order: 1 | -1) => {
+  const form = { sample: 'u16', bands: 4 } as const;
+  const inputs = sources.map((source) => ({ source }));
+  const { width } = sources[0]!;
+  const runner = await createBandRunner({ settled, form, width, rows: Math.max(...heights), inputs });
+  const starts = heights.map((_, i) => heights.slice(0, i).reduce((a, b) => a + b, 0));
+  const bands: OutputRows[] = [];
+  const places = order === 1 ? [...starts.keys()] : [...starts.keys()].reverse();
+  for (const i of places) bands[i] = (await runner.run(starts[i]!, heights[i]!)).slice();
+  runner.close();
+  return bands.flatMap((band) => [...band]);
+};
+
+/** A height cut into pieces at random. */
+const cut = (next: () => number, height: number): number[] => {
+  const heights: number[] = [];
+  for (let left = height; left > 0; ) {
+    const rows = Math.min(left, 1 + Math.floor(12 * next()));
+    heights.push(rows);
+    left -= rows;
+  }
+  return heights;
+};
+
+const curve = { curve: 'bias', a: Math.fround(0.8) } as const;
+
+describe('bands of a picture', () => {
+  it('have the same bytes however the picture is cut, from sources and from their origins', async () => {
+    let reaching = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const next = randomNumbers(seed);
+      const whole = ['S', 'H', 'O'].map((name) => drawSource(next, 1 + Math.floor(3 * next()), `${seed}${name}`));
+      const box = { x: 3, y: 5, width: 40, height: 30 };
+      const sources = next() < 0.3 ? whole.map((source) => cropped(source, box)) : whole;
+      const settled = next() < 0.5 ? settledFor(curve) : inLight(curve);
+      reaching += sources.filter(({ origin }) => reachOf(origin) > 0).length;
+      const { height } = sources[0]!;
+      const expected = await paint(settled, sources, [height], 1);
+      expect(new Set(expected).size).toBeGreaterThan(100);
+      const again = await Promise.all(sources.map(({ origin }) => openOrigin(structuredClone(origin!), open)));
+      expect(await paint(settled, again, cut(next, height), 1)).toEqual(expected);
+      expect(await paint(settled, again, cut(next, height), -1)).toEqual(expected);
+    }
+    expect(reaching).toBeGreaterThan(20);
+  });
+
+  it('are high where rows beyond them are read again, or are decoded together', () => {
+    const source = master('reach', 3);
+    const usual = bandRows(50_000, [source]);
+    expect(usual).toBe(2);
+    expect(bandRows(50_000, [smoothed(smoothed(source))])).toBe(16);
+    expect(bandRows(50_000, [{ ...source, rowsTogether: 5 }])).toBe(5);
+    expect(bandRows(50_000, [{ ...source, rowsTogether: 1000 }])).toBe(usual);
+    expect(bandRows(50_000, [{ ...source, rowsTogether: Number.POSITIVE_INFINITY }])).toBe(usual);
+  });
+});
+
+describe('smoothing by five taps', () => {
+  it('is the weighted mean of what is defined, and leaves what is not', async () => {
+    const source = master('five', 9);
+    const out = new Float32Array(WIDTH * HEIGHT);
+    await smoothed(source).readRows(0, HEIGHT, out);
+    const data = new Float32Array(WIDTH * HEIGHT);
+    await source.readRows(0, HEIGHT, data);
+    const taps = [1, 4, 6, 4, 1];
+    for (let y = 0; y < HEIGHT; y++)
+      for (let x = 0; x < WIDTH; x++) {
+        let [sum, weight] = [0, 0];
+        for (let j = -2; j <= 2; j++)
+          for (let i = -2; i <= 2; i++) {
+            const inside = x + i >= 0 && x + i < WIDTH && y + j >= 0 && y + j < HEIGHT;
+            const value = inside ? data[(y + j) * WIDTH + x + i]! : Number.NaN;
+            if (Number.isNaN(value)) continue;
+            sum += taps[i + 2]! * taps[j + 2]! * value;
+            weight += taps[i + 2]! * taps[j + 2]!;
+          }
+        const wanted = Number.isNaN(data[y * WIDTH + x]!) ? Number.NaN : sum / weight;
+        const found = out[y * WIDTH + x]!;
+        expect(Number.isNaN(found)).toBe(Number.isNaN(wanted));
+        if (!Number.isNaN(wanted)) expect(found).toBeCloseTo(wanted, 6);
+      }
+  });
+});
