@@ -53,9 +53,12 @@ export type { Matrix, Triple } from './plane/linear.ts';
 export type { Mask } from './plane/mask.ts';
 export type { Measured } from './plane/measured.ts';
 export { hidePixels, planeSource } from './plane/memory-plane.ts';
+export type { FilePicture, Origin, OriginPart, PictureRows } from './plane/origin.ts';
 export type {
+  EncodedBand,
   OutputRows,
   OutputSample,
+  PictureEncoder,
   PictureInfo,
   PictureLayout,
   PictureWriter,

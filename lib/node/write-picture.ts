@@ -1,15 +1,14 @@
 import type { PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
-import type { Origin } from '../plane/origin.ts';
 import type { PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { bandRows, renderPicture, sourcesFor } from '../render/picture.ts';
+import { bandRows, renderPicture } from '../render/picture.ts';
+import { type PicturePlan, planPicture } from '../render/picture-plan.ts';
 import { type FileSink, fileSink } from './files/file-sink.ts';
 import { flushMeanwhile } from './files/flush.ts';
 import { type Hashes, type InputHashes, UNKNOWN_HASH } from './files/input-hashes.ts';
-import type { PicturePlan } from './threads/band-job.ts';
 import { type BandTarget, firstTurn } from './threads/band-target.ts';
 import type { Pool } from './threads/pool.ts';
 
@@ -35,7 +34,7 @@ export interface PictureJob {
  * @throws LinewashError; nothing is left behind then.
  */
 export const writePicture = async (job: PictureJob, pool: Pool, options: StripOptions): Promise<void> => {
-  const plan = planOf(job);
+  const plan = planPicture({ ...job, form: { sample: job.info.sample, bands: job.info.bands } });
   const sink = await fileSink(job.output, job.force);
   try {
     if (plan === undefined) await writeRows(job, sink, options);
@@ -46,20 +45,6 @@ export const writePicture = async (job: PictureJob, pool: Pool, options: StripOp
     throw cause;
   }
   await sink.close();
-};
-
-/** The plan of the picture; undefined where a source cannot be opened by other threads. */
-const planOf = ({ settled, channels, stars, info }: PictureJob): PicturePlan | undefined => {
-  const { width, height, sample, bands } = info;
-  const origins = originsOf(sourcesFor(settled, channels));
-  const starOrigins = stars && originsOf(stars);
-  if (origins === undefined || (stars && starOrigins === undefined)) return undefined;
-  return { settled, form: { sample, bands }, width, height, channels: origins, stars: starOrigins };
-};
-
-const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefined => {
-  const origins = sources.flatMap(({ origin }) => origin ?? []);
-  return origins.length === sources.length ? origins : undefined;
 };
 
 /** The head is written last, when the hashes in its note are known: its length does not depend on them. */

@@ -1,6 +1,7 @@
-import { formatOf } from '../formats/pictures.ts';
+import { formatOf, type PictureFormat } from '../formats/pictures.ts';
+import type { ByteSink } from '../plane/bytes.ts';
 import { outputError, throwIfCancelled } from '../plane/errors.ts';
-import type { OutputSample, PictureInfo } from '../plane/picture.ts';
+import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { VERSION } from '../plane/version.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
 import { preparedChannels } from '../recipe/settle/prepared.ts';
@@ -8,14 +9,17 @@ import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
 import { compose } from '../render/compose.ts';
 import { renderPicture } from '../render/picture.ts';
+import { planPicture } from '../render/picture-plan.ts';
 import { type Bench, zerosOf } from './bench.ts';
 import { blobSink } from './bytes/blob-sink.ts';
 import { handleSink, type WritableHandle } from './bytes/handle-sink.ts';
 import { partsOf } from './combined-master.ts';
 import type { Lines } from './measure-lines.ts';
+import { paintTogether } from './paint-together.ts';
 import { plainOf } from './plain.ts';
 import type { StarPicture } from './stars.ts';
 import { breathe, type CallContext } from './wire/rpc.ts';
+import type { Pool } from './workers/pool.ts';
 
 /** A picture to be written at full size. */
 export interface ExportWish {
@@ -32,11 +36,15 @@ export interface ExportWish {
   readonly handle?: WritableHandle | undefined;
 }
 
+/** Smaller pictures are made sooner than helpers start. */
+const WORTH_HELPERS = 1 << 20;
+
 /** Larger files are not read a second time for their checksum: it would take longer than the picture. */
 const LARGEST_HASHED = 512 * 1024 * 1024;
 
 /**
  * Writes the full-size picture exactly as the command line does, with the recipe and the settled numbers in it.
+ * @param pool who makes bands of large pictures, if there is anybody
  * @throws LinewashError; nothing is left behind then.
  */
 export const exportPicture = async (
@@ -44,6 +52,7 @@ export const exportPicture = async (
   { lines, recipe, file, sample, crop, handle }: ExportWish,
   { signal, progress }: CallContext,
   over?: StarPicture,
+  pool?: Pool,
 ): Promise<Blob | undefined> => {
   const format = formatOf(file);
   if (!format?.samples.includes(sample))
@@ -70,23 +79,30 @@ export const exportPicture = async (
   const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
   const memory = blobSink(format.mime);
   const sink = handle === undefined ? memory : await handleSink(handle);
+  const picture = { settled, channels, stars, form: { sample, bands: 3 as const } };
+  const options = { signal, progress };
   try {
-    const writer = await format.writer(sink, info);
-    const breathing: typeof writer = {
-      async writeRows(rows) {
-        await writer.writeRows(rows);
-        await breathe();
-      },
-      finish: () => writer.finish(),
-    };
-    const options = { signal, progress };
-    await renderPicture(channels, settled, info, breathing, options, stars);
+    const plan = pool && width * height >= WORTH_HELPERS ? planPicture(picture) : undefined;
+    if (plan && pool) await paintTogether(pool, plan, { sink, format, info, file, channels, stars }, options);
+    else await renderPicture(channels, settled, info, await breathing(format, sink, info), options, stars);
     await sink.close();
   } catch (cause) {
     await sink.abort();
     throw cause;
   }
   return handle === undefined ? memory.blob() : undefined;
+};
+
+/** A writer that lets other calls in between. */
+const breathing = async (format: PictureFormat, sink: ByteSink, info: PictureInfo): Promise<PictureWriter> => {
+  const writer = await format.writer(sink, info);
+  return {
+    async writeRows(rows) {
+      await writer.writeRows(rows);
+      await breathe();
+    },
+    finish: () => writer.finish(),
+  };
 };
 
 /** A file that goes into the picture, and for what. */

@@ -1,6 +1,7 @@
 import { borderZeros } from '../measure/border.ts';
 import { inputError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
+import { fromFile } from '../plane/from-file.ts';
 import type { Mask } from '../plane/mask.ts';
 import { hidePixels, planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource, SampleType } from '../plane/plane.ts';
@@ -50,7 +51,7 @@ const WORTH_HELPERS = 1 << 20;
  */
 export const openMaster = async (id: string, name: string, from: Blob | string, pool?: Pool): Promise<Master> => {
   const blob = typeof from === 'string' ? await fetched(name, from) : from;
-  const plain = await openSource(name, blob);
+  const plain = fromFile(await openSource(name, blob), { file: name, at: blob, selector: {} });
   const { file, width, height, type } = plain;
   const warnings = [...plain.warnings, ...((await plain.checkSums?.()) ?? [])];
   const { cards: _, ...facts } = plain.facts;

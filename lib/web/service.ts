@@ -202,7 +202,7 @@ export const createService = (pool?: Pool) => {
     async export(wish: ExportWish, context: CallContext): Promise<Blob | undefined> {
       // Writers are loaded when the first picture is saved.
       const over = wish.stars ? (await starDesk()).get() : undefined;
-      return (await import('./export.ts')).exportPicture(bench, wish, context, over);
+      return (await import('./export.ts')).exportPicture(bench, wish, context, over, pool);
     },
   };
 };

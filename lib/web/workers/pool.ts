@@ -2,6 +2,7 @@ import { LinewashError, throwIfCancelled } from '../../plane/errors.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { Connection } from '../wire/rpc.ts';
 import type { Share, ShareResult } from './band-work.ts';
+import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
 import { createHelper, type Helper, type MasterBytes } from './worker-service.ts';
 
 /** Workers that take shares of the work on masters. */
@@ -10,8 +11,18 @@ export interface Pool {
   readonly size: number;
   /** Does a share in the next free worker, or here where no worker can. */
   look(master: MasterBytes, share: Share, options: StripOptions): Promise<ShareResult>;
+  /** Has the bands of a picture made. */
+  paint(shared: SharedPlan): Painting;
   /** Lets go of a master. */
   forget(id: string): void;
+}
+
+/** A picture whose bands the workers make. */
+export interface Painting {
+  /** A band, by the next free worker, or here where no worker can. */
+  make(band: Band, options: Pick<StripOptions, 'signal'>): Promise<MadeBand>;
+  /** Lets go of the plan. */
+  close(): void;
 }
 
 /** A helping worker. */
@@ -65,23 +76,61 @@ export const createPool = (hire: Hire, size: number): Pool => {
     clearTimeout(idle);
     if (free.length === members.size) idle = setTimeout(() => free.slice().forEach(leave), IDLE_MS);
   };
+  /** Has a free worker do something, or does it here where no worker can. */
+  const share = async <T>(
+    ask: (helper: Connection<Helper>, member: Member) => Promise<T>,
+    alone: () => Promise<T>,
+    signal: AbortSignal | undefined,
+  ): Promise<T> => {
+    const member = await take();
+    try {
+      throwIfCancelled(signal);
+      if (member === undefined) return await alone();
+      // A helper that broke down takes nothing with it but time.
+      return await ask(member.connection, member).catch((error) => {
+        if (error instanceof LinewashError) throw error;
+        leave(member);
+        return alone();
+      });
+    } finally {
+      giveBack(member);
+    }
+  };
   return {
     size,
-    async look(master, share, { signal, progress }) {
-      const member = await take();
-      const alone = () => here.look({ master, share }, { signal: signal ?? NEVER, progress: progress ?? (() => {}) });
-      try {
-        throwIfCancelled(signal);
-        if (member === undefined) return await alone();
-        // A helper that broke down takes nothing with it but time.
-        return await member.connection.call('look', { master, share }, { signal, progress }).catch((error) => {
-          if (error instanceof LinewashError) throw error;
-          leave(member);
-          return alone();
-        });
-      } finally {
-        giveBack(member);
-      }
+    look(master, work, { signal, progress }) {
+      const context = { signal: signal ?? NEVER, progress: progress ?? (() => {}) };
+      return share(
+        (helper) => helper.call('look', { master, share: work }, { signal, progress }),
+        () => here.look({ master, share: work }, context),
+        signal,
+      );
+    },
+    paint(shared) {
+      const { id } = shared;
+      const ready = new Set<Member>();
+      let own: Promise<void> | undefined;
+      return {
+        make: (band, { signal }) =>
+          share(
+            async (helper, member) => {
+              if (!ready.has(member)) await helper.call('openPlan', shared);
+              ready.add(member);
+              return helper.call('makeBand', { id, band }, { signal });
+            },
+            async () => {
+              own ??= here.openPlan(shared);
+              await own;
+              return here.makeBand({ id, band });
+            },
+            signal,
+          ),
+        close() {
+          if (own) void here.closePlan({ id });
+          for (const member of ready)
+            if (members.has(member)) member.connection.call('closePlan', { id }).catch(() => {});
+        },
+      };
     },
     forget(id) {
       void here.forget({ id });

@@ -2,6 +2,7 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import { openSource } from '../bytes/open-source.ts';
 import { breathe, type CallContext, handOver } from '../wire/rpc.ts';
 import type { Share, ShareResult } from './band-work.ts';
+import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
 
 /** A master as any worker can open it. */
 export interface MasterBytes {
@@ -10,7 +11,7 @@ export interface MasterBytes {
   readonly blob: Blob;
 }
 
-/** What a helping worker serves: shares of the work on masters, which it opens itself. */
+/** What a helping worker serves: shares of the work on masters, which it opens itself, and bands of pictures. */
 export const createHelper = () => {
   const opened = new Map<string, Promise<PlaneSource>>();
   const sourceOf = ({ id, file, blob }: MasterBytes): Promise<PlaneSource> => {
@@ -19,7 +20,23 @@ export const createHelper = () => {
     source.catch(() => opened.delete(id));
     return source;
   };
+  let plans: ReturnType<typeof import('./plan-bands.ts').createPlans> | undefined;
   return {
+    /** Takes the plan of a picture whose bands will be asked for. */
+    async openPlan(shared: SharedPlan): Promise<void> {
+      plans ??= (await import('./plan-bands.ts')).createPlans();
+      plans.open(shared);
+    },
+    async makeBand({ id, band }: { id: string; band: Band }): Promise<MadeBand> {
+      // A band that was called off while it waited is not begun.
+      await breathe();
+      const { bandBuffers } = await import('./plan-bands.ts');
+      const made = await plans!.make(id, band);
+      return handOver(made, bandBuffers(made));
+    },
+    async closePlan({ id }: { id: string }): Promise<void> {
+      plans?.close(id);
+    },
     async look(
       { master, share }: { master: MasterBytes; share: Share },
       { signal, progress }: CallContext,

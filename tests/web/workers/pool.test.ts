@@ -97,6 +97,50 @@ describe('a pool of helpers', () => {
     expect(await all(service)).toEqual(alone);
   });
 
+  const saved = async (service: ReturnType<typeof createService>, file: string, crop = false) => {
+    const wish = { lines, recipe, file, sample: file.endsWith('.fits') ? ('f32' as const) : ('u16' as const), crop };
+    const blob = await (await opened(service)).export(wish, context());
+    return Buffer.from(await blob!.arrayBuffer());
+  };
+
+  it.each(['a.tif', 'a.png', 'a.fits'])('makes the file that one worker makes alone: %s', async (file) => {
+    const { log, hire } = hiring();
+    const bands: number[] = [];
+    const watched: Hire = (ended) => {
+      const member = hire(ended);
+      const { connection } = member;
+      const call: typeof connection.call = (name, ...rest) => {
+        if (name === 'makeBand') bands.push(log.hired);
+        return connection.call(name, ...rest);
+      };
+      return { ...member, connection: { ...connection, call } };
+    };
+    for (const crop of [false, true])
+      expect(
+        (await saved(createService(createPool(watched, 3)), file, crop)).equals(
+          await saved(createService(), file, crop),
+        ),
+      ).toBe(true);
+    expect(bands.length).toBeGreaterThan(3);
+  });
+
+  it('makes the same file when a helper breaks down over a band, or none can be hired', async () => {
+    const whole = await saved(createService(), 'a.png');
+    const { log, hire } = hiring((helper, index) => ({
+      ...helper,
+      makeBand: (task: Parameters<typeof helper.makeBand>[0]) => {
+        if (index === 0) log.ended[0]!(new Error('broke down'));
+        return helper.makeBand(task);
+      },
+    }));
+    expect((await saved(createService(createPool(hire, 2)), 'a.png')).equals(whole)).toBe(true);
+    expect(log.dismissed).toBeGreaterThan(0);
+    const none: Hire = () => {
+      throw new Error('no workers here');
+    };
+    expect((await saved(createService(createPool(none, 2)), 'a.png')).equals(whole)).toBe(true);
+  });
+
   it('stops when the call is cancelled, and can be asked again', async () => {
     const { hire } = hiring();
     const service = await opened(createService(createPool(hire, 2)));

@@ -144,8 +144,9 @@ describe('a pool that comes late', () => {
   const share: Share = { y: 3, rows: 4 };
   const result: ShareResult = { means: Float32Array.of(1) };
   const gathered = () => {
-    const pool = { size: 2, look: vi.fn(async () => result), forget: vi.fn() };
-    return { pool, gather: vi.fn(async (): Promise<Pool> => pool) };
+    const painting = { make: vi.fn(async () => ({ pixels: new Uint8Array(3) })), close: vi.fn() };
+    const pool = { size: 2, look: vi.fn(async () => result), paint: vi.fn(() => painting), forget: vi.fn() };
+    return { pool, painting, gather: vi.fn(async (): Promise<Pool> => pool) };
   };
 
   it('is gathered with the first task, once, and does what it is given', async () => {
@@ -177,5 +178,24 @@ describe('a pool that comes late', () => {
     late.forget('h');
     expect(await late.look(master, share, {})).toBe(result);
     expect(pool.look).toHaveBeenCalledTimes(1);
+  });
+
+  it('paints a picture once, however many bands are asked for before it is there', async () => {
+    const { pool, painting, gather } = gathered();
+    const shared = { id: 'p', rows: 3 } as unknown as Parameters<Pool['paint']>[0];
+    const late = latePool(2, gather).paint(shared);
+    late.close();
+    const [one, two] = [
+      { y: 0, rows: 3 },
+      { y: 3, rows: 3 },
+    ];
+    await Promise.all([late.make(one, {}), late.make(two, {})]);
+    expect(pool.paint.mock.calls).toEqual([[shared]]);
+    expect(painting.make.mock.calls).toEqual([
+      [one, {}],
+      [two, {}],
+    ]);
+    late.close();
+    expect(painting.close).toHaveBeenCalledTimes(1);
   });
 });

@@ -1,0 +1,70 @@
+import type { Channel } from '../measure/measure.ts';
+import type { FilePicture, Origin } from '../plane/origin.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { type OpenPicture, openOrigin } from '../prepare/open-origin.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import { type BandInput, type BandRunner, createBandRunner, runsFast } from './band-runner.ts';
+import type { KernelForm } from './kernel.ts';
+import { sourcesFor } from './picture.ts';
+import { storedRows } from './stored-rows.ts';
+
+/** The plan of a picture: all that any thread needs to compute any band of it. Plain data. */
+export interface PicturePlan {
+  readonly settled: Settled;
+  readonly form: KernelForm;
+  readonly width: number;
+  readonly height: number;
+  /** Where the rows of each settled channel come from, in their order. */
+  readonly channels: readonly Origin[];
+  /** Red, green and blue of stars to be laid over; absent for none. */
+  readonly stars?: readonly Origin[] | undefined;
+}
+
+/** A picture with its sources open, as `compose` makes it, and the form it is asked for in. */
+export interface PlannedPicture {
+  readonly settled: Settled;
+  readonly channels: readonly Channel[];
+  readonly stars?: readonly PlaneSource[] | undefined;
+  readonly form: KernelForm;
+}
+
+/** The plan of a picture; undefined where a source cannot be opened by other threads. */
+export const planPicture = ({ settled, channels, stars, form }: PlannedPicture): PicturePlan | undefined => {
+  const sources = sourcesFor(settled, channels);
+  const { width, height } = sources[0]!;
+  const origins = originsOf(sources);
+  const starOrigins = stars && originsOf(stars);
+  if (origins === undefined || (stars && starOrigins === undefined)) return undefined;
+  return { settled, form, width, height, channels: origins, stars: starOrigins };
+};
+
+const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefined => {
+  const origins = sources.flatMap(({ origin }) => origin ?? []);
+  return origins.length === sources.length ? origins : undefined;
+};
+
+/** How a thread gets at files. */
+export interface FileAccess {
+  /** Opens a picture of a file. */
+  readonly open: OpenPicture;
+  /** Brings bytes of a file, from `start` on, to fill the whole of `into`. */
+  readonly read: (picture: FilePicture, start: number, into: Uint8Array) => void | Promise<void>;
+}
+
+/** Opens the files of a plan and runs its bands. @param rows most rows of a band */
+export const openPlan = async (plan: PicturePlan, rows: number, files: FileAccess): Promise<BandRunner> => {
+  const { settled, form, width } = plan;
+  const fast = runsFast(settled, plan.stars ? { sample: 'f32', bands: 4 } : form);
+  const inputs: BandInput[] = [];
+  for (const origin of plan.channels) {
+    const stored = fast ? storedRows(origin) : undefined;
+    inputs.push(
+      stored
+        ? { stored, read: (start, into) => files.read(stored.picture, start, into) }
+        : { source: await openOrigin(origin, files.open) },
+    );
+  }
+  const stars: PlaneSource[] = [];
+  for (const origin of plan.stars ?? []) stars.push(await openOrigin(origin, files.open));
+  return createBandRunner({ settled, form, width, rows, inputs, stars: plan.stars && stars });
+};
