@@ -47,6 +47,21 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
     expect(readdirSync(join(folder, 'demo'))).toContain('ember-from-script.tif');
   });
 
+  it.each([
+    ['mix-files', /mine\.png display-p3 S,H,O/],
+    // .7 · 100/255, .1 · 100/255 + .3 · .25 and .9 · .25, in steps of 1/255.
+    ['mix-arrays', /^4 70,29,57,255\n3 49152$/m],
+    ['own-picture', /1200 800 2880000/],
+  ])('the example %s', (name, said) => {
+    project();
+    const script = readFileSync(join(root, `docs/examples/${name}.mjs`), 'utf8');
+    writeFileSync(join(folder, `${name}.mjs`), script);
+    const ran = spawnSync(process.execPath, [`${name}.mjs`], { cwd: folder, encoding: 'utf8' });
+    expect(ran.stderr).not.toMatch(/Error/);
+    expect(ran.status).toBe(0);
+    expect(ran.stdout).toMatch(said);
+  });
+
   it('the script about batches', () => {
     project();
     const [script] = scripts('docs/batch.md');
