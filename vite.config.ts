@@ -14,9 +14,17 @@ maps.groupBy ??= <T, K>(items: Iterable<T>, keyOf: (item: T, index: number) => K
 };
 
 /** Folders of tests that stub nothing and start nothing: their files share workers, and what those have loaded. */
-const SHARING = 'colour,formats,hours,measure,mix,palettes,parity,plane,prepare,recipe,render,samples,stretch';
+const SHARING = 'api,architecture,cli,colour,docs,formats,hours,measure,mix,node,palettes,parity,plane,prepare,recipe,render,samples,stretch,web';
 /** Tests in these folders that change what they import, or count memory. */
-const ALONE = ['tests/recipe/written/plain.test.ts', 'tests/formats/fits/{fuzz,hostile}.test.ts'];
+const ALONE = [
+  'tests/recipe/written/plain.test.ts',
+  'tests/formats/fits/{fuzz,hostile}.test.ts',
+  'tests/cli/early.test.ts',
+  'tests/node/batch/processes.test.ts',
+  'tests/node/cache/findings-cache.test.ts',
+  'tests/node/masters/misfits.test.ts',
+  'tests/web/{cancelled,memory}.test.ts',
+];
 const BROWSER = ['tests/e2e/**', 'tests/playground/**'];
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -52,7 +60,7 @@ export default defineConfig({
     environment: 'node',
     // Tests leave nothing in the user's cache, and find nothing there.
     env: { LINEWASH_CACHE: 'off' },
-    globalSetup: here('./tests/tools/temporary.mjs'),
+    globalSetup: [here('./tests/tools/temporary.mjs'), here('./tests/tools/seed.mjs')],
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: '100%',

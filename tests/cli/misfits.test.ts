@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { masterFile, sceneTruth } from '../../samples/scene/index.ts';
+import { pairsOf } from '../cases.ts';
 import { asWords, linewash } from './capture.ts';
 
 const LINES = ['S', 'H', 'O'] as const;
@@ -101,16 +102,21 @@ const warningsIn = (out: string): string[] => {
   return values.flatMap(({ warnings = [] }) => warnings);
 };
 
-describe.each(Object.entries(VERBS))('linewash %s', (_, words) => {
-  it.each(Object.entries(MISFITS))('warns of %s, once, and goes on', async (__, { files, words: said }) => {
+it.each(pairsOf(Object.keys(VERBS), Object.keys(MISFITS)))(
+  'linewash %s warns of %s, once, and goes on',
+  async (verb, misfit) => {
+    const { files, words: said } = MISFITS[misfit]!;
+    const words = VERBS[verb]!;
     const ran = await linewash([...words(files()), '--quiet']);
     expect(ran.code, ran.err).toBe(0);
     expect(ran.err.split('\n').filter((line) => said.test(line))).toHaveLength(1);
     const json = await linewash([...words(files()), '--quiet', '--json']);
     expect(json.code, json.err).toBe(0);
     expect(warningsIn(json.out).filter((warning) => said.test(warning))).toHaveLength(1);
-  });
+  },
+);
 
+describe.each(Object.entries(VERBS))('linewash %s', (_, words) => {
   it('says nothing of masters that fit', async () => {
     const ran = await linewash([...words(good), '--quiet', '--json']);
     expect(ran.code, ran.err).toBe(0);
