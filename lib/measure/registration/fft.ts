@@ -43,8 +43,8 @@ export const inverse = (fourier: Fourier, re: Float64Array, im: Float64Array): v
 };
 
 /**
- * All columns at once by decimation in time, radix 2 (J. W. Cooley & J. W. Tukey, Math. Comp. 19, 297–301, 1965): each
- * butterfly takes two whole rows, which lie side by side in memory and share their factor.
+ * All columns at once by decimation in time, radix 4 after a radix 2 where the number of bits is odd (J. W. Cooley &
+ * J. W. Tukey, Math. Comp. 19, 297–301, 1965): each butterfly takes four whole rows, which share their factors.
  */
 const columns = ({ size, cosines, sines, order }: Fourier, re: Float64Array, im: Float64Array): void => {
   for (let i = 0; i < size; i++) {
@@ -53,30 +53,68 @@ const columns = ({ size, cosines, sines, order }: Fourier, re: Float64Array, im:
     swapRows(re, i * size, j * size, size);
     swapRows(im, i * size, j * size, size);
   }
-  for (let half = 1; half < size; half *= 2) {
-    const step = size / (2 * half);
-    for (let k = 0; k < half; k++)
-      for (let i = k; i < size; i += 2 * half)
-        butterfly(re, im, i * size, (i + half) * size, size, cosines[k * step]!, sines[k * step]!);
+  let quarter = 1;
+  if (Math.log2(size) % 2 === 1) {
+    for (let i = 0; i < size; i += 2) {
+      sumAndDifference(re, i * size, size);
+      sumAndDifference(im, i * size, size);
+    }
+    quarter = 2;
+  }
+  for (; quarter < size; quarter *= 4)
+    for (let k = 0; k < quarter; k++) {
+      const once = (k * size) / (4 * quarter);
+      const [c1, s1, c2, s2] = [cosines[once]!, sines[once]!, cosines[2 * once]!, sines[2 * once]!];
+      for (let i = k; i < size; i += 4 * quarter) butterfly(re, im, i * size, quarter * size, size, c1, s1, c2, s2);
+    }
+};
+
+/** Rows i and i + n, the butterfly whose factor is 1. */
+const sumAndDifference = (a: Float64Array, i: number, n: number): void => {
+  for (const end = i + n; i < end; i++) {
+    const p = a[i]!;
+    const q = a[i + n]!;
+    a[i] = p + q;
+    a[i + n] = p - q;
   }
 };
 
+/** Four rows, `apart` places from one to the next; factors of the rows 0, 1, 2, 3 are 1, w², w and w³, w = c1 − i·s1. */
 const butterfly = (
   re: Float64Array,
   im: Float64Array,
   i: number,
-  j: number,
+  apart: number,
   size: number,
-  c: number,
-  s: number,
+  c1: number,
+  s1: number,
+  c2: number,
+  s2: number,
 ): void => {
-  for (let x = 0; x < size; x++, i++, j++) {
-    const r = c * re[j]! + s * im[j]!;
-    const m = c * im[j]! - s * re[j]!;
-    re[j] = re[i]! - r;
-    im[j] = im[i]! - m;
-    re[i] = re[i]! + r;
-    im[i] = im[i]! + m;
+  const c3 = c1 * c2 - s1 * s2;
+  const s3 = s1 * c2 + c1 * s2;
+  let j = i + apart;
+  let k = j + apart;
+  let l = k + apart;
+  for (const end = i + size; i < end; i++, j++, k++, l++) {
+    const r1 = c2 * re[j]! + s2 * im[j]!;
+    const m1 = c2 * im[j]! - s2 * re[j]!;
+    const r2 = c1 * re[k]! + s1 * im[k]!;
+    const m2 = c1 * im[k]! - s1 * re[k]!;
+    const r3 = c3 * re[l]! + s3 * im[l]!;
+    const m3 = c3 * im[l]! - s3 * re[l]!;
+    const ra = re[i]! + r1;
+    const ma = im[i]! + m1;
+    const rb = re[i]! - r1;
+    const mb = im[i]! - m1;
+    re[i] = ra + (r2 + r3);
+    im[i] = ma + (m2 + m3);
+    re[k] = ra - (r2 + r3);
+    im[k] = ma - (m2 + m3);
+    re[j] = rb + (m2 - m3);
+    im[j] = mb - (r2 - r3);
+    re[l] = rb - (m2 - m3);
+    im[l] = mb + (r2 - r3);
   }
 };
 
@@ -88,11 +126,16 @@ const swapRows = (a: Float64Array, i: number, j: number, size: number): void => 
   }
 };
 
+/** Side of the blocks in which a square is transposed, so that both ends of an exchange stay in the cache. */
+const BLOCK = 16;
+
 const transposeSquare = (a: Float64Array, n: number): void => {
-  for (let y = 0; y < n; y++)
-    for (let x = y + 1; x < n; x++) {
-      const v = a[y * n + x]!;
-      a[y * n + x] = a[x * n + y]!;
-      a[x * n + y] = v;
-    }
+  for (let top = 0; top < n; top += BLOCK)
+    for (let left = top; left < n; left += BLOCK)
+      for (let y = top; y < Math.min(n, top + BLOCK); y++)
+        for (let x = Math.max(left, y + 1); x < Math.min(n, left + BLOCK); x++) {
+          const v = a[y * n + x]!;
+          a[y * n + x] = a[x * n + y]!;
+          a[x * n + y] = v;
+        }
 };

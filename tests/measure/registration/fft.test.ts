@@ -23,7 +23,7 @@ const direct = (re: Float64Array, im: Float64Array, n: number) => {
 };
 
 describe('the Fourier transform', () => {
-  it.each([2, 4, 16])('of a square of side %d is its definition', (n) => {
+  it.each([2, 4, 8, 16])('of a square of side %d is its definition', (n) => {
     const [re, im] = [picture(n, 1), picture(n, 2)];
     const [wantRe, wantIm] = direct(re, im, n);
     forward(createFourier(n), re, im);
