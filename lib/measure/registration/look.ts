@@ -5,6 +5,7 @@ import type { TilePair } from './patches.ts';
 import { type Remains, refine } from './refine.ts';
 import { type Centre, type Corner, compose, cornerSpread, mapDistance, type Similarity } from './similarity.ts';
 import { tileSurfaces } from './surfaces.ts';
+import type { TileSpectra } from './tile-spectra.ts';
 import type { Tile } from './tiles.ts';
 
 /** What features of one kind and size say about how two pictures lie on one another. */
@@ -27,6 +28,13 @@ const WIDEST = 6;
 /** How far from where it was found a place may still be refined, and how far apart two places are different ones. */
 const REACH = 5;
 
+/** A feature of the reference, and its tiles with their spectra. */
+export interface Compared {
+  readonly feature: Feature;
+  readonly tiles: readonly Tile[];
+  readonly spectra: TileSpectra;
+}
+
 /** The other picture's feature as it is, and as it is seen through a map that brings it roughly into place. */
 export interface Viewed {
   readonly feature: Feature;
@@ -39,8 +47,12 @@ export interface Viewed {
  * other picture's own pixels.
  * @returns undefined where nothing is found that accident does not give
  */
-export const lookBy = (kind: Kind, a: Feature, { feature, seen, view }: Viewed, tiles: readonly Tile[]) => {
-  const found = search(kind, a, seen, tiles, view);
+export const lookBy = (
+  kind: Kind,
+  { feature: a, tiles, spectra }: Compared,
+  { feature, seen, view }: Viewed,
+): Look | undefined => {
+  const found = search(kind, spectra, seen, view);
   if (found === undefined) return undefined;
   const pairs = tiles.map((tile): TilePair => ({ ...tile, a: whole(a), b: whole(feature) }));
   return refineFrom(kind, pairs, compose(view, found), { x: a.width / 2, y: a.height / 2 });
@@ -67,18 +79,12 @@ export const refineFrom = (
   return { scale, map, covariance, scatter, tiles };
 };
 
-const search = (
-  { name }: Kind,
-  a: Feature,
-  b: Feature,
-  tiles: readonly Tile[],
-  centre: Centre,
-): Similarity | undefined => {
-  const found = jointSearch(tileSurfaces(a, b, tiles), centre, REACH);
+const search = ({ name }: Kind, tiles: TileSpectra, b: Feature, centre: Centre): Similarity | undefined => {
+  const found = jointSearch(tileSurfaces(tiles, b), centre, REACH);
   if (found === undefined || found.best.height < LEAST_HEIGHT[name]) return undefined;
   const { best, elsewhere } = found;
   if (best.height < OVER_ELSEWHERE * elsewhere) return undefined;
-  const mirrored = jointSearch(tileSurfaces(a, mirror(b), tiles), centre, REACH);
+  const mirrored = jointSearch(tileSurfaces(tiles, mirror(b)), centre, REACH);
   if (mirrored !== undefined && best.height < OVER_MIRRORED * mirrored.best.height) return undefined;
   return mapOf(best, centre);
 };

@@ -18,28 +18,16 @@ export interface Cut {
   readonly picture: Picture;
 }
 
-/** What both pictures show about a tile. */
-export interface Piece {
-  readonly tile: Tile;
-  readonly a: Cut;
-  readonly b: Cut;
-}
+/** Tiles that begin where pieces can be shrunk. */
+export const evenTiles = (tiles: readonly Tile[]): Tile[] =>
+  tiles.map(({ x, y, side }) => ({ x: x - (x % GRID), y: y - (y % GRID), side }));
 
-/** Cuts pieces of the reference about tiles, and of the channel about where a map puts them. */
-export const cutPieces = async (
-  reference: PlaneSource,
-  channel: PlaneSource,
-  tiles: readonly Tile[],
-  map: Similarity,
-): Promise<Piece[]> => {
-  const even = tiles.map(({ x, y, side }) => ({ x: x - (x % GRID), y: y - (y % GRID), side }));
-  const a = await cutAbout(reference, even);
-  const b = await cutAll(
+/** Cuts pieces of a channel about where a map puts tiles of the reference. */
+export const cutSeen = (channel: PlaneSource, tiles: readonly Tile[], map: Similarity): Promise<Cut[]> =>
+  cutAll(
     channel,
-    even.map((tile) => squareAbout(tile, map)),
+    tiles.map((tile) => squareAbout(tile, map)),
   );
-  return even.map((tile, i) => ({ tile, a: a[i]!, b: b[i]! }));
-};
 
 /** Cuts pieces about tiles, each with its margin. */
 export const cutAbout = (source: PlaneSource, tiles: readonly Tile[]): Promise<Cut[]> =>

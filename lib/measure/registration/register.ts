@@ -1,17 +1,17 @@
 import { throwIfCancelled } from '../../plane/errors.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import { type Feature, featureOf, type Kind, ROUND, WAVE } from './features.ts';
-import { fineLooks } from './fine.ts';
+import { featureOf, ROUND } from './features.ts';
+import { createFineLooks } from './fine.ts';
 import { centreAt, lookAtFull, mapAt, mapAtFull } from './level.ts';
 import { type Look, lookBy } from './look.ts';
 import type { Picture } from './picture.ts';
 import { type Registered, reportOf } from './report.ts';
 import { roughSimilarity, seenThrough } from './rough.ts';
+import { ASPECTS, referenceAs, type Seen, type SeenReference, seenAs } from './seen.ts';
 import { readShrunk, shrunk } from './shrink.ts';
 import { type Centre, type Similarity, similarity } from './similarity.ts';
 import type { Size } from './smooth.ts';
-import { layTiles, tilesAt } from './tiles.ts';
 import { judge, WIDEST } from './verdict.ts';
 
 /** Where two pictures hold nothing that fits together: measured numbers would be nonsense. */
@@ -24,13 +24,6 @@ export interface Unregistered {
 const [LONGEST, SHRUNK] = [640, 512];
 /** Shorter sides than this hold too little. */
 const SMALLEST = 64;
-/** What is looked at, and how far the picture is shrunk for it: stars and knots, and blobs of rising size. */
-const LOOKS: readonly (readonly [Kind, number])[] = [
-  [ROUND, 1],
-  [WAVE, 1],
-  [WAVE, 2],
-  [WAVE, 4],
-];
 
 /** Measures how pictures lie on one reference; keeps what it has seen of that. */
 export type Registrar = (channel: PlaneSource, options?: StripOptions) => Promise<Registered | Unregistered>;
@@ -42,9 +35,10 @@ export type Registrar = (channel: PlaneSource, options?: StripOptions) => Promis
  * @param reference shrunk once for all channels
  */
 export const createRegistrar = (reference: PlaneSource): Registrar => {
-  const known = new Map<number, Promise<Seen>>();
-  const seenReference = (factor: number, options: StripOptions): Promise<Seen> => {
-    const seen = known.get(factor) ?? readShrunk(reference, factor, options).then((picture) => seenAs(picture));
+  const known = new Map<number, Promise<SeenReference>>();
+  const fineLooks = createFineLooks(reference);
+  const seenReference = (factor: number, options: StripOptions): Promise<SeenReference> => {
+    const seen = known.get(factor) ?? readShrunk(reference, factor, options).then(referenceAs);
     known.set(factor, seen);
     return seen;
   };
@@ -61,7 +55,7 @@ export const createRegistrar = (reference: PlaneSource): Registrar => {
     const verdict = judge(coarse, corner, WIDEST * factor);
     if (verdict.status === 'unknown') return verdict;
     if (factor === 1) return reportOf(verdict.answer, corner);
-    const fine = await fineLooks(reference, channel, verdict.answer, options);
+    const fine = await fineLooks(channel, verdict.answer, options);
     const last = judge([...coarse, ...fine], corner);
     return last.status === 'found' ? reportOf(last.answer, corner) : last;
   };
@@ -73,45 +67,37 @@ const factorFor = (reference: PlaneSource, channel: PlaneSource): number => {
   return longest <= LONGEST ? 1 : Math.ceil(longest / SHRUNK);
 };
 
-/** A shrunk picture and its features by look. */
-interface Seen {
-  readonly picture: Picture;
-  readonly features: readonly (Feature | undefined)[];
-}
-
-const seenAs = (picture: Picture): Seen => ({
-  picture,
-  features: LOOKS.map(([kind, factor]) => featureOf(kind, shrunk(picture, factor))),
-});
-
 /**
  * Looks of every kind at pictures shrunk by `factor`, in pixels of the full ones.
  * @param view a map that brings the other picture roughly into place, between full pictures
  */
-const looksAt = (a: Seen, b: Seen, factor: number, size: Size, view = similarity(centreOf(size))): Look[] => {
-  const tiles = layTiles(a.picture.width, a.picture.height);
-  const through =
-    view.a === 1 && view.b === 0 && view.dx === 0 && view.dy === 0 ? b : seenAs(viewed(a, b, factor, view));
-  return LOOKS.flatMap(([kind, further], k) => {
-    const [one, feature, seen] = [a.features[k], b.features[k], through.features[k]];
-    if (one === undefined || feature === undefined || seen === undefined) return [];
+const looksAt = (a: SeenReference, b: Seen, factor: number, size: Size, view = similarity(centreOf(size))): Look[] => {
+  const through = isStill(view) ? b : seenAs(viewed(a, b, factor, view));
+  return ASPECTS.flatMap((aspect) => {
+    const { kind, further } = aspect;
     // Stars of a shrunk picture are single pixels, which the finest wave sees as well.
     if (kind === ROUND && factor > 1) return [];
+    const [one, feature, seen] = [a.feature(aspect), b.feature(aspect), through.feature(aspect)];
+    const spectra = a.spectra(aspect);
+    if (!(one && spectra && feature && seen)) return [];
     const whole = factor * further;
-    const look = lookBy(kind, one, { feature, seen, view: mapAt(whole, view) }, tilesAt(further, tiles));
+    const reference = { feature: one, spectra, tiles: a.tiles(aspect) };
+    const look = lookBy(kind, reference, { feature, seen, view: mapAt(whole, view) });
     return look === undefined ? [] : [lookAtFull(whole, look, view)];
   });
 };
+
+const isStill = ({ a, b, dx, dy }: Similarity): boolean => a === 1 && b === 0 && dx === 0 && dy === 0;
 
 const viewed = (a: Seen, b: Seen, factor: number, view: Similarity): Picture =>
   seenThrough(b.picture, mapAt(factor, view), a.picture.width, a.picture.height);
 
 /** The same through a guess, for pictures that lie far apart. */
-const looksFarOff = (a: Seen, b: Seen, factor: number, size: Size): Look[] => {
+const looksFarOff = (a: SeenReference, b: Seen, factor: number, size: Size): Look[] => {
   const longest = Math.max(a.picture.width, a.picture.height, b.picture.width, b.picture.height);
   const further = Math.ceil(longest / SHRUNK);
-  const stars = ({ picture, features }: Seen) =>
-    further === 1 ? features[0] : featureOf(ROUND, shrunk(picture, further));
+  const stars = (seen: Seen) =>
+    further === 1 ? seen.feature(ASPECTS[0]!) : featureOf(ROUND, shrunk(seen.picture, further));
   const [one, other] = [stars(a), stars(b)];
   if (one === undefined || other === undefined) return [];
   const whole = factor * further;

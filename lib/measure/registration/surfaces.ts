@@ -1,6 +1,6 @@
 import { MAD_TO_SIGMA } from '../../plane/robust.ts';
 import type { Feature } from './features.ts';
-import { createFourier, type Fourier, forward, inverse } from './fft.ts';
+import { correlateTiles, type TileSpectra } from './tile-spectra.ts';
 import type { Tile } from './tiles.ts';
 
 /** How alike a tile and the other picture are, by the shift between them. */
@@ -29,115 +29,96 @@ const LEAST_OVERLAP = 0.3;
  * registration in the Fourier domain, IEEE Trans. Image Processing 21(5) 2706–2718, 2012); that of the tile is taken as
  * evenly spread, which spares a transform. Tiles without any structure are left out.
  */
-export const tileSurfaces = (a: Feature, b: Feature, tiles: readonly Tile[]): Surface[] => {
-  const side = tiles[0]?.side ?? 0;
-  if (side === 0) return [];
-  const room = createRoom(2 * side);
-  return tiles.flatMap((tile) => surfaceOf(a, b, tile, room) ?? []);
+export const tileSurfaces = (tiles: TileSpectra, b: Feature): Surface[] => {
+  const { side } = tiles;
+  const sums = createSums(2 * side);
+  const lags = side + 1;
+  const all = new Float32Array(lags * lags);
+  const surfaces: Surface[] = [];
+  const window = (tile: Tile, into: Float64Array) => cutWindow(b, tile, into);
+  correlateTiles(tiles, window, ({ tile, energy }, correlation) => {
+    sumWindow(b, tile, sums);
+    normalise(correlation, sums, energy, side, all);
+    const surface = surfaceOf(all, tile);
+    if (surface) surfaces.push(surface);
+  });
+  return surfaces;
 };
 
-interface Room {
-  readonly fourier: Fourier;
-  readonly re: Float64Array;
-  readonly im: Float64Array;
-  /** Sums over all pixels above and to the left, one row and column of zeros first. */
+const surfaceOf = (all: Float32Array, { x, y, side }: Tile): Surface | undefined => {
+  const step = side >= LARGE ? 2 : 1;
+  const values = step === 1 ? all.slice() : pooled(all, side + 1, step);
+  if (!standardize(values)) return undefined;
+  const half = (side - 1) / 2;
+  return { x: x + half, y: y + half, step, side: Math.sqrt(values.length), values };
+};
+
+/** Sums over all pixels of a window above and to the left, one row and column of zeros first. */
+interface Sums {
   readonly squares: Float64Array;
   readonly cover: Float64Array;
 }
 
-const createRoom = (n: number): Room => {
-  const square = () => new Float64Array(n * n);
+const createSums = (n: number): Sums => {
   const sums = () => new Float64Array((n + 1) * (n + 1));
-  return { fourier: createFourier(n), re: square(), im: square(), squares: sums(), cover: sums() };
+  return { squares: sums(), cover: sums() };
 };
 
-const surfaceOf = (a: Feature, b: Feature, tile: Tile, room: Room): Surface | undefined => {
-  const { side } = tile;
-  const { re, fourier } = room;
-  const energy = fill(a, b, tile, room);
-  if (!(energy > 0)) return undefined;
-  forward(fourier, re, room.im);
-  multiply(room);
-  inverse(fourier, re, room.im);
-  const reach = side / 2;
-  const lags = 2 * reach + 1;
-  const all = new Float32Array(lags * lags);
-  for (let j = -reach, i = 0; j <= reach; j++)
-    for (let k = -reach; k <= reach; k++, i++) all[i] = correlationAt(room, energy, side, k, j);
-  const step = side >= LARGE ? 2 : 1;
-  const values = step === 1 ? all : pooled(all, lags, step);
-  if (!standardize(values)) return undefined;
-  const half = (side - 1) / 2;
-  return { x: tile.x + half, y: tile.y + half, step, side: Math.sqrt(values.length), values };
-};
-
-/** Puts the tile into the real part and the window about it into the imaginary one. @returns the tile's energy */
-const fill = (a: Feature, b: Feature, { x, y, side }: Tile, { re, im, squares, cover }: Room): number => {
+/** The square about a tile, twice as wide; 0 beyond the picture. */
+const cutWindow = ({ width, height, values }: Feature, { x, y, side }: Tile, into: Float64Array): void => {
   const n = 2 * side;
-  re.fill(0);
-  let energy = 0;
-  for (let v = 0; v < side; v++)
-    for (let u = 0; u < side; u++) {
-      const value = x + u < a.width && y + v < a.height ? a.values[(y + v) * a.width + x + u]! : 0;
-      re[(v + side / 2) * n + u + side / 2] = value;
-      energy += value * value;
-    }
-  for (let v = 0, i = 0; v < n; v++) {
-    const row = y - side / 2 + v;
-    let [energyOfRow, countOfRow] = [0, 0];
-    for (let u = 0; u < n; u++, i++) {
-      const column = x - side / 2 + u;
-      const inside = row >= 0 && row < b.height && column >= 0 && column < b.width;
-      const at = row * b.width + column;
-      const value = inside ? b.values[at]! : 0;
-      im[i] = value;
-      energyOfRow += value * value;
-      countOfRow += inside ? b.known[at]! : 0;
-      const sum = (v + 1) * (n + 1) + u + 1;
+  const [left, top] = [x - side / 2, y - side / 2];
+  const [from, to] = [Math.max(0, -left), Math.min(n, width - left)];
+  into.fill(0);
+  for (let v = Math.max(0, -top); v < Math.min(n, height - top); v++) {
+    const row = (top + v) * width + left;
+    for (let u = from; u < to; u++) into[v * n + u] = values[row + u]!;
+  }
+};
+
+const sumWindow = ({ width, height, values, known }: Feature, tile: Tile, { squares, cover }: Sums): void => {
+  const n = 2 * tile.side;
+  const [left, top] = [tile.x - tile.side / 2, tile.y - tile.side / 2];
+  for (let v = 0; v < n; v++) {
+    const row = (top + v) * width + left;
+    const there = top + v >= 0 && top + v < height;
+    const [from, to] = there ? [Math.max(0, -left), Math.min(n, width - left)] : [n, n];
+    let energyOfRow = 0;
+    let countOfRow = 0;
+    for (let u = 0, sum = (v + 1) * (n + 1) + 1; u < n; u++, sum++) {
+      if (u >= from && u < to) {
+        const value = values[row + u]!;
+        energyOfRow += value * value;
+        countOfRow += known[row + u]!;
+      }
       squares[sum] = squares[sum - n - 1]! + energyOfRow;
       cover[sum] = cover[sum - n - 1]! + countOfRow;
     }
   }
-  return energy;
 };
 
-/** Two real pictures were transformed as one complex one; leaves the spectrum of their correlation. */
-const multiply = ({ fourier: { size: n }, re, im }: Room): void => {
-  for (let v = 0; v < n; v++)
-    for (let u = 0; u < n; u++) {
-      const k = v * n + u;
-      const mirror = ((n - v) & (n - 1)) * n + ((n - u) & (n - 1));
-      if (mirror < k) continue;
-      const aRe = re[k]! + re[mirror]!;
-      const aIm = im[k]! - im[mirror]!;
-      const bRe = im[k]! + im[mirror]!;
-      const bIm = re[mirror]! - re[k]!;
-      // Each is twice the spectrum, and the inverse lacks its 1/n².
-      const scale = 1 / (4 * n * n);
-      const crossRe = scale * (aRe * bRe + aIm * bIm);
-      const crossIm = scale * (aRe * bIm - aIm * bRe);
-      re[k] = crossRe;
-      im[k] = crossIm;
-      re[mirror] = crossRe;
-      im[mirror] = -crossIm;
-    }
-};
-
-/** Sum over the square of `side` pixels from (u, v) on. */
-const sumOver = (sums: Float64Array, n: number, side: number, u: number, v: number): number => {
-  const top = v * (n + 1) + u;
-  const bottom = (v + side) * (n + 1) + u;
-  return sums[bottom + side]! - sums[bottom]! - sums[top + side]! + sums[top]!;
-};
-
-const correlationAt = (room: Room, energy: number, side: number, dx: number, dy: number): number => {
+/** The correlation at each shift of up to half a tile over the energies there, row by row. */
+const normalise = (
+  correlation: Float64Array,
+  { squares, cover }: Sums,
+  energy: number,
+  side: number,
+  into: Float32Array,
+): void => {
   const n = 2 * side;
-  const [u, v] = [side / 2 + dx, side / 2 + dy];
-  const share = sumOver(room.cover, n, side, u, v) / (side * side);
-  const other = sumOver(room.squares, n, side, u, v);
-  if (share < LEAST_OVERLAP || !(other > 1e-6)) return 0;
-  const value = room.re[((dy + n) & (n - 1)) * n + ((dx + n) & (n - 1))]!;
-  return value / Math.sqrt(energy * share * other);
+  const below = side * (n + 1);
+  for (let v = 0, i = 0; v <= side; v++) {
+    const row = ((v - side / 2 + n) & (n - 1)) * n;
+    for (let u = 0; u <= side; u++, i++) {
+      // The corners of the square of tile size that begins at (u, v).
+      const p = v * (n + 1) + u;
+      const q = p + side;
+      const share = (cover[q + below]! - cover[p + below]! - cover[q]! + cover[p]!) / (side * side);
+      const other = squares[q + below]! - squares[p + below]! - squares[q]! + squares[p]!;
+      const value = correlation[row + ((u - side / 2 + n) & (n - 1))]!;
+      into[i] = share < LEAST_OVERLAP || !(other > 1e-6) ? 0 : value / Math.sqrt(energy * share * other);
+    }
+  }
 };
 
 /** Every second shift, each the mean of its neighbours by 1 2 1. */
@@ -149,8 +130,11 @@ const pooled = (all: Float32Array, lags: number, step: number): Float32Array => 
   for (let j = -reach, i = 0; j <= reach; j++)
     for (let k = -reach; k <= reach; k++, i++) {
       const at = (middle + step * j) * lags + middle + step * k;
-      const row = (c: number) => all[c - 1]! + 2 * all[c]! + all[c + 1]!;
-      values[i] = (row(at - lags) + 2 * row(at) + row(at + lags)) / 16;
+      const above = at - lags;
+      const below = at + lags;
+      const edges = all[above]! + all[at - 1]! + all[at + 1]! + all[below]!;
+      const corners = all[above - 1]! + all[above + 1]! + all[below - 1]! + all[below + 1]!;
+      values[i] = (4 * all[at]! + 2 * edges + corners) / 16;
     }
   return values;
 };

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Feature } from '../../../lib/measure/registration/features.ts';
 import { jointSearch } from '../../../lib/measure/registration/joint-search.ts';
 import { tileSurfaces } from '../../../lib/measure/registration/surfaces.ts';
+import { tileSpectra } from '../../../lib/measure/registration/tile-spectra.ts';
 import { layTiles } from '../../../lib/measure/registration/tiles.ts';
 import { random } from '../../../samples/scene/random.ts';
 import { moved } from './planted.ts';
@@ -26,7 +27,7 @@ const feature = (values: Float32Array): Feature => ({
 const tiles = layTiles(width, height);
 const centre = { cx: 127.5, cy: 127.5 };
 const search = (a: Float32Array, b: Float32Array) =>
-  jointSearch(tileSurfaces(feature(a), feature(b), tiles), centre, 5)!;
+  jointSearch(tileSurfaces(tileSpectra(feature(a), tiles), feature(b)), centre, 5)!;
 
 describe('the joint search', () => {
   it('finds shift, turn and scale to a step, though no tile shows a peak of its own', () => {
@@ -50,7 +51,7 @@ describe('the joint search', () => {
 
   it('has nothing to search where there is no structure', () => {
     expect(jointSearch([], centre, 5)).toBeUndefined();
-    expect(tileSurfaces(feature(noise(1)), feature(new Float32Array(width * height)), tiles)).toEqual([]);
+    expect(tileSurfaces(tileSpectra(feature(noise(1)), tiles), feature(new Float32Array(width * height)))).toEqual([]);
   });
 });
 
