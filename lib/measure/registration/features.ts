@@ -126,7 +126,7 @@ const roundFeature = (values: Float32Array, known: Float32Array, size: Size): Fe
 };
 
 /** Values less their mean, so that float32 loses nothing to a pedestal; 0 and not known where there is no data. */
-const withoutMean = (values: ArrayLike<number>): { data: Float32Array; known: Float32Array } => {
+const withoutMean = (values: Float32Array): { data: Float32Array; known: Float32Array } => {
   const known = new Float32Array(values.length);
   const data = new Float32Array(values.length);
   let sum = 0;
@@ -141,8 +141,11 @@ const withoutMean = (values: ArrayLike<number>): { data: Float32Array; known: Fl
   const mean = sum / count;
   // In units of the largest departure, for float32 knows no squares of 1e-30.
   let most = 0;
-  for (let i = 0; i < data.length; i++) if (known[i] === 1) most = Math.max(most, Math.abs(values[i]! - mean));
-  for (let i = 0; i < data.length; i++) if (known[i] === 1 && most > 0) data[i] = (values[i]! - mean) / most;
+  for (let i = 0; i < data.length; i++) {
+    const size = Math.abs(values[i]! - mean);
+    if (size > most && known[i] === 1) most = size;
+  }
+  if (most > 0) for (let i = 0; i < data.length; i++) if (known[i] === 1) data[i] = (values[i]! - mean) / most;
   return { data, known };
 };
 

@@ -26,14 +26,21 @@ export const createSquare = (side: number): Square => ({ side, values: new Float
 /** What the reference shows about a tile; 0 where it shows nothing or `there` is 0. */
 export const cutReference = ({ x, y, side, a }: TilePair, margin: number, there: Float32Array, into: Square): void => {
   const { width, height, values } = a.feature;
-  const [left, top] = [x - margin - a.left, y - margin - a.top];
   const whole = side + 2 * margin;
-  for (let v = 0, i = 0; v < whole; v++)
-    for (let u = 0; u < whole; u++, i++) {
-      const [column, row] = [left + u, top + v];
-      const inside = column >= 0 && column < width && row >= 0 && row < height;
-      into.values[i] = inside ? there[i]! * values[row * width + column]! : 0;
+  const [left, top] = [x - margin - a.left, y - margin - a.top];
+  const [from, to] = [Math.max(0, -left), Math.min(whole, width - left)];
+  const target = into.values;
+  for (let v = 0; v < whole; v++) {
+    const at = v * whole;
+    if (top + v < 0 || top + v >= height || from >= to) {
+      target.fill(0, at, at + whole);
+      continue;
     }
+    const shift = (top + v) * width + left - at;
+    target.fill(0, at, at + from);
+    for (let i = at + from; i < at + to; i++) target[i] = there[i]! * values[i + shift]!;
+    target.fill(0, at + to, at + whole);
+  }
 };
 
 /**
@@ -55,28 +62,38 @@ export const sampleOther = (
     px -= left;
     py -= top;
     for (let u = 0; u < whole; u++, i++, px += map.a, py += map.b) {
-      const value = cubicAt(feature, px, py);
-      const known = !Number.isNaN(value);
-      there[i] = known ? 1 : 0;
-      into.values[i] = known ? value : 0;
+      there[i] = isKnown(feature, px, py) ? 1 : 0;
+      into.values[i] = there[i] === 1 ? cubicAt(feature, px, py) : 0;
     }
   }
 };
 
-const cubicAt = ({ width, height, values, known }: Feature, x: number, y: number): number => {
-  const [column, row] = [Math.floor(x), Math.floor(y)];
-  if (column < 1 || column + 2 >= width || row < 1 || row + 2 >= height) return Number.NaN;
+const isKnown = ({ width, height, known }: Feature, x: number, y: number): boolean => {
+  const column = Math.floor(x);
+  const row = Math.floor(y);
+  if (column < 1 || column + 2 >= width || row < 1 || row + 2 >= height) return false;
   const at = row * width + column;
-  if (known[at] === 0 || known[at + 1] === 0 || known[at + width] === 0 || known[at + width + 1] === 0)
-    return Number.NaN;
-  const [s, t] = [x - column, y - row];
-  const [k0, k1, k2, k3] = [outer(1 + s), inner(s), inner(1 - s), outer(2 - s)];
-  const line = (i: number) => k0 * values[i - 1]! + k1 * values[i]! + k2 * values[i + 1]! + k3 * values[i + 2]!;
+  return known[at] !== 0 && known[at + 1] !== 0 && known[at + width] !== 0 && known[at + width + 1] !== 0;
+};
+
+const cubicAt = ({ width, values }: Feature, x: number, y: number): number => {
+  const column = Math.floor(x);
+  const row = Math.floor(y);
+  const s = x - column;
+  const t = y - row;
+  const k0 = outer(1 + s);
+  const k1 = inner(s);
+  const k2 = inner(1 - s);
+  const k3 = outer(2 - s);
+  const i = row * width + column;
+  const h = i - width;
+  const j = i + width;
+  const k = j + width;
   return (
-    outer(1 + t) * line(at - width) +
-    inner(t) * line(at) +
-    inner(1 - t) * line(at + width) +
-    outer(2 - t) * line(at + 2 * width)
+    outer(1 + t) * (k0 * values[h - 1]! + k1 * values[h]! + k2 * values[h + 1]! + k3 * values[h + 2]!) +
+    inner(t) * (k0 * values[i - 1]! + k1 * values[i]! + k2 * values[i + 1]! + k3 * values[i + 2]!) +
+    inner(1 - t) * (k0 * values[j - 1]! + k1 * values[j]! + k2 * values[j + 1]! + k3 * values[j + 2]!) +
+    outer(2 - t) * (k0 * values[k - 1]! + k1 * values[k]! + k2 * values[k + 1]! + k3 * values[k + 2]!)
   );
 };
 

@@ -82,7 +82,7 @@ const turnsToTry = (correlator: Correlator, a: Float64Array, b: Float64Array, ce
   const { size } = fourier;
   const logStep = Math.log(OUTER / INNER) / size;
   const reach = [Math.log(MAX_SCALE) / logStep, size / 2] as const;
-  const found = phaseShift(correlator, logPolar(fourier, a), logPolar(fourier, b), reach);
+  const found = phaseShift(correlator, ...logPolars(fourier, a, b), reach);
   const still = similarity(centre);
   if (found === undefined) return [still];
   const angle = (found.dy * 180) / size;
@@ -90,36 +90,63 @@ const turnsToTry = (correlator: Correlator, a: Float64Array, b: Float64Array, ce
   return [still, ...[angle, angle + 180].flatMap((t) => [1, scale].map((s) => similarity(centre, 0, 0, t, s)))];
 };
 
-/** Magnitudes of the spectrum over angles 0…180° (rows, periodic) and logarithms of frequency (columns, tapered). */
-const logPolar = (fourier: Fourier, picture: Float64Array): Float64Array => {
+/**
+ * Magnitudes of two spectra over angles 0…180° (rows, periodic) and logarithms of frequency (columns, tapered). Both
+ * pictures are transformed as one complex one: A = (Z(k) + conj Z(−k))/2, B = (Z(k) − conj Z(−k))/2i.
+ */
+const logPolars = (fourier: Fourier, a: Float64Array, b: Float64Array): [Float64Array, Float64Array] => {
   const n = fourier.size;
-  const re = Float64Array.from(picture);
-  const im = new Float64Array(n * n);
+  const [re, im] = [a.slice(), b.slice()];
   forward(fourier, re, im);
-  const size = re.map((r, i) => Math.log1p(Math.sqrt(r * r + im[i]! * im[i]!)));
+  for (let v = 0; v < n; v++)
+    for (let u = 0; u < n; u++) {
+      const k = v * n + u;
+      const m = ((n - v) & (n - 1)) * n + ((n - u) & (n - 1));
+      if (m < k) continue;
+      const one = Math.log1p(size(re[k]! + re[m]!, im[k]! - im[m]!) / 2);
+      const other = Math.log1p(size(im[k]! + im[m]!, re[m]! - re[k]!) / 2);
+      re[k] = one;
+      re[m] = one;
+      im[k] = other;
+      im[m] = other;
+    }
+  return [logPolar(re, n), logPolar(im, n)];
+};
+
+const size = (re: number, im: number): number => Math.sqrt(re * re + im * im);
+
+const logPolar = (magnitudes: Float64Array, n: number): Float64Array => {
+  const radii = Float64Array.from({ length: n }, (_, k) => (n / 2) * INNER * (OUTER / INNER) ** (k / n));
   const result = new Float64Array(n * n);
   const mean = new Float64Array(n);
   for (let row = 0; row < n; row++) {
     const angle = (Math.PI * row) / n;
+    const [sine, cosine] = [Math.sin(angle), Math.cos(angle)];
     for (let k = 0; k < n; k++) {
-      const radius = (n / 2) * INNER * (OUTER / INNER) ** (k / n);
       // The spectrum lies transposed: its rows are the frequencies in x.
-      const value = wrappedAt(size, n, radius * Math.sin(angle), radius * Math.cos(angle));
+      const value = wrappedAt(magnitudes, n, radii[k]! * sine, radii[k]! * cosine);
       result[row * n + k] = value;
-      mean[k]! += value / n;
+      mean[k] = mean[k]! + value / n;
     }
   }
-  const taper = (k: number) => Math.sin((Math.PI * (k + 0.5)) / n) ** 2;
-  return result.map((value, i) => (value - mean[i % n]!) * taper(i % n));
+  const taper = Float64Array.from({ length: n }, (_, k) => Math.sin((Math.PI * (k + 0.5)) / n) ** 2);
+  for (let row = 0, i = 0; row < n; row++)
+    for (let k = 0; k < n; k++, i++) result[i] = (result[i]! - mean[k]!) * taper[k]!;
+  return result;
 };
 
-/** Bilinear value of a periodic square. */
+/** Bilinear value of a periodic square whose side is a power of two. */
 const wrappedAt = (values: Float64Array, n: number, x: number, y: number): number => {
-  const [left, above] = [Math.floor(x), Math.floor(y)];
-  const [s, t] = [x - left, y - above];
-  const at = (u: number, v: number) => values[((v + n) % n) * n + ((u + n) % n)]!;
-  const upper = (1 - s) * at(left, above) + s * at(left + 1, above);
-  const lower = (1 - s) * at(left, above + 1) + s * at(left + 1, above + 1);
+  const left = Math.floor(x);
+  const above = Math.floor(y);
+  const s = x - left;
+  const t = y - above;
+  const column = left & (n - 1);
+  const next = (left + 1) & (n - 1);
+  const row = (above & (n - 1)) * n;
+  const below = ((above + 1) & (n - 1)) * n;
+  const upper = (1 - s) * values[row + column]! + s * values[row + next]!;
+  const lower = (1 - s) * values[below + column]! + s * values[below + next]!;
   return (1 - t) * upper + t * lower;
 };
 
@@ -127,10 +154,10 @@ const wrappedAt = (values: Float64Array, n: number, x: number, y: number): numbe
 const turned = (picture: Float64Array, side: number, turn: Similarity): Float64Array => {
   if (turn.a === 1 && turn.b === 0) return picture;
   const result = new Float64Array(side * side);
-  for (let y = 0, i = 0; y < side; y++)
-    for (let x = 0; x < side; x++, i++) {
-      const [u, v] = mapPoint(turn, x, y);
+  for (let y = 0, i = 0; y < side; y++) {
+    let [u, v] = mapPoint(turn, 0, y);
+    for (let x = 0; x < side; x++, i++, u += turn.a, v += turn.b)
       if (u >= 0 && v >= 0 && u < side - 1 && v < side - 1) result[i] = wrappedAt(picture, side, u, v);
-    }
+  }
   return result;
 };
