@@ -24,6 +24,11 @@ export interface Unregistered {
 const [LONGEST, SHRUNK] = [640, 512];
 /** Shorter sides than this hold too little. */
 const SMALLEST = 64;
+/**
+ * A guess is the best of very many places, which the mirrored picture is not given: one kind of structure may agree with
+ * it by accident. So many must.
+ */
+const WITNESSES = 2;
 
 /** Measures how pictures lie on one reference; keeps what it has seen of that. */
 export type Registrar = (channel: PlaneSource, options?: StripOptions) => Promise<Registered | Unregistered>;
@@ -102,7 +107,8 @@ const looksFarOff = (a: SeenReference, b: Seen, factor: number, size: Size): Loo
   if (one === undefined || other === undefined) return [];
   const whole = factor * further;
   const rough = roughSimilarity(one, other, centreAt(whole, centreOf(size)));
-  return rough === undefined ? [] : looksAt(a, b, factor, size, mapAtFull(whole, rough, centreOf(size)));
+  const looks = rough === undefined ? [] : looksAt(a, b, factor, size, mapAtFull(whole, rough, centreOf(size)));
+  return looks.length < WITNESSES ? [] : looks;
 };
 
 const centreOf = ({ width, height }: Size): Centre => ({ cx: (width - 1) / 2, cy: (height - 1) / 2 });
