@@ -3,5 +3,7 @@
 /** Chooses a seed where LINEWASH_SEED names none, for all workers, and says which. */
 export default () => {
   if (process.env.LINEWASH_SEED === undefined) process.env.LINEWASH_SEED = String(Date.now() % 1_000_000);
-  console.log(`seed of the samples of cases: LINEWASH_SEED=${process.env.LINEWASH_SEED}; LINEWASH_FULL=1 runs all cases`);
+  console.log(
+    `seed of the samples of cases: LINEWASH_SEED=${process.env.LINEWASH_SEED}; LINEWASH_FULL=1 runs all cases`,
+  );
 };
