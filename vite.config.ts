@@ -61,7 +61,7 @@ export default defineConfig({
     environment: 'node',
     // Tests leave nothing in the user's cache, and find nothing there.
     env: { LINEWASH_CACHE: 'off' },
-    globalSetup: [here('./tests/tools/temporary.mjs'), here('./tests/tools/seed.mjs')],
+    globalSetup: ['temporary.mjs', 'seed.mjs', 'small-masters.ts'].map((name) => here(`./tests/tools/${name}`)),
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: '100%',

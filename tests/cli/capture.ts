@@ -41,6 +41,12 @@ export const inFolder = async (use: (folder: string) => Promise<void>): Promise<
   }
 };
 
+const small = (line: string) => join(process.env.LINEWASH_SMALL_MASTERS!, `emberwing-${line}.fits`);
+
+/** The scene of the samples at 480 × 320: for what does not depend on how large masters are. */
+export const SMALL = { S: small('S'), H: small('H'), O: small('O') };
+
+/** The masters as shipped, 1200 × 800. */
 export const SAMPLES = {
   S: 'samples/masters/emberwing-S.fits',
   H: 'samples/masters/emberwing-H.fits',

@@ -3,9 +3,9 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../lib/cli/program.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const words = asWords(SAMPLES);
+const words = asWords(SMALL);
 const recipe = (...line: string[]) => linewash(['recipe', ...line]);
 const lines = (text: string) => text.trimEnd().split('\n');
 
@@ -139,7 +139,7 @@ describe('a picture that carries its recipe', () => {
 
   it('is not a master, nor a file that only looks like one', () =>
     inFolder(async (folder) => {
-      const none = await recipe('from', SAMPLES.H);
+      const none = await recipe('from', SMALL.H);
       expect(none.code).toBe(2);
       expect(none.err).toContain('carries no recipe');
       const binary = join(folder, 'binary.json');

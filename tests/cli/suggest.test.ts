@@ -2,9 +2,9 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const words = asWords(SAMPLES);
+const words = asWords(SMALL);
 
 describe('linewash suggest', () => {
   it('prints what each mix gives and costs, and why', { timeout: 60_000 }, async () => {

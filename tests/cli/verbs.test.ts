@@ -4,9 +4,11 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { channelsOf } from '../../lib/recipe/written/check.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
 
-const words = asWords(SAMPLES);
+const words = asWords(SMALL);
+/** At sizes and places that a test states in pixels. */
+const shipped = asWords(SAMPLES);
 
 describe('linewash', () => {
   it.each([
@@ -58,7 +60,7 @@ describe('linewash measure', () => {
   });
 
   it('prints JSON with the value at a pixel', async () => {
-    const ran = await linewash(['measure', ...words, '--json', '--at', '600,400']);
+    const ran = await linewash(['measure', ...shipped, '--json', '--at', '600,400']);
     const { channels } = JSON.parse(ran.out);
     expect(channels.map((c: { name: string }) => c.name)).toEqual(['S', 'H', 'O']);
     for (const c of channels) {
@@ -96,8 +98,8 @@ describe('linewash sheet', () => {
     inFolder(async (folder) => {
       // Masters no larger than a cell are not shrunk: cell and mix must agree to the last bit.
       const [sheet, mix] = [join(folder, 'sheet.png'), join(folder, 'mix.png')];
-      await linewash(['sheet', 'ember', ...words, '-o', sheet, '--size', '1200']);
-      await linewash(['mix', 'ember', ...words, '-o', mix, '--bits', '8']);
+      await linewash(['sheet', 'ember', ...shipped, '-o', sheet, '--size', '1200']);
+      await linewash(['mix', 'ember', ...shipped, '-o', mix, '--bits', '8']);
       const whole = await sharp(mix).raw().toBuffer({ resolveWithObject: true });
       const gap = 30;
       const cell = await sharp(sheet).extract({ left: gap, top: gap, width: 1200, height: 800 }).raw().toBuffer();

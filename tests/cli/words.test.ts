@@ -3,9 +3,9 @@ import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { progressOn } from '../../lib/cli/progress.ts';
 import { safeStreams } from '../../lib/cli/streams.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const masters = asWords(SAMPLES);
+const masters = asWords(SMALL);
 
 describe('a value that an option does not take', () => {
   it.each([
