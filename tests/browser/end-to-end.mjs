@@ -8,7 +8,7 @@ import { testFiles } from './files.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-/** Builds the page into a folder of its own and runs tests/e2e on it; each test file serves it and starts a browser. */
+/** Builds the page into a folder of its own and runs tests/e2e on it; each visit is to a server and in a browser profile of its own. */
 export const endToEndTests = async (chromium, filter) => {
   const none = { kind: 'end to end', passed: 0, failed: 0, skipped: 0 };
   const files = testFiles('tests/e2e', filter);
@@ -27,6 +27,8 @@ export const endToEndTests = async (chromium, filter) => {
       include: files,
       // One browser at a time: two cores are enough for one page and its workers.
       fileParallelism: false,
+      // All files share a process, and with it the browser.
+      isolate: false,
       testTimeout: 60_000,
       hookTimeout: 60_000,
     });

@@ -17,16 +17,20 @@ export interface Visit {
   close(): Promise<void>;
 }
 
-const launch = (): Promise<Browser> => {
+let started: Promise<Browser> | undefined;
+
+/** One browser serves all visits of this process, each in a profile of its own; it ends with the process. */
+const browserOf = async (): Promise<Browser> => {
+  if (started !== undefined && (await started).isConnected()) return started;
   const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
-  return chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
+  started = chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
+  return started;
 };
 
 /** Opens the page, with a fragment after its address if one is given, and waits for the first fine picture. */
 export const visit = async (options: BrowserContextOptions = {}, fragment = ''): Promise<Visit> => {
   const server = await serveFolder(process.env.LINEWASH_PAGE!);
-  const browser = await launch();
-  const context = await browser.newContext({
+  const context = await (await browserOf()).newContext({
     viewport: { width: 1440, height: 900 },
     colorScheme: 'dark',
     acceptDownloads: true,
@@ -49,7 +53,7 @@ export const visit = async (options: BrowserContextOptions = {}, fragment = ''):
     requests: server.requests,
     server,
     async close() {
-      await browser.close();
+      await context.close();
       await server.close();
     },
   };

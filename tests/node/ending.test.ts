@@ -15,14 +15,18 @@ const root = mkdtempSync(join(tmpdir(), 'linewash-ending-'));
 const main = join(root, 'compiled', 'main.js');
 const hook = (name: string) => fileURLToPath(new URL(`../torture/${name}.mjs`, import.meta.url));
 const [H, O] = [join(root, 'H.fits'), join(root, 'O.fits')];
-/** Large enough for threads. */
-const [WIDTH, HEIGHT] = [1280, 840];
+const [SMALL_H, SMALL_O] = [join(root, 'small-H.fits'), join(root, 'small-O.fits')];
+/** Large enough for threads; and for what ends in the same way whether or not there are some. */
+const [LARGE, SMALL] = [
+  { width: 1280, height: 840 },
+  { width: 160, height: 105 },
+];
 
-const writeMaster = async (path: string, seed: number): Promise<void> => {
+const writeMaster = async (path: string, seed: number, { width, height } = LARGE): Promise<void> => {
   const sink = memorySink();
-  const writer = writeMono(sink, { width: WIDTH, height: HEIGHT, type: 'f32', cards: [] });
+  const writer = writeMono(sink, { width, height, type: 'f32', cards: [] });
   const next = randomNumbers(seed);
-  await writer.writeRows(Float32Array.from({ length: WIDTH * HEIGHT }, () => 0.1 + 0.01 * next()));
+  await writer.writeRows(Float32Array.from({ length: width * height }, () => 0.1 + 0.01 * next()));
   await writer.finish();
   writeFileSync(path, sink.bytes());
 };
@@ -31,6 +35,8 @@ beforeAll(async () => {
   await compileInto(join(root, 'compiled'));
   await writeMaster(H, 1);
   await writeMaster(O, 2);
+  await writeMaster(SMALL_H, 3, SMALL);
+  await writeMaster(SMALL_O, 4, SMALL);
 }, TIME);
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
@@ -86,7 +92,7 @@ const mixOf = (master: string, ...words: string[]) => [
   'mix',
   'hoo',
   `H=${master}`,
-  `O=${O}`,
+  `O=${master === SMALL_H ? SMALL_O : O}`,
   '-o',
   'hoo.tif',
   ...words,
@@ -155,7 +161,7 @@ describe('signals to a process that is stuck', () => {
     ['SIGINT', 130],
     ['SIGTERM', 143],
   ] as const)('%s ends it', { timeout: TIME }, async (signal, code) => {
-    const ended = await linewash(folderFor(), mixOf(H), { before: 'stuck', meanwhile: sends(signal) });
+    const ended = await linewash(folderFor(), mixOf(SMALL_H), { before: 'stuck', meanwhile: sends(signal) });
     expect([ended.code, ended.signal]).toEqual([code, null]);
   });
 
@@ -164,7 +170,7 @@ describe('signals to a process that is stuck', () => {
     ['SIGTERM', 'SIGINT'],
     ['SIGINT', 'SIGTERM'],
   ] as const)('a second one ends it by itself: %s, %s', { timeout: TIME }, async (first, second) => {
-    const ended = await linewash(folderFor(), mixOf(H), { before: 'stuck', meanwhile: sends(first, second) });
+    const ended = await linewash(folderFor(), mixOf(SMALL_H), { before: 'stuck', meanwhile: sends(first, second) });
     expect([ended.code, ended.signal]).toEqual([null, second]);
   });
 });
@@ -172,7 +178,7 @@ describe('signals to a process that is stuck', () => {
 describe('streams that are closed or full', () => {
   const plan = () =>
     JSON.stringify({
-      targets: ['Arc', 'Rim', 'Bow'].map((name) => ({ name, masters: { H, O } })),
+      targets: ['Arc', 'Rim', 'Bow'].map((name) => ({ name, masters: { H: SMALL_H, O: SMALL_O } })),
       recipes: ['hoo'],
       outputs: ['{target}.tif', '{target}.png'],
       defaults: { size: 64 },
@@ -192,7 +198,7 @@ describe('streams that are closed or full', () => {
 
   it.skipIf(!existsSync('/dev/full'))('are told in one sentence where they are full', { timeout: TIME }, async () => {
     const folder = folderFor();
-    const { code, err } = await linewash(folder, mixOf(H), { shell: '"$@" > /dev/full' });
+    const { code, err } = await linewash(folder, mixOf(SMALL_H), { shell: '"$@" > /dev/full' });
     expect(code).toBe(1);
     expect(err).toBe('linewash: standard output cannot be written: the disk is full\n');
     const silent = await linewash(folder, ['recipe', 'check', '{}'], { shell: '"$@" 2> /dev/full' });
@@ -219,10 +225,10 @@ describe('a system that gives too little', () => {
 
   it.skipIf(!existsSync('/proc/self'))('has folders that cannot be made', { timeout: TIME }, async () => {
     const folder = folderFor();
-    const kept = await linewash(folder, mixOf(H), { env: { LINEWASH_CACHE: '/proc/no/such' } });
+    const kept = await linewash(folder, mixOf(SMALL_H), { env: { LINEWASH_CACHE: '/proc/no/such' } });
     expect([kept.code, kept.err]).toEqual([0, '']);
     const plan = {
-      targets: [{ name: 'Rim', masters: { H, O } }],
+      targets: [{ name: 'Rim', masters: { H: SMALL_H, O: SMALL_O } }],
       recipes: ['hoo'],
       into: '/proc/no',
       outputs: ['a.tif'],

@@ -43,15 +43,15 @@ const trial = async (stage, batchFiles, kind, nth, replacing) => {
   return { hit, count, faults };
 };
 
-/** Every `step`-th call of a batch, for each kind of fault. */
-export const faultSweep = async (stage, step = 1) => {
+/** Every `step`-th call of a batch, for each kind of fault; `seed` chooses with which call a kind begins. */
+export const faultSweep = async (stage, step = 1, seed = 0) => {
   const { batchFiles } = await stage.compiled('index.js');
   const faults = [];
   const hits = {};
   let trials = 0;
   for (const [k, kind] of KINDS.entries())
     for (const replacing of [false, true])
-      for (let nth = 1 + (k % step); ; nth += step) {
+      for (let nth = 1 + ((k * 7 + seed) % step); ; nth += step) {
         const found = await trial(stage, batchFiles, kind, nth, replacing);
         faults.push(...found.faults);
         if (found.hit === undefined) break;

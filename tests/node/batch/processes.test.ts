@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { FULL, SEED } from '../../cases.ts';
 import { canMount, diskFull } from '../../torture/disk-full.mjs';
 import { faultSweep } from '../../torture/faults.mjs';
 import { inLanes, killAtCalls, killAtRandom } from '../../torture/kills.mjs';
@@ -26,24 +27,29 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('a batch as a process', () => {
   it('survives kill -9 at random moments', { timeout: TIME }, async () => {
-    const found = await inLanes([killAtRandom(small, 7, 0), killAtRandom(stage, 3, 1)]);
+    const [few, many] = FULL ? [7, 3] : [3, 2];
+    const found = await inLanes([killAtRandom(small, few, 0, SEED), killAtRandom(stage, many, 1, SEED)]);
     expect(found.faults).toEqual([]);
-    expect(found.killed).toBeGreaterThanOrEqual(10);
+    expect(found.killed).toBeGreaterThanOrEqual(few + many);
   });
 
   it('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
+    // Other calls in each run, from the seed on.
+    const [few, many] = FULL ? [6, 4] : [3, 2];
     const found = await inLanes([
-      killAtCalls(small, 6, { lane: 0, step: 11 }),
-      killAtCalls(stage, 4, { lane: 1, start: 2, step: 37 }),
+      killAtCalls(small, few, { lane: 0, start: 1 + (SEED % 5), step: 11 }),
+      killAtCalls(stage, many, { lane: 1, start: 1 + (SEED % 37), step: 37 }),
     ]);
     expect(found.faults).toEqual([]);
-    expect(found.killed).toBe(10);
+    expect(found.killed).toBe(few + many);
   });
 
   it('names what failed at the n-th file-system call, and loses nothing', { timeout: TIME }, async () => {
-    const { faults, hits } = await faultSweep(small, 19);
+    const { faults, hits } = await faultSweep(small, FULL ? 19 : 41, SEED);
     expect(faults).toEqual([]);
-    expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
+    // Where few calls fail, chance says of which kinds they are.
+    expect(Object.keys(hits).length).toBeGreaterThanOrEqual(3);
+    if (FULL) expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
   });
 
   it('ends with 130 and 143 on SIGINT and SIGTERM, and resumes', { timeout: TIME }, async () => {
@@ -70,8 +76,8 @@ describe('a batch as a process', () => {
 
   it('survives a disk of any size', { timeout: TIME }, async (test) => {
     if (!canMount(stage)) return test.skip('mounting a small disk is not allowed here');
-    const { faults, full } = await diskFull(stage, 6);
+    const { faults, full } = await diskFull(stage, FULL ? 6 : 4);
     expect(faults).toEqual([]);
-    expect(full).toBeGreaterThan(2);
+    expect(full).toBeGreaterThan(1);
   });
 });
