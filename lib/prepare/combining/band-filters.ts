@@ -42,8 +42,7 @@ export const bandFilters = ({ width, rows }: BandShape) => {
         const [a, b, c] = [clampRow(y - 1), y * width, clampRow(y + 1)];
         for (let x = 0; x < width; x++)
           into[b + x] =
-            Math.max(Math.max(scratch[a + x]!, scratch[b + x]!), scratch[c + x]!) -
-            Math.min(Math.min(more[a + x]!, more[b + x]!), more[c + x]!);
+            largest(scratch[a + x]!, scratch[b + x]!, scratch[c + x]!) - least(more[a + x]!, more[b + x]!, more[c + x]!);
       }
     },
   };
@@ -81,13 +80,20 @@ const middlesAlong = (from: Float32Array, into: Float32Array, at: number, width:
 };
 
 /** The largest and the smallest of each pixel and its neighbours in the row. */
-const boundsAlong = (from: Float32Array, most: Float32Array, least: Float32Array, at: number, width: number): void => {
+const boundsAlong = (from: Float32Array, most: Float32Array, fewest: Float32Array, at: number, width: number): void => {
   const last = at + width - 1;
   for (let i = at; i <= last; i++) {
-    const [a, b, c] = [from[Math.max(at, i - 1)]!, from[i]!, from[Math.min(last, i + 1)]!];
-    most[i] = Math.max(Math.max(a, b), c);
-    least[i] = Math.min(Math.min(a, b), c);
+    const a = from[i === at ? at : i - 1]!;
+    const b = from[i]!;
+    const c = from[i === last ? last : i + 1]!;
+    most[i] = largest(a, b, c);
+    fewest[i] = least(a, b, c);
   }
 };
 
-const middle = (a: number, b: number, c: number): number => Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
+// Comparisons, for Math.max and Math.min look after NaN and −0 at several times the price, and all values are finite.
+const larger = (a: number, b: number): number => (a > b ? a : b);
+const smaller = (a: number, b: number): number => (a < b ? a : b);
+const largest = (a: number, b: number, c: number): number => larger(larger(a, b), c);
+const least = (a: number, b: number, c: number): number => smaller(smaller(a, b), c);
+const middle = (a: number, b: number, c: number): number => larger(smaller(a, b), smaller(larger(a, b), c));

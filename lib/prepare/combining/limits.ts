@@ -42,6 +42,21 @@ export const binOf = (bounds: Float32Array, level: number): number => {
   return low;
 };
 
+/** The bin of each brightness. Neighbours are alike, so that of the one before is looked at first. */
+export const binsOf = (bounds: Float32Array, levels: Float32Array, into: Uint8Array): void => {
+  let bin = 0;
+  let [from, to] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < into.length; i++) {
+    const level = levels[i]!;
+    if (!(level >= from && level < to)) {
+      bin = binOf(bounds, level);
+      from = bin === 0 ? Number.NEGATIVE_INFINITY : bounds[bin - 1]!;
+      to = bin === bounds.length ? Number.POSITIVE_INFINITY : bounds[bin]!;
+    }
+    into[i] = bin;
+  }
+};
+
 /**
  * Finds the limits from patches of which each plane was brought to one scale.
  * @param noises of each master from pixel to pixel: no deviation is taken for less

@@ -6,7 +6,7 @@ import type { StripOptions } from '../../plane/strips.ts';
 import { type BandShape, bandFilters } from './band-filters.ts';
 import { excessRoom, measureExcess } from './excess.ts';
 import { growOutliers, type Outliers } from './grow.ts';
-import { binOf, type ExcessLimits } from './limits.ts';
+import { binsOf, type ExcessLimits } from './limits.ts';
 import { rowMarker, type Suspects } from './suspects.ts';
 import { findTrails } from './trails.ts';
 
@@ -97,7 +97,7 @@ const lookAt = (shape: BandShape, limits: ExcessLimits): Look => {
   const bins = new Uint8Array(size);
   return (planes, found, { y, rows, skipped }) => {
     measureExcess(planes, excess, filters, [three, seven]);
-    for (let i = 0; i < size; i++) bins[i] = binOf(limits.bounds, excess.level[i]!);
+    binsOf(limits.bounds, excess.level, bins);
     for (const [m, into] of found.entries()) {
       const pixel = excess.over[m]!;
       filters.mean(pixel, three, 1);
