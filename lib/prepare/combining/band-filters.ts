@@ -42,7 +42,8 @@ export const bandFilters = ({ width, rows }: BandShape) => {
         const [a, b, c] = [clampRow(y - 1), y * width, clampRow(y + 1)];
         for (let x = 0; x < width; x++)
           into[b + x] =
-            largest(scratch[a + x]!, scratch[b + x]!, scratch[c + x]!) - least(more[a + x]!, more[b + x]!, more[c + x]!);
+            largest(scratch[a + x]!, scratch[b + x]!, scratch[c + x]!) -
+            least(more[a + x]!, more[b + x]!, more[c + x]!);
       }
     },
   };
@@ -91,8 +92,9 @@ const boundsAlong = (from: Float32Array, most: Float32Array, fewest: Float32Arra
   }
 };
 
-// Comparisons, for Math.max and Math.min look after NaN and −0 at several times the price, and all values are finite.
+// biome-ignore lint/complexity/useMathMinMax: values are finite, and Math.max looks after NaN and −0 for every pixel
 const larger = (a: number, b: number): number => (a > b ? a : b);
+// biome-ignore lint/complexity/useMathMinMax: as above
 const smaller = (a: number, b: number): number => (a < b ? a : b);
 const largest = (a: number, b: number, c: number): number => larger(larger(a, b), c);
 const least = (a: number, b: number, c: number): number => smaller(smaller(a, b), c);

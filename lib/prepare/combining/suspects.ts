@@ -97,10 +97,7 @@ const rowJudge = (
       if (seven[i]! - mean7.middle[bin]! > WIDE * mean7.deviation[bin]! + spare) verdict |= SEEDS;
       verdicts[x] = verdict;
       // An excess of exactly 0 was not measured.
-      if (spare <= STARRY * sigma && pixel[i] !== 0) {
-        const times = e / sigma;
-        sums[x >> 1]! += times > MOST ? MOST : times < -MOST ? -MOST : times;
-      }
+      if (spare <= STARRY * sigma && pixel[i] !== 0) sums[x >> 1]! += Math.max(-MOST, Math.min(MOST, e / sigma));
     }
   };
 };
