@@ -85,7 +85,8 @@ describe.skipIf(!built)('the package', () => {
       /^(dist\/(lib|playground)\/.*|docs\/recipe\.schema\.json|package\.json|(docs\/)?README\.md|LICENSE|.*\.d\.ts)$/;
     expect(packed.files.map(({ path }) => path).filter((path) => !allowed.test(path))).toEqual([]);
     expect(packed.files.filter(({ path }) => /\.(map|test\.js|tsbuildinfo)$/.test(path))).toEqual([]);
-    expect(packed.size).toBeLessThan(6.6e6);
+    // Threads open every kind of master, so the file of a thread holds the readers too.
+    expect(packed.size).toBeLessThan(6.7e6);
   });
 
   it('holds the sample masters once', () => {
