@@ -39,7 +39,7 @@ export const checkRange = (name: string, size: number, offset: number, length: n
   if (!(offset >= 0 && length >= 0 && offset + length <= size))
     throw formatError(
       name,
-      `the file ends early: bytes ${offset} to ${offset + length} are wanted, it has ${size}`,
+      `the file ends early: bytes ${offset} to ${offset + length} are needed, it has ${size}`,
       'copy or export the file again',
     );
 };

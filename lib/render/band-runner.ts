@@ -2,7 +2,7 @@ import { eachMarked, type Mask } from '../plane/mask.ts';
 import { type OutputRows, type OutputSample, outputRows } from '../plane/picture.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
-import { samplesFor } from '../plane/strips.ts';
+import { isWide, samplesFor } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { KernelForm } from './kernel.ts';
 import { starLayer } from './stars.ts';
@@ -99,10 +99,9 @@ const filler = (input: BandInput, engine: Engine, c: number): Fill => {
   const memory = engine.inputs[c]!;
   if ('source' in input) {
     const { buffer, byteOffset, byteLength } = memory;
-    const samples: Samples =
-      samplesFor(input.source, 0) instanceof Float64Array
-        ? new Float64Array(buffer, byteOffset, byteLength / 8)
-        : new Float32Array(buffer, byteOffset, byteLength / 4);
+    const samples: Samples = isWide(input.source)
+      ? new Float64Array(buffer, byteOffset, byteLength / 8)
+      : new Float32Array(buffer, byteOffset, byteLength / 4);
     return (y, rows) => input.source.readRows(y, rows, samples);
   }
   const { stored, read } = input;

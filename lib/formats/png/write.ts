@@ -153,8 +153,8 @@ export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pict
   return {
     async writeRows(rows) {
       if (rows.BYTES_PER_ELEMENT !== (info.sample === 'u8' ? 1 : 2))
-        throw new RangeError(`${info.sample} rows are wanted`);
-      if (rows.length % rowSamples !== 0) throw new RangeError('whole rows are wanted');
+        throw new RangeError(`expected ${info.sample} samples`);
+      if (rows.length % rowSamples !== 0) throw new RangeError('expected whole rows');
       const count = rows.length / rowSamples;
       if (rowsWritten + count > info.height) throw new RangeError('more rows than the picture has');
       rowsWritten += count;

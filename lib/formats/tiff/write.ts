@@ -28,8 +28,8 @@ export const tiffWriter = async (sink: ByteSink, info: PictureInfo): Promise<Pic
   await sink.writeAt(0, layout.head);
   return {
     async writeRows(rows) {
-      if (rows.BYTES_PER_ELEMENT !== SAMPLE_BYTES[info.sample]) throw new RangeError(`${info.sample} rows are wanted`);
-      if (rows.byteLength % rowBytes !== 0) throw new RangeError('whole rows are wanted');
+      if (rows.BYTES_PER_ELEMENT !== SAMPLE_BYTES[info.sample]) throw new RangeError(`expected ${info.sample} samples`);
+      if (rows.byteLength % rowBytes !== 0) throw new RangeError('expected whole rows');
       if (written + rows.byteLength > layout.pixelBytes) throw new RangeError('more rows than the picture has');
       const at = layout.pixelOffset + written;
       written += rows.byteLength;

@@ -1,7 +1,8 @@
-import { closeSync, fstatSync, readSync } from 'node:fs';
+import { closeSync, fstatSync } from 'node:fs';
 import { checkRange } from '../../plane/bytes.ts';
 import type { FileSource } from './file-source.ts';
 import { openToRead } from './open-sync.ts';
+import { readFully } from './read-fully.ts';
 
 /**
  * A file as a byte source whose reads block the thread: for threads that do nothing else.
@@ -18,11 +19,8 @@ export const syncSource = (path: string, name: string): FileSource => {
     async read(offset, length) {
       checkRange(name, size, offset, length);
       const bytes = Buffer.allocUnsafeSlow(length);
-      for (let done = 0; done < length; ) {
-        const count = readSync(handle, bytes, done, length - done, offset + done);
-        if (count === 0) checkRange(name, offset + done, offset, length);
-        done += count;
-      }
+      const count = readFully(handle, offset, bytes);
+      if (count < length) checkRange(name, offset + count, offset, length);
       return bytes;
     },
     async close() {

@@ -1,8 +1,9 @@
-import { closeSync, readSync } from 'node:fs';
+import { closeSync } from 'node:fs';
 import { formatError } from '../../plane/errors.ts';
 import type { FilePicture } from '../../plane/origin.ts';
 import { type FlattenRow, flattenRows, type StoredRows, storedSpan } from '../../render/stored-rows.ts';
 import { openToRead } from '../files/open-sync.ts';
+import { readFully } from '../files/read-fully.ts';
 
 /** The bytes of an open file; reading blocks the thread. */
 export interface StoredBytes {
@@ -15,12 +16,8 @@ export const openStored = ({ at, file }: FilePicture): StoredBytes => {
   const handle = openToRead(at as string, file);
   return {
     read(start, into) {
-      for (let done = 0; done < into.length; ) {
-        const count = readSync(handle, into, done, into.length - done, start + done);
-        if (count === 0)
-          throw formatError(file, 'the file became shorter while it was read', 'copy or export it again');
-        done += count;
-      }
+      if (readFully(handle, start, into) < into.length)
+        throw formatError(file, 'the file became shorter while it was read', 'copy or export it again');
     },
     close: () => closeSync(handle),
   };
