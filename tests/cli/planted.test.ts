@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
+import { someOf } from '../cases.ts';
 import { plan as batchPlan, writeTargets } from '../node/batch/scene.ts';
 import { linewash } from './capture.ts';
 
@@ -176,21 +177,21 @@ describe('names of files, and what their headers hold', () => {
       await isSafe(['samples', named('samples')]);
     }));
 
-  it('in every place of a header that takes text', () =>
+  it('in any place of a header that takes text', () =>
     comesOut(async () => {
       const bytes = readFileSync(at('masters/Rim-H.fits'));
       const cards = bytes.toString('latin1', 0, bytes.indexOf('END  ', 0, 'latin1'));
       const count = Math.floor(cards.length / 80);
       const raw = Buffer.from(`${SEEN}${EVIL}`, 'utf8').subarray(0, 60);
-      for (let i = 0; i < count; i++)
-        for (const from of [0, 11, 30]) {
-          const copy = Buffer.from(bytes);
-          raw.subarray(0, Math.min(raw.length, 79 - from)).copy(copy, 80 * i + from);
-          const file = at('header-H.fits');
-          writeFileSync(file, copy);
-          await isSafe(['measure', `H=${file}`]);
-          await isSafe(['measure', file]);
-        }
+      const places = Array.from({ length: count }, (_, i) => [0, 11, 30].map((from) => [i, from] as const)).flat();
+      for (const [i, from] of someOf(places, 20)) {
+        const copy = Buffer.from(bytes);
+        raw.subarray(0, Math.min(raw.length, 79 - from)).copy(copy, 80 * i + from);
+        const file = at('header-H.fits');
+        writeFileSync(file, copy);
+        await isSafe(['measure', `H=${file}`]);
+        await isSafe(['measure', file]);
+      }
     }));
 });
 

@@ -1,5 +1,5 @@
 /** CRC-32 bit by bit, as ISO 3309 defines it: none of the library's code. */
-const crc = (bytes: readonly number[]): number => {
+export const crc = (bytes: Iterable<number>): number => {
   let c = 0xffffffff;
   for (const byte of bytes) {
     c ^= byte;
@@ -8,7 +8,7 @@ const crc = (bytes: readonly number[]): number => {
   return (c ^ 0xffffffff) >>> 0;
 };
 
-const big = (value: number): number[] => [24, 16, 8, 0].map((shift) => (value >>> shift) & 0xff);
+export const big = (value: number): number[] => [24, 16, 8, 0].map((shift) => (value >>> shift) & 0xff);
 
 export const utf8 = (text: string): number[] => [...new TextEncoder().encode(text)];
 

@@ -7,7 +7,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { readPngNote } from '../../../lib/formats/png/note.ts';
 import { memorySource } from '../../../lib/plane/bytes.ts';
 import type { LinewashError } from '../../../lib/plane/errors.ts';
-import { chunk, SIGNATURE, utf8 } from './chunks.ts';
+import { big, chunk, crc, SIGNATURE, utf8 } from './chunks.ts';
 
 const note = (text: string, keyword = 'linewash') => chunk('iTXt', utf8(`${keyword}\0\0\0\0\0${text}`));
 const END = chunk('IEND', []);
@@ -118,7 +118,10 @@ describe('the checksum of a chunk', () => {
     const length = (1 << 24) - 100;
     const bytes = new Uint8Array(SIGNATURE.length + 5 * (length + 12));
     bytes.set(SIGNATURE);
-    const one = new Uint8Array(chunk('tEXt', new Array(length).fill(0)));
+    const one = new Uint8Array(length + 12);
+    one.set(big(length));
+    one.set(utf8('tEXt'), 4);
+    one.set(big(crc(one.subarray(4, length + 8))), length + 8);
     for (let i = 0; i < 5; i++) bytes.set(one, SIGNATURE.length + i * one.length);
     const source = memorySource('a.png', bytes);
     const counted: typeof source = {

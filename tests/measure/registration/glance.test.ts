@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { createGlance } from '../../../lib/measure/registration/glance.ts';
 import { isMisfit } from '../../../lib/measure/registration/words.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
+import { FULL } from '../../cases.ts';
 import { randomNumbers } from '../../parity/settled-cases.ts';
 import { sceneSources } from './scene.ts';
 
@@ -36,7 +37,7 @@ describe('a glance at two masters', () => {
         const { O } = sceneSources({ ...SIZE, misfit: { O: misfit } });
         expect(await glance(O)).toBeUndefined();
       }),
-      { numRuns: 10 },
+      { numRuns: FULL ? 20 : 6 },
     );
   });
 
