@@ -1,9 +1,7 @@
 import type { Command } from 'commander';
+import { withLines } from '../node/masters/file-lines.ts';
 import { inputsFor } from '../node/masters/inputs-for.ts';
-import { closeMasters, openMasters } from '../node/masters/masters.ts';
-import { settleMasters } from '../node/masters/settle-masters.ts';
 import { withExecutor } from '../node/threads/executor.ts';
-import { inHalves } from '../plane/progress.ts';
 import { settledRecipe } from '../recipe/settle/settled-recipe.ts';
 import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
@@ -36,22 +34,12 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
       const chosen = await plainRecipe(withKnobs(await recipeFrom(word), flags.knob ?? {}));
       const inputs = inputsFor(chosen, await mastersFrom(words, streams));
       const bar = progress(false);
-      const [opening, measuring] = inHalves((done) => bar.show('measure', done));
-      const { settled, warnings } = await withExecutor(signal, async (executor) => {
-        const masters = await openMasters(inputs, {
-          zeros: chosen.zeros,
-          apart: flags.combineApart,
-          signal,
-          executor,
-          progress: opening,
-        });
-        try {
-          return await settleMasters(chosen, masters, { signal, executor, progress: measuring });
-        } finally {
-          await closeMasters(masters);
-        }
-      }).finally(() => bar.clear());
-      reportWarnings(warnings, streams);
+      const { settled, notes, warnings } = await withExecutor(signal, (executor) =>
+        withLines(inputs, { apart: flags.combineApart, signal, executor }, (lines) =>
+          lines.settle(chosen, { progress: (done) => bar.show('measure', done) }),
+        ),
+      ).finally(() => bar.clear());
+      reportWarnings([...notes, ...warnings], streams);
       if (flags.recipe) streams.out(safeJson(recipeText(settledRecipe(settled, chosen))));
       else printJson(streams, settled);
     });

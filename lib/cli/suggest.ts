@@ -1,7 +1,8 @@
 import { refuseOutput } from '../node/mix-files.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
-import { type SuggestResult, suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
+import { suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
+import type { SuggestedMixes } from '../work/suggest.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { reportWarnings } from './report.ts';
@@ -58,7 +59,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
 };
 
 const drawSheet = async (
-  { suggestions, plain }: SuggestResult,
+  { suggestions, plain }: SuggestedMixes,
   inputs: Readonly<Record<string, string>>,
   output: string,
   { force, combineApart }: Flags,
@@ -72,7 +73,7 @@ const drawSheet = async (
 };
 
 /** A table of what each mix gives and costs, then the reasons. */
-const report = ({ suggestions, plain }: SuggestResult): string => {
+const report = ({ suggestions, plain }: SuggestedMixes): string => {
   const rows = [{ id: `plain ${plain.channels.join(' ')}`, gain: 1, ...plain }, ...suggestions].map(
     ({ id, gain, noise, screenNoise, separation, outside }) => [
       id,

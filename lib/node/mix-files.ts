@@ -2,24 +2,24 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
-import type { Executor } from '../plane/executor.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
-import { inHalves, type Progress } from '../plane/progress.ts';
-import { VERSION } from '../plane/version.ts';
+import { inHalves } from '../plane/progress.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { notePicture, noteText } from '../recipe/share/note.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
-import { RECIPE_VERSION, type Recipe, type WrittenRecipe } from '../recipe/written/schema.ts';
-import { compose } from '../render/compose.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
+import type { Composition } from '../work/compose.ts';
+import { mixLines } from '../work/mix.ts';
+import { pictureNote } from '../work/note.ts';
+import { zerosOf } from '../work/open-lines.ts';
 import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './cache/findings-cache.ts';
-import { beginHashing, type InputHashes } from './files/input-hashes.ts';
+import { beginHashing } from './files/input-hashes.ts';
 import { nameFault } from './files/name-fault.ts';
 import { exists, splitFiles } from './files/spelling.ts';
+import { withLines } from './masters/file-lines.ts';
 import { inputsFor } from './masters/inputs-for.ts';
-import { closeMasters, type Master, openKnown } from './masters/masters.ts';
-import { settleMasters } from './masters/settle-masters.ts';
+import { closeMasters, type Master } from './masters/masters.ts';
 import { shrunk } from './masters/shrunk.ts';
-import { openStars, type Stars, starFiles } from './masters/star-files.ts';
+import { openStars, starFiles } from './masters/star-files.ts';
 import { poolExecutor } from './threads/executor.ts';
 import { type Pool, withPool } from './threads/pool.ts';
 import { writePicture } from './write-picture.ts';
@@ -89,29 +89,33 @@ const mixTogether = async (
   { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
   format: PictureFormat,
 ): Promise<MixResult> => {
-  const { pool, signal, apart } = options;
+  const { pool, signal, apart, output } = options;
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
   const executor = poolExecutor(pool, signal);
-  let masters: readonly Master[] = [];
-  let stars: Stars | undefined;
-  try {
+  return withLines(inputs, { apart, cache, signal, executor }, async (lines) => {
     const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), pool));
-    const [opening, measuring] = inHalves((done) => options.progress?.('measure', done));
-    masters = await openKnown(inputs, { zeros: recipe.zeros, apart, signal, executor, progress: opening }, cache);
-    stars = options.stars === undefined ? undefined : await openStars(options.stars);
-    const all = stars === undefined ? masters : [...masters, stars.master];
-    await refuseInputAsOutput(options.output, all);
-    return await mixMasters({ masters, stars, all }, { written, recipe }, format, {
-      ...options,
-      findings: cache,
-      executor,
-      hashing,
-      measuring,
-    });
-  } finally {
-    await closeMasters(stars === undefined ? masters : [...masters, stars.master]);
-  }
+    const [opening, progress] = inHalves((done) => options.progress?.('measure', done));
+    const masters = await lines.masters(zerosOf(recipe), { progress: opening });
+    const stars = options.stars === undefined ? undefined : await openStars(options.stars);
+    try {
+      const all = stars === undefined ? masters : [...masters, stars.master];
+      await refuseInputAsOutput(output, all);
+      const mix = await mixLines(lines, recipe, { stars, crop: options.crop }, { signal, executor, progress });
+      const { size } = options;
+      const composition = size === undefined ? mix : await shrunk(mix, size, { signal });
+      const picture = pictureOf(composition, written, all, format, options);
+      await writePicture({ ...composition, ...picture, hashing }, pool, {
+        signal,
+        progress: (done) => options.progress?.('apply', done),
+      });
+      const read = masters.flatMap(({ source }) => source.warnings.map((words) => `${source.file}: ${words}`));
+      const { width, height } = picture.info;
+      return { output, width, height, settled: mix.settled, warnings: [...read, ...mix.warnings] };
+    } finally {
+      if (stars) await closeMasters([stars.master]);
+    }
+  });
 };
 
 /** The files that are there: opening says what is wrong with the others. */
@@ -123,59 +127,30 @@ const pathsOf = async (inputs: Readonly<Record<string, string>>, stars: string |
   return paths.filter((_, i) => there[i]);
 };
 
-interface Opened {
-  readonly masters: readonly Master[];
-  readonly stars: Stars | undefined;
-  /** All files that go into the picture. */
-  readonly all: readonly Master[];
-}
-
-const mixMasters = async (
-  { masters, stars, all }: Opened,
-  { written, recipe }: { written: WrittenRecipe; recipe: Recipe },
+/** The form of a picture, and the note in it. @param all the files that go into it */
+const pictureOf = (
+  { settled, channels }: Composition,
+  written: WrittenRecipe,
+  all: readonly Master[],
   format: PictureFormat,
-  options: Omit<MixOptions, 'cache'> & {
-    readonly findings: FindingsCache;
-    readonly pool: Pool;
-    readonly executor: Executor;
-    readonly hashing: InputHashes;
-    readonly measuring: Progress;
-  },
-): Promise<MixResult> => {
-  const { output, force = false, crop, size, signal, hashing } = options;
-  const mix = await settleMasters(recipe, masters, { ...options, progress: options.measuring }, options.findings);
-  const whole = await compose({ ...mix, channels: mix.prepared }, recipe, { stars, crop, signal });
-  const composition = size === undefined ? whole : await shrunk(whole, size, { signal });
-  const { settled, channels, warnings } = composition;
+  { output, force = false, sample = format.samples[0]!, alpha, crop, size }: Omit<MixOptions, 'cache'>,
+) => {
   const { width, height } = channels[0]!.source;
-  const info = {
-    width,
-    height,
-    bands: options.alpha ? (4 as const) : (3 as const),
-    sample: options.sample ?? format.samples[0]!,
-    space: settled.space,
+  const files = all.flatMap(({ name, files }) => files.map(({ spelling, bytes }) => ({ name, spelling, bytes })));
+  return {
+    output,
+    force,
+    format,
+    info: { width, height, bands: alpha ? (4 as const) : (3 as const), sample, space: settled.space },
+    note(hashOf: (path: string) => string): string {
+      const inputs = files.map(({ name, spelling, bytes }) => ({
+        channel: name,
+        file: basename(spelling),
+        sha256: hashOf(bytes.path),
+      }));
+      return pictureNote(written, settled, inputs, { sample, usual: format.samples[0]!, alpha, crop, size });
+    },
   };
-  const note = (hashOf: (path: string) => string): string =>
-    noteText({
-      linewash: RECIPE_VERSION,
-      recipe: written,
-      settled,
-      inputs: all.flatMap(({ name, files }) =>
-        files.map(({ spelling, bytes }) => ({
-          channel: name,
-          file: basename(spelling),
-          sha256: hashOf(bytes.path),
-        })),
-      ),
-      ...notePicture({ sample: info.sample, usual: format.samples[0]!, alpha: options.alpha, crop, size }),
-      writer: VERSION,
-    });
-  await writePicture({ ...composition, output, force, format, info, note, hashing }, options.pool, {
-    signal,
-    progress: (done) => options.progress?.('apply', done),
-  });
-  const read = masters.flatMap(({ source }) => source.warnings.map((w) => `${source.file}: ${w}`));
-  return { output, width, height, settled, warnings: [...read, ...warnings] };
 };
 
 const formatFor = (output: string, sample: OutputSample | undefined): PictureFormat => {

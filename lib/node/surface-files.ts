@@ -3,12 +3,11 @@ import { outputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { OrderUncertainty } from '../prepare/background/assess.ts';
 import type { Shade } from '../prepare/background/shade.ts';
-import { type FoundSurface, fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
-import { surfaceWarning } from '../recipe/settle/surface-warnings.ts';
 import type { BackgroundWish } from '../recipe/written/schema.ts';
-import { layOutSheet, sheetInfo, writeSheet } from '../render/sheet.ts';
-import { surfacePicture } from '../render/surface-picture.ts';
-import { fileSink } from './files/file-sink.ts';
+import { layOutSheet } from '../render/sheet.ts';
+import { writeSheetTo } from '../work/sheet.ts';
+import { lookAtSurface, type SurfaceLook } from '../work/surface.ts';
+import { writeWhole } from './files/write-whole.ts';
 import type { Master } from './masters/masters.ts';
 
 /** A background surface in numbers. Values are in file units. */
@@ -41,11 +40,11 @@ export const surfaceFiles = async (
   wish: BackgroundWish,
   options: StripOptions & { readonly picture?: string | undefined; readonly force?: boolean | undefined },
 ): Promise<{ surfaces: SurfaceReport[]; warnings: string[] }> => {
-  const found: FoundSurface[] = [];
-  for (const master of masters)
-    found.push(await fitChannelSurface(master, wish, { signal: options.signal, executor: options.executor }));
-  const surfaces = found.map(
-    ({ grid, fit, pixelNoise, orders, best, correlated }, i): SurfaceReport => ({
+  const { signal, executor } = options;
+  const looks: SurfaceLook[] = [];
+  for (const master of masters) looks.push(await lookAtSurface(master, wish, { signal, executor }));
+  const surfaces = looks.map(
+    ({ found: { grid, fit, pixelNoise, orders, best, correlated } }, i): SurfaceReport => ({
       name: masters[i]!.name,
       ...fit.surface,
       blockSize: grid.size,
@@ -58,8 +57,8 @@ export const surfaceFiles = async (
       uncertainties: orders.map(orNull),
     }),
   );
-  if (options.picture !== undefined) await writeSurfaces(options.picture, options.force ?? false, surfaces, found);
-  return { surfaces, warnings: found.flatMap((f, i) => surfaceWarning(masters[i]!, f)) };
+  if (options.picture !== undefined) await writeSurfaces(options.picture, options.force ?? false, surfaces, looks);
+  return { surfaces, warnings: looks.flatMap(({ warnings }) => warnings) };
 };
 
 /** JSON has no infinity. */
@@ -72,28 +71,18 @@ const writeSurfaces = async (
   file: string,
   force: boolean,
   surfaces: readonly SurfaceReport[],
-  found: readonly FoundSurface[],
+  looks: readonly SurfaceLook[],
 ): Promise<void> => {
   const format = formatOf(file);
   if (format === undefined || !format.samples.includes('u8'))
     throw outputError(file, 'the picture is written as .png or .tif', 'choose one of these endings');
-  const cells = found.map(({ grid, fit }, i) => {
+  const cells = looks.map(({ picture }, i) => {
     const { name, used, blocks, rms } = surfaces[i]!;
-    return {
-      picture: surfacePicture(grid, fit),
-      caption: `${name} ${used}/${blocks} rms ${Number(rms.toPrecision(3))}`,
-    };
+    return { picture, caption: `${name} ${used}/${blocks} rms ${Number(rms.toPrecision(3))}` };
   });
   // Masters of different sizes are looked at side by side as well.
   const width = Math.max(...cells.map(({ picture }) => picture.width));
   const height = Math.max(...cells.map(({ picture }) => picture.height));
   const layout = layOutSheet(cells.length, width, height);
-  const sink = await fileSink(file, force);
-  try {
-    await writeSheet(cells, layout, await format.writer(sink, sheetInfo(layout, '')));
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
+  await writeWhole(file, force, (sink) => writeSheetTo(sink, format, { cells, layout }));
 };

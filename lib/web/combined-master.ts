@@ -1,9 +1,12 @@
+import { once } from '../plane/once.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import type { Match } from '../prepare/match.ts';
 import { combineLine } from '../recipe/settle/combine-line.ts';
-import { type Master, once, smallCopies, type Zeros } from './open-master.ts';
+import type { Zeros } from '../work/open-lines.ts';
+import { smallCopies } from '../work/small-copies.ts';
+import { type Master, middleOf } from './open-master.ts';
 import { poolExecutor } from './workers/master-work.ts';
 
 /** Between the ids of masters that stand for one line together. */
@@ -32,7 +35,7 @@ export const combinedMaster = (id: string, parts: readonly Master[]): Master => 
     blob: parts[0]!.blob,
     opened: { ...first, id, file },
     source,
-    small: smallCopies(file, first, source),
+    small: smallCopies(first, source, middleOf),
     match,
   };
 };

@@ -2,15 +2,14 @@ import { formatOf, type PictureFormat } from '../formats/pictures.ts';
 import type { ByteSink } from '../plane/bytes.ts';
 import { outputError, throwIfCancelled } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
-import { VERSION } from '../plane/version.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
-import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
-import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
-import { compose } from '../render/compose.ts';
+import type { NoteInput } from '../recipe/share/note.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { renderPicture } from '../render/picture.ts';
 import { planPicture } from '../render/picture-plan.ts';
-import { type Bench, zerosOf } from './bench.ts';
+import { mixLines } from '../work/mix.ts';
+import { pictureNote } from '../work/note.ts';
+import type { Bench } from './bench.ts';
 import { blobSink } from './bytes/blob-sink.ts';
 import { handleSink, type WritableHandle } from './bytes/handle-sink.ts';
 import { partsOf } from './combined-master.ts';
@@ -58,13 +57,9 @@ export const exportPicture = async (
   if (!format?.samples.includes(sample))
     throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG or FITS');
   const plain = await plainOf(recipe);
-  const used = neededChannels(plain);
-  const mix = await bench.settle(lines, plain, { signal });
-  const full = await bench.full(lines, used, zerosOf(plain), { signal });
-  const prepared = { ...mix, channels: preparedChannels(mix.settled, full) };
-  const { settled, channels, stars } = await compose(prepared, plain, { stars: over, crop, signal });
+  const { settled, channels, stars } = await mixLines(bench.lines(lines), plain, { stars: over, crop }, { signal });
   const { width, height } = channels[0]!.source;
-  const files = used.flatMap((name) =>
+  const files = neededChannels(plain).flatMap((name) =>
     partsOf(lines[name]!).map((id) => ({ name, file: bench.get(id).opened.file, blob: bench.get(id).blob })),
   );
   const starFiles = (over?.files ?? []).map((starFile) => ({
@@ -74,8 +69,7 @@ export const exportPicture = async (
   }));
   throwIfCancelled(signal);
   const inputs = await Promise.all([...files, ...starFiles].map(describe));
-  const form = notePicture({ sample, usual: format.samples[0]!, crop });
-  const note = noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...form, writer: VERSION });
+  const note = pictureNote(recipe, settled, inputs, { sample, usual: format.samples[0]!, crop });
   const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
   const memory = blobSink(format.mime);
   const sink = handle === undefined ? memory : await handleSink(handle);

@@ -1,15 +1,17 @@
 import { noiseByValue, sameStepBack, withFewerHours } from '../hours/fewer.ts';
 import { smoothAsHours } from '../hours/smooth.ts';
 import type { Channel } from '../measure/measure.ts';
+import type { Box } from '../plane/box.ts';
+import { cropped } from '../plane/cropped.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { Plane } from '../plane/plane.ts';
 import { samplesFor } from '../plane/strips.ts';
-import { type Box, crop } from './crop.ts';
-import type { NoiseOfMix, NoiseQuestion } from './hours.ts';
+import type { NoiseOfMix } from '../work/noise.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
 import { handOver } from './wire/rpc.ts';
 
-export interface OutlookQuestion extends NoiseQuestion {
+/** What of the hours to come is shown, and where. */
+export interface OutlookWish {
   /** The part to be shown, in full-size pixels inside the picture. */
   readonly part: Box;
   /** Hours planned by line; none where a line is not named. */
@@ -33,8 +35,8 @@ const MARGIN = 16;
  * as it is.
  */
 export const outlookPictures = async (
-  { settled, prepared, exposures, surveys }: NoiseOfMix,
-  { part, added }: OutlookQuestion,
+  { mix: { settled, channels: prepared }, exposures, surveys }: NoiseOfMix,
+  { part, added }: OutlookWish,
   signal: AbortSignal,
 ): Promise<HoursPictures> => {
   const hours = exposures.map(({ name, hours = 0 }) => ({ spent: hours, added: hours > 0 ? (added[name] ?? 0) : 0 }));
@@ -42,14 +44,14 @@ export const outlookPictures = async (
   const shares = sameStepBack(hours, plans).map((share) => (share > 0 ? share : 1));
   const noise = surveys.map(({ background, box }) => noiseByValue(background, box));
   const wide = widened(part, prepared[0]!.source);
-  const planes = await Promise.all(prepared.map(({ source }) => planeOf(crop(source, wide))));
+  const planes = await Promise.all(prepared.map(({ source }) => planeOf(cropped(source, wide))));
   const inner = { ...part, x: part.x - wide.x, y: part.y - wide.y };
   const shown = (change: (plane: Plane, line: number) => Plane) => {
     const channels = prepared.map(({ name, source }, i) => ({
       name,
-      source: crop(planeSource(source.file, change(planes[i]!, i)), inner),
+      source: cropped(planeSource(source.file, change(planes[i]!, i)), inner),
     }));
-    return renderForScreen(channels, settled, signal);
+    return renderForScreen({ channels }, settled, signal);
   };
   const back = await shown((plane, i) => withFewerHours(plane, noise[i]!, shares[i]!, i + 1));
   const now = await shown((plane) => plane);

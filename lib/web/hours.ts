@@ -1,33 +1,27 @@
 import type { Exposure } from '../hours/exposure.ts';
 import type { Ledger } from '../hours/ledger.ts';
 import { type LineSurvey, surveyLine } from '../hours/survey.ts';
-import { type SurveyedChannels, surveyChannels } from '../hours/survey-channels.ts';
-import type { Channel } from '../measure/measure.ts';
-import { neededChannels } from '../recipe/settle/channels.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
-import type { Settled, SettledChannel } from '../recipe/settle/settled.ts';
+import { once } from '../plane/once.ts';
+import type { SettledChannel } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
-import { type Bench, zerosOf } from './bench.ts';
-import type { Box } from './crop.ts';
-import { type HoursPictures, type OutlookQuestion, outlookPictures } from './hours-pictures.ts';
+import { type NoiseOfMix, type NoiseWish, noiseOfMix } from '../work/noise.ts';
+import { zerosOf } from '../work/open-lines.ts';
+import type { Bench } from './bench.ts';
+import { type HoursPictures, type OutlookWish, outlookPictures } from './hours-pictures.ts';
 import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
-import { once } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import type { CallContext } from './wire/rpc.ts';
 
 /** A mix whose noise is looked at. */
-export interface NoiseQuestion {
+export interface NoiseQuestion extends NoiseWish {
   readonly lines: Lines;
   readonly recipe: WrittenRecipe;
-  /** Hours by line that stand instead of the header's. */
-  readonly time?: Readonly<Record<string, number>> | undefined;
-  /** A feature that the mix shall show, and a place of sky where the measured level is none; full-size pixels. */
-  readonly box?: Box | undefined;
-  readonly background?: Box | undefined;
 }
 
 export type HoursQuestion = NoiseQuestion & HoursWishes;
+
+export type OutlookQuestion = NoiseQuestion & OutlookWish;
 
 export interface HoursAnswer {
   readonly ledger: Ledger;
@@ -46,26 +40,18 @@ export interface HoursDesk {
   pixelNoise(question: NoiseQuestion, context: CallContext): Promise<Record<string, number>>;
 }
 
-/** A mix with the noise of its lines: what every answer rests on. */
-export interface NoiseOfMix extends SurveyedChannels {
-  readonly settled: Settled;
-  /** The sources that the settled numbers apply to. */
-  readonly prepared: readonly Channel[];
-}
-
 /** Lines are surveyed once for all mixes that take the same level, surface and continuum off them. */
 export const createHoursDesk = (bench: Bench): HoursDesk => {
   const survey = rememberingSurvey();
   const look = async (question: NoiseQuestion, { signal, progress }: CallContext): Promise<NoiseOfMix> => {
-    const { lines, recipe, time, box, background } = question;
+    const { lines, recipe } = question;
     const plain = await plainOf(recipe);
-    const { settled, measured } = await bench.settle(lines, plain, { signal });
-    const channels = await bench.full(lines, neededChannels(plain), zerosOf(plain), { signal });
-    const prepared = preparedChannels(settled, channels);
-    const options = { time, box, background, signal, progress };
-    const key = (name: string) => keyOf(lines, settled.channels.find((c) => c.name === name)!, zerosOf(plain));
-    const found = await surveyChannels(settled, measured, prepared, options, survey(key));
-    return { ...found, settled, prepared };
+    return noiseOfMix(bench.lines(lines), plain, question, {
+      signal,
+      surveying: progress,
+      survey: ({ channels }) =>
+        survey((name) => keyOf(lines, channels.find((channel) => channel.name === name)!, zerosOf(plain))),
+    });
   };
   return {
     async answer(question, context) {

@@ -4,10 +4,10 @@ import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { ofPieces } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
+import type { Zeros } from '../work/open-lines.ts';
 import type { Bench } from './bench.ts';
 import { type Histogram, histogramAxis, histogramOf } from './histogram.ts';
 import type { Lines } from './measure-lines.ts';
-import type { Zeros } from './open-master.ts';
 import type { InFlight } from './wire/in-flight.ts';
 import type { CallContext } from './wire/rpc.ts';
 import { sharedWorkOf } from './workers/master-work.ts';
@@ -41,7 +41,7 @@ export const reportLines = async (
   const measured = await bench.measure(lines, names, zeros, [], { signal, progress: (d) => progress(d * MEASURING) });
   await pictures.calm(PATIENCE_MS);
   throwIfCancelled(signal);
-  const channels = await bench.full(lines, names, zeros, { signal });
+  const channels = await bench.lines(lines).full(names, zeros, { signal });
   const parts = ofPieces(channels.length, (done) => progress(MEASURING + (1 - MEASURING) * done));
   return Promise.all(
     channels.map(async ({ source }, i) => {

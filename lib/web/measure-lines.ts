@@ -1,8 +1,9 @@
 import { type Channel, measureChannels } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
+import { once } from '../plane/once.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { once, type Zeros } from './open-master.ts';
+import type { Zeros } from '../work/open-lines.ts';
 import { poolExecutor } from './workers/master-work.ts';
 
 /** Which open master stands for which line: line → id. */
@@ -22,7 +23,7 @@ export type MeasureLines = (
  * numbers: they are then measured once for all recipes.
  */
 export const lineMeasurer = (
-  full: (lines: Lines, names: readonly string[], zeros: Zeros, options?: StripOptions) => Promise<Channel[]>,
+  full: (lines: Lines, names: readonly string[], zeros: Zeros, options?: StripOptions) => Promise<readonly Channel[]>,
 ): MeasureLines => {
   const measured = once(async (key, options) => {
     const { lines, zeros, extra } = JSON.parse(key);

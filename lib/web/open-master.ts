@@ -3,20 +3,17 @@ import { inputError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
 import { fromFile } from '../plane/from-file.ts';
 import type { Mask } from '../plane/mask.ts';
-import { hidePixels, planeSource } from '../plane/memory-plane.ts';
-import type { PlaneSource, SampleType } from '../plane/plane.ts';
+import { hidePixels } from '../plane/memory-plane.ts';
+import { once } from '../plane/once.ts';
+import type { Plane, PlaneSource, SampleType } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Match } from '../prepare/match.ts';
 import { shrink, shrunkSize } from '../render/shrink.ts';
+import type { Zeros } from '../work/open-lines.ts';
+import { type MasterSources, MIDDLE, smallCopies } from '../work/small-copies.ts';
 import { openSource } from './bytes/open-source.ts';
 import { poolExecutor, sharedWorkOf } from './workers/master-work.ts';
 import type { Pool } from './workers/pool.ts';
-
-/** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
-export type Zeros = 'undefined' | 'data';
-
-/** Longest side of the small picture that smaller ones are made from: that of the picture on screen. */
-const MIDDLE = 1600;
 
 /** What the page is told about an opened master. */
 export interface OpenedMaster {
@@ -30,13 +27,9 @@ export interface OpenedMaster {
 }
 
 /** A master that the worker holds open. Everything derived from its pixels is made once, when first asked for. */
-export interface Master {
+export interface Master extends MasterSources {
   readonly blob: Blob;
   readonly opened: OpenedMaster;
-  /** Full-size rows, border zeros hidden or not. */
-  source(zeros: Zeros, options?: StripOptions): Promise<PlaneSource>;
-  /** A copy whose longer side is at most `longest` pixels, in memory. */
-  small(zeros: Zeros, longest: number, options?: StripOptions): Promise<PlaneSource>;
   /** How it was combined from several; absent for one. */
   match?(zeros: Zeros, options?: StripOptions): Promise<Match>;
 }
@@ -73,45 +66,17 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
     blob,
     opened: { id, file, width, height, type, facts, warnings },
     source,
-    small: smallCopies(file, plain, source),
+    small: smallCopies(plain, source, middleOf),
   };
 };
 
-/** Small copies of a source, each made once. */
-export const smallCopies = (
-  file: string,
-  { width, height }: { readonly width: number; readonly height: number },
-  source: Master['source'],
-): Master['small'] => {
-  const smaller: Remembered<PlaneSource> = once(async (key, options) => {
-    const [zeros, longest] = key.split(' ') as [Zeros, string];
-    // The smallest pictures are made from a small one: no further journey through the file.
-    const large = Number(longest) < MIDDLE && Math.max(width, height) > MIDDLE;
-    const from = await (large ? smaller(`${zeros} ${MIDDLE}`, options) : source(zeros, options));
-    const shared = Number(longest) === MIDDLE ? sharedWorkOf(from) : undefined;
-    return planeSource(file, await (shared?.small(options) ?? shrink(from, Number(longest), options)), from.facts);
-  });
-  return (zeros, longest, options = {}) => smaller(`${zeros} ${longest}`, options);
-};
+/** The copy that smaller ones are made from: the pool makes it on the way where it counts the source anyway. */
+export const middleOf = async (from: PlaneSource, options: StripOptions): Promise<Plane> =>
+  sharedWorkOf(from)?.small(options) ?? shrink(from, MIDDLE, options);
 
 const fetched = async (name: string, address: string): Promise<Blob> => {
   const answer = await fetch(address).catch(() => undefined);
   if (!answer?.ok)
     throw inputError('the sample could not be loaded', 'reload the page, or open masters of your own', name);
   return answer.blob();
-};
-
-type Remembered<T> = (key: string, options: StripOptions) => Promise<T>;
-
-/** Remembers what `make` gave for a key; a failure, such as a cancellation, is forgotten. */
-export const once = <T>(make: Remembered<T>): Remembered<T> => {
-  const made = new Map<string, Promise<T>>();
-  return (key: string, options: StripOptions): Promise<T> => {
-    const before = made.get(key);
-    if (before !== undefined) return before;
-    const fresh = make(key, options);
-    made.set(key, fresh);
-    fresh.catch(() => made.delete(key));
-    return fresh;
-  };
 };

@@ -5,7 +5,6 @@
 export const loadParts = async (): Promise<void> => {
   await Promise.allSettled([
     import('./combination.ts'),
-    import('./cover.ts'),
     import('./workers/started-pool.ts'),
     import('./workers/band-work.ts'),
     import('./workers/plan-bands.ts'),
@@ -18,7 +17,8 @@ export const loadParts = async (): Promise<void> => {
     import('./hours.ts'),
     import('./marks.ts'),
     import('./probe.ts'),
-    import('./suggest.ts'),
+    import('../work/cover.ts'),
+    import('../work/suggest.ts'),
     import('../prepare/background/blocks.ts'),
     import('../recipe/settle/find-surfaces.ts'),
     import('../recipe/settle/find-continua.ts'),

@@ -1,21 +1,9 @@
-import { decodeRgb, oklchOf } from '../colour/convert.ts';
-import { SPACES } from '../colour/spaces.ts';
-import { spreadAt } from '../hours/spread.ts';
-import type { Channel } from '../measure/measure.ts';
-import type { Triple } from '../plane/linear.ts';
-import type { PlaneSource } from '../plane/plane.ts';
-import { type StripOptions, samplesFor } from '../plane/strips.ts';
-import { neededChannels } from '../recipe/settle/channels.ts';
-import { mixedFunction, pixelFunction, stretchFunction } from '../recipe/settle/pixel.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
-import type { Settled } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
-import { type Bench, zerosOf } from './bench.ts';
-import { crop } from './crop.ts';
+import type { OpenLines } from '../work/open-lines.ts';
+import { type ProbeAnswer, type ProbeWish, probePixel } from '../work/probe.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
-import { valuesWithStars } from './probe-stars.ts';
-import type { StarPicture } from './stars.ts';
+import type { CallContext } from './wire/rpc.ts';
 
 /** A pixel of the masters that is looked at through a mix. */
 export interface ProbeQuestion {
@@ -32,90 +20,20 @@ export interface ProbeQuestion {
   readonly waits?: boolean | undefined;
 }
 
-/** What the probe gets to know from others. */
-export interface ProbeHelp {
-  /** The noise of one pixel in each line of the mix, as the ledger has it; undefined where it is not known. */
-  noise(question: ProbeQuestion): Promise<Readonly<Record<string, number>> | undefined>;
-  stars(): StarPicture;
-}
-
-/** What one line brings to a pixel. */
-export interface ProbedLine {
-  readonly name: string;
-  /** As in the master, in its units; NaN where it has no data. */
-  readonly value: number;
-  /** Strength after black point, white point and curve, 0…1. */
-  readonly strength: number;
-  /** Weight times strength in red, green and blue, before any other step. */
-  readonly brings: Triple;
-}
-
-/** A colour as it is written. */
-export interface ProbedColour {
-  /** Display values of the recipe's space, 0…1. */
-  readonly rgb: Triple;
-  /** Lightness 0…1, chroma, hue in degrees. */
-  readonly oklch: Triple;
-}
-
-export interface ProbeAnswer {
-  readonly x: number;
-  readonly y: number;
-  readonly space: Settled['space'];
-  readonly lines: readonly ProbedLine[];
-  /** Absent where a line has no data. */
-  readonly colour?: ProbedColour;
-  /** The mix before highlights and gamut brought it into range. */
-  readonly mixed?: Triple;
-  /** What one pixel's display values vary by, from the noise of one pixel in each line; absent until that is known. */
-  readonly noise?: Triple;
-  /** The same pixel in the other mixes; those that cannot be made are left out. */
-  readonly others: readonly { readonly id: string; readonly colour?: ProbedColour }[];
-}
-
-/**
- * Reads one pixel of each master and follows it through the mix.
- * @throws LinewashError as settling does; RangeError where the pixel lies outside the picture.
- */
-export const probePixel = async (
-  bench: Bench,
-  question: ProbeQuestion,
-  help: ProbeHelp,
-  options: StripOptions,
+/** One pixel of the masters, followed through the mix. */
+export const probeOf = async (
+  lines: OpenLines,
+  { recipe, others = [], waits, x, y }: Omit<ProbeQuestion, 'lines' | 'stars'>,
+  { stars, noise }: Required<Pick<ProbeWish, 'noise'>> & Pick<ProbeWish, 'stars'>,
+  { signal }: Pick<CallContext, 'signal'>,
 ): Promise<ProbeAnswer> => {
-  const { lines, recipe, x, y, others = [] } = question;
-  const row = rowReader(bench, lines, y);
-  const look = async (written: WrittenRecipe) => {
-    const plain = await plainOf(written);
-    const { settled } = await bench.settle(lines, plain, options);
-    const channels = await row(neededChannels(plain), zerosOf(plain), options);
-    const prepared = preparedChannels(settled, channels);
-    const physical = await valuesAt(prepared, x, y);
-    const raw = await valuesAt(preparedChannels(withoutPreparation(settled), channels), x, y);
-    const over =
-      question.stars && physical.every(Number.isFinite)
-        ? await valuesWithStars(prepared, settled, help.stars(), plain.stars, { x, y }, options)
-        : undefined;
-    return { settled, physical, raw, colour: colourAt(settled, physical, over) };
-  };
-  const { settled, physical, raw, colour } = await look(recipe);
-  const colours: { id: string; colour?: ProbedColour }[] = [];
-  for (const other of others) {
-    const seen = await look(other.recipe).catch(() => undefined);
-    if (seen) colours.push({ id: other.id, ...seen.colour });
-  }
-  const known = physical.every(Number.isFinite);
-  const noise = known ? await inTime(help.noise(question), question.waits) : undefined;
-  return {
-    x,
-    y,
-    space: settled.space,
-    lines: linesAt(settled, physical, raw),
-    ...colour,
-    ...(known && { mixed: run(mixedFunction(settled), physical) }),
-    ...(noise && { noise: noiseAt(settled, noise, physical) }),
-    others: colours,
-  };
+  const plain = await plainOf(recipe);
+  const seen = others.map(async (other) => ({
+    id: other.id,
+    recipe: await plainOf(other.recipe).catch(() => undefined),
+  }));
+  const wish = { recipe: plain, x, y, stars, others: await Promise.all(seen), noise: () => inTime(noise(), waits) };
+  return probePixel(lines, wish, { signal });
 };
 
 /** Long enough for what is known already. */
@@ -124,77 +42,4 @@ const MOMENT_MS = 20;
 const inTime = <T>(asked: Promise<T>, waits = false): Promise<T | undefined> => {
   const moment = new Promise<undefined>((resolve) => setTimeout(resolve, MOMENT_MS, undefined));
   return waits ? asked : Promise.race([asked, moment]);
-};
-
-const withoutPreparation = ({ channels }: Settled) => ({ channels: channels.map(({ name }) => ({ name })) });
-
-/** Channels of which one row is known; each master is read once, however many mixes are looked at. */
-const rowReader = (bench: Bench, lines: Lines, y: number) => {
-  const rows = new Map<string, PlaneSource>();
-  return async (names: readonly string[], zeros: 'undefined' | 'data', options: StripOptions): Promise<Channel[]> => {
-    const found: Channel[] = [];
-    for (const { name, source } of await bench.full(lines, names, zeros, options)) {
-      const key = `${name} ${zeros}`;
-      if (!rows.has(key)) rows.set(key, await oneRow(source, y));
-      found.push({ name, source: rows.get(key)! });
-    }
-    return found;
-  };
-};
-
-const oneRow = async (source: PlaneSource, y: number): Promise<PlaneSource> => {
-  if (!(y >= 0 && y < source.height)) throw new RangeError(`row ${y} lies outside the picture`);
-  const row = samplesFor(source, source.width);
-  await source.readRows(y, 1, row);
-  return {
-    ...source,
-    raw: undefined,
-    async readRows(_y, _rows, into) {
-      into.set(row as never);
-    },
-  };
-};
-
-const valuesAt = async (channels: readonly Channel[], x: number, y: number): Promise<number[]> => {
-  const values: number[] = [];
-  for (const { source } of channels) {
-    if (!(x >= 0 && x < source.width)) throw new RangeError(`column ${x} lies outside the picture`);
-    const part = crop(source, { x, y, width: 1, height: 1 });
-    const one = samplesFor(source, 1);
-    await part.readRows(0, 1, one);
-    values.push(one[0]!);
-  }
-  return values;
-};
-
-const run = (step: ReturnType<typeof pixelFunction>, physical: readonly number[]): Triple => {
-  const rgb = new Float64Array(3);
-  step(physical, rgb);
-  return [rgb[0]!, rgb[1]!, rgb[2]!];
-};
-
-const linesAt = (settled: Settled, physical: readonly number[], raw: readonly number[]): ProbedLine[] => {
-  const strengths = new Float64Array(physical.length);
-  stretchFunction(settled)(physical, strengths);
-  return settled.channels.map(({ name }, c) => {
-    const strength = Number.isFinite(physical[c]!) ? strengths[c]! : Number.NaN;
-    const brought = (row: number) => settled.matrix[row]![c]! * strength;
-    return { name, value: raw[c]!, strength, brings: [brought(0), brought(1), brought(2)] };
-  });
-};
-
-/** @param shown display values that stand instead of those of the mix */
-const colourAt = (settled: Settled, physical: readonly number[], shown?: Triple): { colour?: ProbedColour } => {
-  if (!physical.every(Number.isFinite)) return {};
-  const space = SPACES[settled.space];
-  const rgb = shown ?? run(pixelFunction(settled), physical);
-  return { colour: { rgb, oklch: oklchOf(decodeRgb(rgb, space), space) } };
-};
-
-/** With the noise of the sky: light of the object itself varies a little more. */
-const noiseAt = (settled: Settled, pixel: Readonly<Record<string, number>>, physical: readonly number[]): Triple => {
-  const deviations = settled.channels.map(({ name }) => pixel[name] ?? 0);
-  const { covariance } = spreadAt(settled, physical, deviations);
-  const deviation = (band: number) => Math.sqrt(covariance[band]![band]!);
-  return [deviation(0), deviation(1), deviation(2)];
 };

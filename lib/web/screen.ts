@@ -1,8 +1,8 @@
 import { quantise } from '../colour/encode.ts';
 import { SPACES } from '../colour/spaces.ts';
-import type { Channel } from '../measure/measure.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { pictureInMemory, renderPicture } from '../render/picture.ts';
+import type { Composition } from '../work/compose.ts';
 import { breathe, handOver } from './wire/rpc.ts';
 
 /** Pixels for a canvas: red, green, blue, alpha with 8 bits each, top first; alpha 0 where a line has no data. */
@@ -19,12 +19,11 @@ export interface ScreenPicture {
 /** For so long a call that is at work hears of no other: less than a frame, so that nobody waits for a picture that is not wanted. */
 const DEAF_MS = 8;
 
-/** Renders masters of any size through the kernel that writes pictures, with 8 bits a colour. */
+/** Renders masters of any size, and stars over them, through the kernel that writes pictures, with 8 bits a colour. */
 export const renderForScreen = async (
-  channels: readonly Channel[],
+  { channels, stars }: Pick<Composition, 'channels'> & Partial<Pick<Composition, 'stars'>>,
   settled: Settled,
   signal: AbortSignal,
-  render: typeof renderPicture = renderPicture,
 ): Promise<ScreenPicture> => {
   const began = performance.now();
   const { width, height } = channels[0]!.source;
@@ -41,7 +40,7 @@ export const renderForScreen = async (
       heard = performance.now();
     },
   };
-  await render(channels, settled, form, breathing, { signal });
+  await renderPicture(channels, settled, form, breathing, { signal }, stars);
   const data = linear
     ? encodeLinear(picture.data as Float32Array)
     : new Uint8ClampedArray(picture.data.buffer as ArrayBuffer);

@@ -1,11 +1,8 @@
-import { type FoundSurface, fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
-import { surfaceWarning } from '../recipe/settle/surface-warnings.ts';
 import type { BackgroundWish } from '../recipe/written/schema.ts';
 import type { Picture } from '../render/picture.ts';
-import { surfacePicture } from '../render/surface-picture.ts';
-import type { Bench } from './bench.ts';
+import type { OpenLines, Zeros } from '../work/open-lines.ts';
+import { lookAtSurface, type SurfaceLook } from '../work/surface.ts';
 import type { Lines } from './measure-lines.ts';
-import type { Zeros } from './open-master.ts';
 import type { ScreenPicture } from './screen.ts';
 import { type CallContext, handOver } from './wire/rpc.ts';
 
@@ -40,18 +37,17 @@ export interface SurfaceView {
  * @throws LinewashError 'input' where too few blocks hold data.
  */
 export const surfaceView = async (
-  bench: Bench,
-  { lines, line, zeros, background }: SurfaceQuestion,
+  lines: OpenLines,
+  { line, zeros, background }: Omit<SurfaceQuestion, 'lines'>,
   { signal, progress }: CallContext,
 ): Promise<SurfaceView> => {
-  const [channel] = await bench.full(lines, [line], zeros, { signal });
-  const found = await fitChannelSurface(channel!, background, { signal, progress });
-  return viewOf(line, found, surfaceWarning(channel!, found));
+  const [channel] = await lines.full([line], zeros, { signal });
+  return viewOf(line, await lookAtSurface(channel!, background, { signal, progress }));
 };
 
-const viewOf = (line: string, found: FoundSurface, warnings: readonly string[]): SurfaceView => {
+const viewOf = (line: string, { found, picture: drawn, warnings }: SurfaceLook): SurfaceView => {
   const { grid, fit, pixelNoise, uncertainty, best } = found;
-  const picture = forScreen(surfacePicture(grid, fit));
+  const picture = forScreen(drawn);
   const whole = (length: number) => Math.ceil(length / grid.size) * grid.size;
   const view: SurfaceView = {
     line,

@@ -1,4 +1,4 @@
-import type { Box } from '../../lib/web/crop.ts';
+import type { Box } from '../../lib/plane/box.ts';
 import type { Point, Size } from './camera.ts';
 
 /** The whole pixels between two corners, inside the picture, each side at least `smallest`. */

@@ -1,4 +1,4 @@
-import { MARKS, type MarkedPicture, type MarkName } from '../../lib/web/marks.ts';
+import { MARKS, type MarkedPicture, type MarkName } from '../../lib/work/marks.ts';
 import type { Camera, Point, Size } from './camera.ts';
 import { toView } from './camera.ts';
 

@@ -1,4 +1,4 @@
-import type { Box } from '../../lib/web/crop.ts';
+import type { Box } from '../../lib/plane/box.ts';
 import type { ScreenPicture } from '../../lib/web/screen.ts';
 import type { Camera, Size } from './camera.ts';
 import { toView } from './camera.ts';

@@ -1,4 +1,4 @@
-import type { Box } from '../../lib/web/crop.ts';
+import type { Box } from '../../lib/plane/box.ts';
 import { MOST, NO_PLAN, type Plan } from './plan.ts';
 
 /** The plan in what was kept, which anyone may have changed: whatever is no good is as in the beginning. */

@@ -1,5 +1,5 @@
 import type { Goal } from '../../lib/hours/advice.ts';
-import type { Box } from '../../lib/web/crop.ts';
+import type { Box } from '../../lib/plane/box.ts';
 
 /** All that the user says about hours, beside what headers say. */
 export interface Plan {

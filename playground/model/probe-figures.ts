@@ -1,4 +1,4 @@
-import type { ProbeAnswer, ProbedColour } from '../../lib/web/probe.ts';
+import type { ProbeAnswer, ProbedColour } from '../../lib/work/probe.ts';
 
 /** A display value or a weight's part: three decimals, a true minus. */
 export const showPart = (value: number): string =>

@@ -1,5 +1,5 @@
 import { atom, computed } from 'nanostores';
-import type { Box } from '../../lib/web/crop.ts';
+import type { Box } from '../../lib/plane/box.ts';
 import { toolsText } from '../text-tools.ts';
 import { $feature, changePlan } from './hours.ts';
 import { $recipe, changeRecipe } from './recipe.ts';

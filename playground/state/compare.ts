@@ -1,5 +1,5 @@
 import { atom, computed, onMount } from 'nanostores';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines, sameMix } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
 import { latest } from '../model/latest.ts';
@@ -7,7 +7,7 @@ import { $candidates, type Candidate } from './candidates.ts';
 import { $detail } from './detail.ts';
 import { $lines } from './masters.ts';
 import { report } from './messages.ts';
-import { mixPart, mixWhole } from './mixing.ts';
+import { mixPart } from './mixing.ts';
 import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
@@ -51,7 +51,7 @@ const mix = async (): Promise<void> => {
   if (other === undefined) return;
   try {
     const wish = { lines: $lines.get(), recipe: other.recipe, longest: FINE };
-    const picture = await mixWhole(wish, { signal: control.signal });
+    const picture = await mixPart(wish, { signal: control.signal });
     if (control.signal.aborted) return;
     whole = picture;
     $other.set([wholeLayer(picture)]);
@@ -71,7 +71,7 @@ const sharpen = async (): Promise<void> => {
   if (detail === undefined) return void $other.set([wholeLayer(base)]);
   const { box } = detail;
   try {
-    const wish = { lines: $lines.get(), recipe: other.recipe, longest: FINE, box };
+    const wish = { lines: $lines.get(), recipe: other.recipe, box };
     const picture = await mixPart(wish, { signal: control.signal });
     if (!control.signal.aborted && whole === base) $other.set([wholeLayer(base), { picture, box }]);
   } catch (error) {

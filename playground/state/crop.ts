@@ -1,5 +1,5 @@
 import { atom, computed, onMount } from 'nanostores';
-import type { Cover } from '../../lib/web/cover.ts';
+import type { Cover } from '../../lib/work/cover.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
 import { text } from '../text.ts';

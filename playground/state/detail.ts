@@ -1,11 +1,10 @@
 import { atom } from 'nanostores';
-import type { Box } from '../../lib/web/crop.ts';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Box } from '../../lib/plane/box.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import { latest } from '../model/latest.ts';
 import { $lines } from './masters.ts';
 import { report } from './messages.ts';
 import { mixPart } from './mixing.ts';
-import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 
 /** The visible part from the full-size masters, where the picture on screen is smaller than they are. */
@@ -32,7 +31,7 @@ export const wantDetail = (box: Box | undefined): void => {
 const fetchDetail = async (box: Box): Promise<void> => {
   const control = running.begin();
   try {
-    const wish = { lines: $lines.get(), recipe: $recipe.get(), longest: FINE, box };
+    const wish = { lines: $lines.get(), recipe: $recipe.get(), box };
     const picture = await mixPart(wish, { signal: control.signal });
     if (!control.signal.aborted) $detail.set({ box, picture });
   } catch (error) {

@@ -1,6 +1,6 @@
 import { atom, onMount } from 'nanostores';
-import type { Box } from '../../lib/web/crop.ts';
-import type { MarkedPicture, MarkName } from '../../lib/web/marks.ts';
+import type { Box } from '../../lib/plane/box.ts';
+import type { MarkedPicture, MarkName } from '../../lib/work/marks.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
 import { $detail } from './detail.ts';
@@ -22,8 +22,9 @@ const lookOnce = async (signal: AbortSignal): Promise<void> => {
   const [lines, recipe, box] = [$lines.get(), $recipe.get(), $detail.get()?.box];
   if ($picture.get() === undefined || missingLines(recipe, Object.keys(lines)).length > 0)
     return void $marked.set(undefined);
+  const part = box ? { box } : { longest: FINE };
   try {
-    const marked = await engine().call('marks', { lines, recipe, longest: FINE, box }, { signal });
+    const marked = await engine().call('marks', { lines, recipe, ...part }, { signal });
     if (signal.aborted) return;
     unsay('marks');
     $marked.set({ marked, box });

@@ -1,22 +1,16 @@
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
-import type { Box } from '../../lib/web/crop.ts';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import type { CallOptions } from '../../lib/web/wire/rpc.ts';
+import type { Part } from '../../lib/work/view.ts';
 import { engine } from './engine.ts';
 import { $stars } from './stars.ts';
 
 /** A mix to be shown. */
-export interface MixWish {
+export type MixWish = Part & {
   readonly lines: Readonly<Record<string, string>>;
   readonly recipe: WrittenRecipe;
-  /** Longest side of the whole picture. */
-  readonly longest: number;
-}
+};
 
-/** The whole picture, with the stars over it where some are open. */
-export const mixWhole = (wish: MixWish, options?: CallOptions): Promise<Preview> =>
-  $stars.get() ? engine().call('starry', wish, options) : engine().call('preview', wish, options);
-
-/** A part of the full-size picture, with the stars over it where some are open. */
-export const mixPart = (wish: MixWish & { readonly box: Box }, options?: CallOptions): Promise<Preview> =>
-  $stars.get() ? engine().call('starry', wish, options) : engine().call('detail', wish, options);
+/** The whole picture, or a part of the full-size one, with the stars over it where some are open. */
+export const mixPart = (wish: MixWish, options?: CallOptions): Promise<Preview> =>
+  engine().call('preview', { ...wish, stars: $stars.get() !== undefined }, options);

@@ -1,12 +1,12 @@
 import { atom, computed } from 'nanostores';
 import { shrunkSize } from '../../lib/render/shrink.ts';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';
 import { text } from '../text.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
-import { mixWhole } from './mixing.ts';
+import { mixPart } from './mixing.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
 
@@ -76,11 +76,11 @@ const renderOnce = async (): Promise<void> => {
   }
   try {
     if (isSlow()) {
-      show(await mixWhole({ lines, recipe, longest: DRAFT }));
+      show(await mixPart({ lines, recipe, longest: DRAFT }));
       if (asked) return;
     }
     fine = new AbortController();
-    show(await mixWhole({ lines, recipe, longest: FINE }, { signal: fine.signal }));
+    show(await mixPart({ lines, recipe, longest: FINE }, { signal: fine.signal }));
     unsay('mix');
   } catch (error) {
     report('mix', error);

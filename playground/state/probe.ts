@@ -1,5 +1,6 @@
 import { atom, onMount } from 'nanostores';
-import type { ProbeAnswer, ProbeQuestion } from '../../lib/web/probe.ts';
+import type { ProbeQuestion } from '../../lib/web/probe.ts';
+import type { ProbeAnswer } from '../../lib/work/probe.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
 import { $candidates } from './candidates.ts';

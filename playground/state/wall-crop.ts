@@ -24,7 +24,7 @@ const sharpenOnce = async (signal: AbortSignal): Promise<void> => {
     if ($wall.get()[id] === undefined || missingLines(recipe, Object.keys(lines)).length > 0) continue;
     const wish = { lines, recipe, box: part };
     const picture = await engine()
-      .call('detail', wish, { signal })
+      .call('preview', wish, { signal })
       .catch(() => undefined);
     if (signal.aborted) return;
     if (picture !== undefined) $sharp.set({ ...$sharp.get(), [id]: picture });

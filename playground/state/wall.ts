@@ -1,6 +1,6 @@
 import { atom, onMount } from 'nanostores';
-import type { Box } from '../../lib/web/crop.ts';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Box } from '../../lib/plane/box.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines } from '../model/columns.ts';
 import type { Figures } from '../model/figures.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';

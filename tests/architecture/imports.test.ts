@@ -14,6 +14,7 @@ const ORDER = [
   'palettes',
   'hours',
   'render',
+  'work',
   'node',
   'web',
   'cli',

@@ -93,7 +93,7 @@ describe('masters of 20 million pixels', () => {
       height: 1,
     };
     const context = { signal: new AbortController().signal, progress: () => {} };
-    const wanted = await service.detail({ lines, recipe: catalogueRecipe('ember'), box }, context);
+    const wanted = await service.preview({ lines, recipe: catalogueRecipe('ember'), box }, context);
     await expect.poll(async () => (await row()).pixels === wanted.data.join(), { timeout: 20_000 }).toBe(true);
   });
 

@@ -3,7 +3,7 @@ import '../../playground/elements/crop/over.ts';
 import '../../playground/elements/save/save.ts';
 import '../../playground/elements/wall/arrange.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import type { SheetWish } from '../../lib/web/sheet.ts';
+import type { SheetQuestion } from '../../lib/web/sheet.ts';
 import { $hung, $pinned } from '../../playground/state/candidates.ts';
 import { $cover, $crop, setCrop } from '../../playground/state/crop.ts';
 import { useEngine } from '../../playground/state/engine.ts';
@@ -16,7 +16,7 @@ import { $camera } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, preview, settled, spoken, until } from './support.ts';
 
-const sheets: SheetWish[] = [];
+const sheets: SheetQuestion[] = [];
 let box: { x: number; y: number; width: number; height: number } | undefined;
 const serve = () =>
   useEngine({

@@ -1,7 +1,7 @@
 import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/marks/marks.ts';
 import type { LitElement } from 'lit';
-import { MARKS, type MarkedPicture } from '../../lib/web/marks.ts';
+import { MARKS, type MarkedPicture } from '../../lib/work/marks.ts';
 import { patternOf } from '../../playground/model/draw-marks.ts';
 import { $kinds, $marked, MARK_NAMES } from '../../playground/state/marks.ts';
 import { $picture } from '../../playground/state/picture.ts';

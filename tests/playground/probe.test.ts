@@ -2,7 +2,7 @@ import { sendMouse } from '@web/test-runner-commands';
 import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/probe/probe.ts';
 import type { LitElement } from 'lit';
-import type { ProbeAnswer } from '../../lib/web/probe.ts';
+import type { ProbeAnswer } from '../../lib/work/probe.ts';
 import { probeJson } from '../../playground/model/probe-figures.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';

@@ -23,11 +23,12 @@ describe('lw-stars', () => {
     calls.length = 0;
     useEngine({
       async call(name: string, argument: never) {
-        calls.push(name);
+        const { stars } = argument as { stars?: boolean };
+        calls.push(name === 'preview' && stars ? 'preview with stars' : name);
         const { files = [], name: called = '' } = argument as { files?: unknown[]; name?: string };
         if (name === 'isColour') return called.startsWith('stars') as never;
         if (name === 'openStars' && files.length !== 2) return { width: 60, height: 40 } as never;
-        if (name === 'preview' || name === 'starry') return preview() as never;
+        if (name === 'preview') return preview() as never;
         throw new LinewashError({ tag: name === 'openStars' ? 'input' : 'cancelled', message: 'no' });
       },
       fail() {},
@@ -67,14 +68,14 @@ describe('lw-stars', () => {
       $stars.get()!.files.map(({ name }) => name),
       ['stars.tif'],
     );
-    await until(() => calls.includes('starry'));
+    await until(() => calls.includes('preview with stars'));
     equal($messages.get()[0]!.words, 'stars.tif: laid over the mix as stars.');
     await settled(panel);
     equal(await names('button'), ['button Other stars…', 'button Take them off']);
     await clean(panel);
     find<HTMLButtonElement>(panel, '.buttons button:nth-child(2)').click();
     equal($stars.get(), undefined);
-    await until(() => calls.lastIndexOf('preview') > calls.lastIndexOf('starry'));
+    await until(() => calls.lastIndexOf('preview') > calls.lastIndexOf('preview with stars'));
   });
 
   it('tells three masters by their colours, and says what is wrong', async () => {

@@ -3,7 +3,7 @@ import axe from 'axe-core';
 import type { LitElement } from 'lit';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { Histogram } from '../../lib/web/histogram.ts';
-import type { Preview } from '../../lib/web/service.ts';
+import type { Preview } from '../../lib/web/preview.ts';
 import page from '../../playground/page.css?inline';
 import { useEngine } from '../../playground/state/engine.ts';
 import type { PageMaster } from '../../playground/state/masters.ts';

@@ -113,12 +113,12 @@ describe('what the page adds to a mix', () => {
     expect(await same(blob!, path('stars.tif'))).toBe(true);
     const note = await pictureNote(blobSource('page.tif', blob!));
     expect(note).toContain('"green.fits"');
-    const shown = await service.starry({ lines, recipe: starry, longest: 1600 }, context);
+    const shown = await service.preview({ lines, recipe: starry, longest: 1600, stars: true }, context);
     const plain = await service.preview({ lines, recipe, longest: 1600 }, context);
     const sum = (data: Uint8ClampedArray) => data.reduce((a, b) => a + b, 0);
     expect(sum(shown.data)).toBeGreaterThan(sum(plain.data));
     const box = { x: 100, y: 60, width: 40, height: 30 };
-    const part = await service.starry({ lines, recipe: starry, longest: 1600, box }, context);
+    const part = await service.preview({ lines, recipe: starry, box, stars: true }, context);
     const at = (x: number, y: number) => [
       ...shown.data.subarray(4 * (y * SIZE.width + x), 4 * (y * SIZE.width + x) + 4),
     ];
@@ -178,7 +178,9 @@ describe('what the page adds to a mix', () => {
     await expect(service.openStars({ files: two })).rejects.toMatchObject({ tag: 'input' });
     await service.open({ id: 'S', name: 'S.fits', from: await openAsBlob(sample('S')) });
     const one = { channels: ['S'], matrix: [[1], [1], [1]] };
-    await expect(service.starry({ lines: { S: 'S' }, recipe: one, longest: 400 }, context)).rejects.toMatchObject({
+    await expect(
+      service.preview({ lines: { S: 'S' }, recipe: one, longest: 400, stars: true }, context),
+    ).rejects.toMatchObject({
       tag: 'input',
     });
   });

@@ -145,7 +145,7 @@ describe('the outlook', () => {
 
   it('shows the present exactly, the past rougher and the future smoother', async () => {
     const pictures = await service.outlook({ lines, recipe, part, added: { S: 2, H: 0, O: 8 } }, context());
-    const { data } = await service.detail({ lines, recipe, box: part }, context());
+    const { data } = await service.preview({ lines, recipe, box: part }, context());
     expect(pictures.now.data).toEqual(data);
     expect(roughness(pictures.back)).toBeGreaterThan(1.2 * roughness(pictures.now));
     expect(roughness(pictures.smooth)).toBeLessThan(0.8 * roughness(pictures.now));

@@ -4,11 +4,11 @@ import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe, memorySink } from '../../lib/node/index.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { createBench } from '../../lib/web/bench.ts';
-import { MARKS } from '../../lib/web/marks.ts';
 import { openMaster } from '../../lib/web/open-master.ts';
-import { probePixel } from '../../lib/web/probe.ts';
+import { probeOf } from '../../lib/web/probe.ts';
 import { createService, type LineReport } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
+import { MARKS } from '../../lib/work/marks.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const lines = { S: 's', H: 'h', O: 'o' };
@@ -39,7 +39,7 @@ describe('the probe', () => {
     ] as const) {
       const { colour } = await service.probe({ lines, recipe, x, y }, context);
       const box = { x, y, width: 1, height: 1 };
-      const { data } = await service.detail({ lines, recipe, box }, context);
+      const { data } = await service.preview({ lines, recipe, box }, context);
       for (let b = 0; b < 3; b++) expect(Math.abs(colour!.rgb[b]! * 255 - data[b]!)).toBeLessThanOrEqual(0.51);
     }
   });
@@ -112,7 +112,7 @@ describe('the probe', () => {
     ] as const) {
       const { colour } = await starry.probe({ ...mix, x, y, stars: true }, context);
       const box = { x, y, width: 1, height: 1 };
-      const { data } = await starry.starry({ ...mix, longest: 60, box }, context);
+      const { data } = await starry.preview({ ...mix, box, stars: true }, context);
       for (let b = 0; b < 3; b++) expect(Math.round(colour!.rgb[b]! * 255)).toBe(data[b]);
     }
     const [under, alone] = [true, false].map((stars) => starry.probe({ ...mix, x: 31, y: 21, stars }, context));
@@ -187,25 +187,23 @@ describe('the noise of a probed pixel', () => {
   const bench = createBench();
   const recipe: WrittenRecipe = { channels: ['H'], matrix: [[1], [1], [1]] };
   const question = { lines: { H: 'h' }, recipe, x: 3, y: 4 };
-  const stars = (): never => {
-    throw new Error('there are none');
-  };
+  const lines = bench.lines(question.lines);
   beforeAll(async () => {
     bench.add(await openMaster('h', 'h.fits', await master(40, 30, (x, y) => 100 + ((7 * x + 3 * y) % 11))));
   });
   const late = () => new Promise<{ H: number }>((resolve) => setTimeout(resolve, 150, { H: 1 }));
 
   it('is waited for only where that is asked for', async () => {
-    expect((await probePixel(bench, question, { noise: late, stars }, {})).noise).toBeUndefined();
-    const patient = await probePixel(bench, { ...question, waits: true }, { noise: late, stars }, {});
+    expect((await probeOf(lines, question, { noise: late }, context)).noise).toBeUndefined();
+    const patient = await probeOf(lines, { ...question, waits: true }, { noise: late }, context);
     expect(patient.noise!.every((n) => n > 0)).toBe(true);
   });
 
   it('is told at once where it is known, and left out where it cannot be found', async () => {
-    const known = { noise: async () => ({ H: 1 }), stars };
-    expect((await probePixel(bench, question, known, {})).noise!.every((n) => n > 0)).toBe(true);
-    const unknown = { noise: async () => undefined, stars };
-    expect((await probePixel(bench, { ...question, waits: true }, unknown, {})).noise).toBeUndefined();
+    const known = { noise: async () => ({ H: 1 }) };
+    expect((await probeOf(lines, question, known, context)).noise!.every((n) => n > 0)).toBe(true);
+    const unknown = { noise: async () => undefined };
+    expect((await probeOf(lines, { ...question, waits: true }, unknown, context)).noise).toBeUndefined();
   });
 });
 
@@ -240,7 +238,7 @@ describe('marks', () => {
     expect([...found.marks.subarray(47 * 64, 47 * 64 + 9)]).toEqual(new Array(9).fill(MARKS.undefined));
     expect(found.share.undefined).toBe(9 / (64 * 48));
     const box = { x: 20, y: 4, width: 30, height: 2 };
-    const part = await service.marks({ lines: { H: 'h', O: 'o' }, recipe, longest: 64, box }, context);
+    const part = await service.marks({ lines: { H: 'h', O: 'o' }, recipe, box }, context);
     expect([...part.marks.subarray(0, 30)]).toEqual(row.slice(20, 50));
   });
 });

@@ -15,7 +15,7 @@ const { signal } = new AbortController();
 describe('a picture for the screen', () => {
   it.each(['srgb', 'display-p3'] as const)('shows in %s what the file of 8 bits holds', async (space) => {
     for (const settled of [settledFor(curve, { space }), inLight(curve, { space })]) {
-      const shown = await renderForScreen(channels, settled, signal);
+      const shown = await renderForScreen({ channels }, settled, signal);
       const form = { width: 90, height: 40, sample: 'u8', bands: 4 } as const;
       const { writer, picture } = pictureInMemory(form);
       await renderPicture(channels, settled, form, writer);
@@ -25,15 +25,15 @@ describe('a picture for the screen', () => {
   });
 
   it('shows linear light with the curve of sRGB', async () => {
-    const linear = await renderForScreen(channels, inLight(curve, { space: 'srgb-linear' }), signal);
-    const encoded = await renderForScreen(channels, inLight(curve), signal);
+    const linear = await renderForScreen({ channels }, inLight(curve, { space: 'srgb-linear' }), signal);
+    const encoded = await renderForScreen({ channels }, inLight(curve), signal);
     expect(linear.space).toBe('srgb');
     const off = linear.data.map((v, i) => Math.abs(v - encoded.data[i]!));
     expect(Math.max(...off)).toBeLessThanOrEqual(1);
   });
 
   it('is transparent where a used line has no data', async () => {
-    const shown = await renderForScreen(channels, settledFor(curve), signal);
+    const shown = await renderForScreen({ channels }, settledFor(curve), signal);
     for (let i = 0; i < 3600; i++)
       expect(shown.data[4 * i + 3]).toBe(data.every((line) => Number.isFinite(line[i])) ? 255 : 0);
   });
@@ -41,7 +41,7 @@ describe('a picture for the screen', () => {
   it('stops when the call is cancelled', async () => {
     const control = new AbortController();
     control.abort();
-    await expect(renderForScreen(channels, settledFor(curve), control.signal)).rejects.toMatchObject({
+    await expect(renderForScreen({ channels }, settledFor(curve), control.signal)).rejects.toMatchObject({
       tag: 'cancelled',
     });
   });

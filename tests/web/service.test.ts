@@ -72,7 +72,7 @@ describe('the render service', () => {
     const recipe = catalogueRecipe('hoo');
     const whole = await service.preview({ lines, recipe, longest: 5000 }, context());
     const box = { x: 301, y: 207, width: 33, height: 21 };
-    const part = await service.detail({ lines, recipe, box }, context());
+    const part = await service.preview({ lines, recipe, box }, context());
     expect(part.data.length).toBe(4 * 33 * 21);
     for (let y = 0; y < box.height; y++) {
       const start = 4 * ((box.y + y) * whole.width + box.x);

@@ -82,14 +82,12 @@ const withSmall = async (
 };
 
 /** Red, green and blue of a picture of the stars, in small. */
-const smallStars = async (spelling: string, size: number, signal: AbortSignal): Promise<PlaneSource[]> => {
-  const { sources, master } = await openStars(spelling);
+const smallStars = async (spelling: string, size: number, signal: AbortSignal): Promise<readonly PlaneSource[]> => {
+  const stars = await openStars(spelling);
   try {
-    const small: PlaneSource[] = [];
-    for (const source of sources) small.push(planeSource(source.file, await shrink(source, size, { signal })));
-    return small;
+    return await stars.small(size, { signal });
   } finally {
-    await closeMasters([master]);
+    await closeMasters([stars.master]);
   }
 };
 

@@ -4,10 +4,12 @@ import { formatOf } from '../../formats/pictures.ts';
 import { LinewashError } from '../../plane/errors.ts';
 import { VERSION } from '../../plane/version.ts';
 import type { Picture } from '../../render/picture.ts';
-import { layOutSheet, type SheetCell, sheetInfo, writeSheet } from '../../render/sheet.ts';
-import { fileSink, makeFolder } from '../files/file-sink.ts';
+import { layOutSheet, type SheetCell } from '../../render/sheet.ts';
+import { writeSheetTo } from '../../work/sheet.ts';
+import { makeFolder } from '../files/file-sink.ts';
 import { reasonOf } from '../files/reason.ts';
 import { sweepTemporaries } from '../files/temporary.ts';
+import { writeWhole } from '../files/write-whole.ts';
 import type { CellsTask } from './cells.ts';
 import type { BatchPicture, BatchWork } from './jobs.ts';
 import { noteOf } from './note-of.ts';
@@ -125,19 +127,8 @@ const write = async (file: string, cells: readonly SheetCell[], columns: number,
   const width = Math.max(16, ...cells.map(({ picture }) => picture.width));
   const height = Math.max(16, ...cells.map(({ picture }) => picture.height));
   const layout = layOutSheet(cells.length, width, height, columns);
-  const info = sheetInfo(layout, JSON.stringify({ linewash: 1, sheet: key, writer: VERSION }));
+  const sheet = { layout, cells: cells.map((cell) => padded(cell, width, height)) };
+  const note = JSON.stringify({ linewash: 1, sheet: key, writer: VERSION });
   await makeFolder(dirname(file));
-  const sink = await fileSink(file, true);
-  try {
-    const writer = await formatOf(file)!.writer(sink, info);
-    await writeSheet(
-      cells.map((cell) => padded(cell, width, height)),
-      layout,
-      writer,
-    );
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
+  await writeWhole(file, true, (sink) => writeSheetTo(sink, formatOf(file)!, sheet, note));
 };

@@ -1,11 +1,10 @@
-import { type Channel, checkSizes } from '../../measure/measure.ts';
+import { checkSizes } from '../../measure/measure.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import type { ChannelsResult } from '../../recipe/settle/channels.ts';
 import { combinationNotes, withCombinations } from '../../recipe/settle/combinations.ts';
 import { statesAllNumbers } from '../../recipe/settle/complete.ts';
-import { preparedChannels } from '../../recipe/settle/prepared.ts';
 import { settle } from '../../recipe/settle/settle.ts';
 import type { Recipe } from '../../recipe/written/schema.ts';
+import type { SettledLines } from '../../work/open-lines.ts';
 import type { FindingsCache } from '../cache/findings-cache.ts';
 import type { Master } from './masters.ts';
 import { type MisfitDepth, misfitsOnce } from './misfits.ts';
@@ -16,16 +15,13 @@ export interface SettleOptions extends StripOptions {
   readonly depth?: MisfitDepth | undefined;
 }
 
-/** Settled numbers, and the prepared channels that they belong to. */
-export type MastersResult = ChannelsResult & { readonly prepared: readonly Channel[] };
-
-/** Prepares and measures masters, settles a recipe on them, and warns of what speaks against mixing them. */
+/** Prepares and measures masters, settles a recipe on them, and notes what speaks against mixing them. */
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
   { signal, executor, progress, depth = statesAllNumbers(recipe) ? 'headers' : 'pictures' }: SettleOptions = {},
   cache?: FindingsCache,
-): Promise<MastersResult> => {
+): Promise<SettledLines> => {
   checkSizes(masters);
   // Both at once: what one thread compares, others count meanwhile.
   const [preparation, misfits] = await allOf([
@@ -34,12 +30,11 @@ export const settleMasters = async (
   ]);
   const { measured, findings, warnings } = preparation;
   const result = settle(recipe, measured, findings);
-  const prepared = preparedChannels(result.settled, masters);
   return {
     settled: withCombinations(result.settled, masters),
     measured,
-    prepared,
-    warnings: [...combinationNotes(masters), ...misfits, ...warnings, ...result.warnings],
+    notes: [...combinationNotes(masters), ...misfits],
+    warnings: [...warnings, ...result.warnings],
   };
 };
 

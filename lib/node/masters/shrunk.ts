@@ -1,8 +1,8 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import type { Composition } from '../../render/compose.ts';
 import { shrink } from '../../render/shrink.ts';
+import type { Composition } from '../../work/compose.ts';
 
 /**
  * The same picture from smaller copies in memory: the settled numbers stay those of the full size, so that a small

@@ -4,14 +4,13 @@ import type { Selector } from '../../formats/selector.ts';
 import { inputError } from '../../plane/errors.ts';
 import { fromFile } from '../../plane/from-file.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
+import { type OpenStars, starsOf } from '../../work/open-stars.ts';
 import { openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
 import { closeFiles, type Master, type MasterFile } from './masters.ts';
 
-/** An open star picture. */
-export interface Stars {
-  /** Red, green, blue; one source thrice for a picture without colour. */
-  readonly sources: readonly PlaneSource[];
+/** A star picture whose files are open. */
+export interface StarFiles extends OpenStars {
   /** Its files in the form of a master, to be hashed, guarded and closed with the others. */
   readonly master: Master;
 }
@@ -21,7 +20,7 @@ export interface Stars {
  * three files (`r.fits,g.fits,b.fits`), or one picture without colour.
  * @throws LinewashError 'input' or 'format' naming the file; nothing stays open then.
  */
-export const openStars = async (spelling: string): Promise<Stars> => {
+export const openStars = async (spelling: string): Promise<StarFiles> => {
   const { planes } = planeRange(spelling);
   const choices = await starFiles(spelling);
   if (choices.length !== 1 && choices.length !== 3)
@@ -36,7 +35,7 @@ export const openStars = async (spelling: string): Promise<Stars> => {
       files.push({ bytes: await openFile(choice.path, choice.spelling), spelling: choice.spelling });
     const sources = await openPlanes(files, choices, planes);
     const { bytes } = files[0]!;
-    return { sources, master: { name: 'stars', spelling, bytes, files, source: sources[0]! } };
+    return { ...starsOf(sources), master: { name: 'stars', spelling, bytes, files, source: sources[0]! } };
   } catch (cause) {
     await closeFiles(files);
     throw cause;

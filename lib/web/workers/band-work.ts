@@ -3,6 +3,7 @@ import { countRows } from '../../measure/count-rows.ts';
 import { createCounter } from '../../measure/counter.ts';
 import type { Block, BlockLimits } from '../../plane/block-grid.ts';
 import type { LowerCounts, UpperCounts } from '../../plane/counting.ts';
+import { cropped } from '../../plane/cropped.ts';
 import { eachMarked, type Mask } from '../../plane/mask.ts';
 import { hidePixels } from '../../plane/memory-plane.ts';
 import type { PlaneSource, Samples } from '../../plane/plane.ts';
@@ -11,7 +12,6 @@ import { eachStrip, isWide, type StripOptions, stripRows } from '../../plane/str
 import { collectBlocks } from '../../prepare/background/blocks.ts';
 import { collectMeans, type Size } from '../../render/shrink.ts';
 import { eachStoredStrip, type StoredRows, storedRows } from '../bytes/raw-strips.ts';
-import { crop } from '../crop.ts';
 import { type HistogramAxis, histogramCounter, histogramFrom } from '../histogram.ts';
 
 /** What is to be found in some rows of a master, all in one reading. Plain data. */
@@ -58,7 +58,7 @@ export const doShare = async (
     measured?.add(data, at, number);
   };
   const stored = storedRows(source, blob);
-  const part = () => crop(source, { x: 0, y, width: source.width, height: rows });
+  const part = () => cropped(source, { x: 0, y, width: source.width, height: rows });
   const found =
     stored && canCountFast() && canDecode(stored.raw.type) && !isWide(source)
       ? await lookAtStored(source, stored, share, look, options)

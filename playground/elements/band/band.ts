@@ -1,7 +1,7 @@
 import { css, html, LitElement } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
-import type { Box } from '../../../lib/web/crop.ts';
-import type { Preview } from '../../../lib/web/service.ts';
+import type { Box } from '../../../lib/plane/box.ts';
+import type { Preview } from '../../../lib/web/preview.ts';
 import { watch } from '../../controllers/watch.ts';
 import type { Size } from '../../model/camera.ts';
 import { canvasOf } from '../../model/canvas.ts';

@@ -1,6 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { Box } from '../../../lib/web/crop.ts';
+import type { Box } from '../../../lib/plane/box.ts';
 import { watch } from '../../controllers/watch.ts';
 import { boxBetween, withSide } from '../../model/boxes.ts';
 import { toPicture } from '../../model/camera.ts';

@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import type { Box } from '../../../lib/web/crop.ts';
+import type { Box } from '../../../lib/plane/box.ts';
 import { watch } from '../../controllers/watch.ts';
 import { boxBetween, nameOffset } from '../../model/boxes.ts';
 import { type Point, toPicture, toView } from '../../model/camera.ts';

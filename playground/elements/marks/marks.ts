@@ -1,6 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { MarkName } from '../../../lib/web/marks.ts';
+import type { MarkName } from '../../../lib/work/marks.ts';
 import { watch } from '../../controllers/watch.ts';
 import { patternOf } from '../../model/draw-marks.ts';
 import { $kinds, $marked, MARK_NAMES } from '../../state/marks.ts';

@@ -1,6 +1,6 @@
 import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import type { ProbeAnswer } from '../../../lib/web/probe.ts';
+import type { ProbeAnswer } from '../../../lib/work/probe.ts';
 import { watch } from '../../controllers/watch.ts';
 import { showMeasured } from '../../model/number.ts';
 import { beyond, cssOf, probeJson, sharesOf, showPart } from '../../model/probe-figures.ts';

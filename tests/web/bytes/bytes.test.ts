@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { cropped } from '../../../lib/plane/cropped.ts';
 import type { Measured } from '../../../lib/plane/measured.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import { blobSink } from '../../../lib/web/bytes/blob-sink.ts';
 import { blobSource } from '../../../lib/web/bytes/blob-source.ts';
 import { handleSink } from '../../../lib/web/bytes/handle-sink.ts';
-import { crop } from '../../../lib/web/crop.ts';
 import { axisOf, histogramOf, valueAt } from '../../../lib/web/histogram.ts';
 
 const bytesOf = async (blob: Blob) => [...new Uint8Array(await blob.arrayBuffer())];
@@ -135,7 +135,7 @@ describe('crop', () => {
   const whole = planeSource('a', { width: 4, height: 3, data });
 
   it('is the box of the picture, whichever rows are asked for', async () => {
-    const part = crop(whole, { x: 1, y: 1, width: 2, height: 2 });
+    const part = cropped(whole, { x: 1, y: 1, width: 2, height: 2 });
     const into = new Float32Array(4);
     await part.readRows(0, 2, into);
     expect([part.width, part.height, ...into]).toEqual([2, 2, 5, 6, 9, 10]);
@@ -145,7 +145,7 @@ describe('crop', () => {
 
   it('takes whole rows as they are', async () => {
     const into = new Float32Array(8);
-    await crop(whole, { x: 0, y: 1, width: 4, height: 2 }).readRows(0, 2, into);
+    await cropped(whole, { x: 0, y: 1, width: 4, height: 2 }).readRows(0, 2, into);
     expect([...into]).toEqual([4, 5, 6, 7, 8, 9, 10, 11]);
   });
 });

@@ -1,16 +1,11 @@
-import { type Channel, checkSizes } from '../measure/measure.ts';
+import type { Channel } from '../measure/measure.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { cropChannels, findCrop } from '../recipe/settle/find-crop.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { settleStars } from '../recipe/settle/stars.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
-
-/** Red, green and blue of a picture of the stars. */
-export interface StarSources {
-  readonly sources: readonly PlaneSource[];
-}
+import { checkStars, type OpenStars } from './open-stars.ts';
 
 /** All that a picture is rendered from. */
 export interface Composition {
@@ -21,6 +16,13 @@ export interface Composition {
   readonly warnings: readonly string[];
 }
 
+/** What is added to a mix. */
+export interface Additions {
+  readonly stars?: OpenStars | undefined;
+  /** Whether it is cut to the largest rectangle that all its lines cover. */
+  readonly crop?: boolean | undefined;
+}
+
 /**
  * Adds to a settled mix what concerns the picture as a whole: stars to be laid over, and the crop to what all channels
  * cover.
@@ -29,14 +31,11 @@ export interface Composition {
 export const compose = async (
   mix: Pick<Composition, 'settled' | 'channels' | 'warnings'>,
   recipe: Recipe,
-  {
-    stars,
-    crop,
-    signal,
-  }: { stars?: StarSources | undefined; crop?: boolean | undefined } & Pick<StripOptions, 'signal'>,
+  { stars, crop }: Additions,
+  options: StripOptions = {},
 ): Promise<Composition> => {
-  const starry = stars === undefined ? { ...mix, stars: undefined } : await addStars(mix, recipe, stars, { signal });
-  const found = crop ? await findCrop(mix.channels, { signal }) : undefined;
+  const starry = stars === undefined ? { ...mix, stars: undefined } : await addStars(mix, recipe, stars, options);
+  const found = crop ? await findCrop(mix.channels, options) : undefined;
   if (found === undefined) return starry;
   const { box } = found;
   return {
@@ -50,11 +49,12 @@ export const compose = async (
 const addStars = async (
   mix: Pick<Composition, 'settled' | 'channels' | 'warnings'>,
   recipe: Recipe,
-  { sources }: StarSources,
+  over: OpenStars,
   options: StripOptions,
 ): Promise<Composition> => {
-  checkSizes([mix.channels[0]!, ...sources.map((source) => ({ name: 'stars', source }))]);
-  const stars = await settleStars(recipe.stars ?? {}, sources, options);
-  const warnings = [...mix.warnings, ...sources[0]!.warnings.map((w) => `${sources[0]!.file}: ${w}`)];
-  return { ...mix, settled: { ...mix.settled, stars }, stars: sources, warnings };
+  checkStars(mix.channels[0]!, over);
+  const stars = await over.settled(recipe.stars, options);
+  const first = over.sources[0]!;
+  const warnings = [...mix.warnings, ...first.warnings.map((warning) => `${first.file}: ${warning}`)];
+  return { settled: { ...mix.settled, stars }, channels: mix.channels, stars: over.sources, warnings };
 };

@@ -4,8 +4,9 @@ import type { PlaneSource } from '../../lib/plane/plane.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { settleStars } from '../../lib/recipe/settle/stars.ts';
 import type { Recipe } from '../../lib/recipe/written/schema.ts';
-import { compose } from '../../lib/render/compose.ts';
 import { smallBox } from '../../lib/render/small-box.ts';
+import { compose } from '../../lib/work/compose.ts';
+import { starsOf } from '../../lib/work/open-stars.ts';
 
 const SIZE = { width: 8, height: 6 };
 /** Each pixel is its own number; the first columns have no data. */
@@ -31,7 +32,7 @@ const recipe: Recipe = {
   ],
   stars: { strength: 0.3 },
 };
-const stars = { sources: ['red', 'green', 'blue'].map((file) => plane(file)) };
+const stars = starsOf(['red', 'green', 'blue'].map((file) => plane(file)));
 
 describe('a composition', () => {
   it('is the mix as it is where nothing is asked for', async () => {
@@ -85,7 +86,7 @@ describe('a composition', () => {
   });
 
   it('has stars settled as the recipe wishes, with what is to be said of their file', async () => {
-    const odd = { sources: [{ ...stars.sources[0]!, warnings: ['is odd'] }, ...stars.sources.slice(1)] };
+    const odd = starsOf([{ ...stars.sources[0]!, warnings: ['is odd'] }, ...stars.sources.slice(1)]);
     const found = await compose(mixOf(0), recipe, { stars: odd });
     expect(found.settled).toEqual({ space: 'srgb', stars: await settleStars({ strength: 0.3 }, odd.sources) });
     expect(found.stars).toBe(odd.sources);
@@ -112,7 +113,7 @@ describe('a composition', () => {
       { width: 7, height: 6 },
       { width: 8, height: 5 },
     ])
-      await expect(compose(mixOf(0), recipe, { stars: { sources: [plane('red', 0, size)] } })).rejects.toMatchObject({
+      await expect(compose(mixOf(0), recipe, { stars: starsOf([plane('red', 0, size)]) })).rejects.toMatchObject({
         tag: 'input',
       });
   });

@@ -1,0 +1,30 @@
+import type { Measured } from '../plane/measured.ts';
+import type { StripOptions } from '../plane/strips.ts';
+import { neededChannels } from '../recipe/settle/channels.ts';
+import { preparedChannels } from '../recipe/settle/prepared.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
+import { type Additions, type Composition, compose } from './compose.ts';
+import { type OpenLines, zerosOf } from './open-lines.ts';
+
+/** A mix at full size, and the numbers that its lines were measured to have. */
+export interface Mix extends Composition {
+  readonly measured: readonly Measured[];
+}
+
+/**
+ * Settles a recipe on open lines and adds stars and crop: the picture at full size, ready to be rendered.
+ * @param progress 0…1 of the measuring, which takes nearly all of the time
+ * @throws LinewashError 'input' where masters, recipe and stars do not fit together.
+ */
+export const mixLines = async (
+  lines: OpenLines,
+  recipe: Recipe,
+  additions: Additions = {},
+  options: StripOptions = {},
+): Promise<Mix> => {
+  const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
+  const { progress: _, ...quiet } = options;
+  const full = await lines.full(neededChannels(recipe), zerosOf(recipe), quiet);
+  const mix = { settled, channels: preparedChannels(settled, full), warnings: [...notes, ...warnings] };
+  return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured };
+};

@@ -1,0 +1,12 @@
+import { VERSION } from '../plane/version.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
+import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
+import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
+
+/** What a picture says of itself: the recipe as written, the numbers it was made with, its masters and its form. */
+export const pictureNote = (
+  recipe: WrittenRecipe,
+  settled: Settled,
+  inputs: readonly NoteInput[],
+  form: Parameters<typeof notePicture>[0],
+): string => noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...notePicture(form), writer: VERSION });
