@@ -1,6 +1,6 @@
 /** Words about mixes that are computed from the masters, and about masters that do not fit together. */
 export const text = {
-  suggest: 'Suggest from these masters',
+  suggest: 'Suggest mixes',
   label: 'Suggestions',
   working: 'Looking at the masters…',
   cancel: 'Cancel',

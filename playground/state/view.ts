@@ -1,5 +1,5 @@
 import { atom } from 'nanostores';
-import type { Camera, Size } from '../model/camera.ts';
+import type { Camera, Size, Stage } from '../model/camera.ts';
 
 /** The surround that colours are judged against. */
 export const SURROUNDS = ['light', 'dark', 'night'] as const;
@@ -33,6 +33,8 @@ export interface Frame {
   readonly view: Size;
   readonly camera: Camera;
   readonly full: Size;
+  /** The part of the view that no panel lies over. */
+  readonly open: Stage;
 }
 
 /** The frame that was drawn last, for what lies over the picture; undefined while there is no picture. */

@@ -1,11 +1,12 @@
 import { atom, onMount } from 'nanostores';
+import { type Camera, toPicture } from '../model/camera.ts';
 import { missingLines } from '../model/columns.ts';
 import { oneAtATime } from '../model/one-at-a-time.ts';
 import { bandPart } from '../model/wall-order.ts';
 import { $candidates } from './candidates.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
-import { $frame } from './view.ts';
+import { $frame, type Frame } from './view.ts';
 import { $part, $sharp, $wall } from './wall.ts';
 
 /** Whether every candidate shows the part that the picture shows. */
@@ -31,12 +32,18 @@ const sharpenOnce = async (signal: AbortSignal): Promise<void> => {
   }
 };
 
+/** The camera as if what is open of the view were all of it. */
+const middleOf = ({ camera, view, open }: Frame): Camera => ({
+  ...camera,
+  ...toPicture(camera, view, { x: open.x + open.width / 2, y: open.y + open.height / 2 }),
+});
+
 const sharpening = oneAtATime(sharpenOnce);
 let timer: ReturnType<typeof setTimeout> | undefined;
 
 const follow = (): void => {
   const frame = $frame.get();
-  const part = $cropped.get() && frame ? bandPart(frame.camera, frame.view, frame.full, SHAPE) : undefined;
+  const part = $cropped.get() && frame ? bandPart(middleOf(frame), frame.open, frame.full, SHAPE) : undefined;
   if (JSON.stringify(part) === JSON.stringify($part.get())) return;
   $sharp.set({});
   $part.set(part);

@@ -27,7 +27,7 @@ export const controls = css`
     font: inherit;
     color: var(--ink);
     background: var(--raised);
-    border: 1px solid var(--line);
+    border: 1px solid var(--edge);
     border-radius: 2px;
     min-height: 28px;
     padding: 3px 10px;
@@ -40,8 +40,9 @@ export const controls = css`
     cursor: pointer;
   }
   button:disabled {
-    color: var(--faint);
+    color: var(--off);
     background: transparent;
+    border-style: dashed;
     cursor: default;
   }
   button:hover:not(:disabled),

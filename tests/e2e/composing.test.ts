@@ -59,7 +59,7 @@ describe('what is added to a mix', () => {
   });
 
   it('is the wall as a sheet, as the command line draws it', async () => {
-    await open.page.getByText('Order, part and sheet').click();
+    await open.page.getByText('Sort, crop, print').click();
     const { name, bytes } = await saved(open.page, 'Save as a sheet');
     expect(name).toBe('wall.png');
     const fitting = CATALOGUE.filter((entry) => missingLines(entry.recipe, Object.keys(inputs)).length === 0);

@@ -43,7 +43,7 @@ describe('what stays for the next visit', () => {
   });
 
   it('is the wall with its suggestions, and the plan of hours', async () => {
-    await open.page.getByRole('button', { name: 'Suggest from these masters' }).click();
+    await open.page.getByRole('button', { name: 'Suggest mixes' }).click();
     const suggested = open.page.locator('lw-wall li[data-id^=suggested]');
     await expect.poll(() => suggested.count(), { timeout: 30_000 }).toBeGreaterThan(2);
     const count = await suggested.count();
@@ -96,7 +96,7 @@ describe('what stays for the next visit', () => {
   });
 
   it('suggests mixes from the masters, and makes one the mix', async () => {
-    await open.page.getByRole('button', { name: 'Suggest from these masters' }).click();
+    await open.page.getByRole('button', { name: 'Suggest mixes' }).click();
     await open.page.getByText('Their reasons and their price').click();
     const list = open.page.getByRole('list', { name: 'Suggestions' });
     await list.waitFor();

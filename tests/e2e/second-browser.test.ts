@@ -95,7 +95,7 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
     await expect.poll(same, { timeout: 20_000 }).toBe(true);
   });
 
-  it.each(['Probe', 'Boxes', 'Shifts', 'Background', 'Hours', 'Suggest from these masters'])(
+  it.each(['Probe', 'Boxes', 'Shifts', 'Background', 'Hours', 'Suggest mixes'])(
     'opens “%s” without an error',
     async (name) => {
       await (await find(page, name)).click();

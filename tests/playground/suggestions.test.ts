@@ -42,7 +42,7 @@ describe('lw-suggestions', () => {
   });
 
   it('is a button until it is asked, which needs two lines', async () => {
-    equal(await names('button'), ['button Suggest from these masters']);
+    equal(await names('button'), ['button Suggest mixes']);
     await clean(panel);
     $masters.set([master('H')]);
     await settled(panel);

@@ -45,7 +45,7 @@ describe('lw-tools', () => {
 
   it('shows the picture through other eyes', async () => {
     const [choice] = await spoken('combobox');
-    equal([choice!.name, choice!.value], ['Seen by', 'all cones']);
+    equal([choice!.name, choice!.value], ['Seen by', 'full colour vision']);
     const select = find<HTMLSelectElement>(element, 'lw-tools', 'select');
     select.value = 'deutan';
     select.dispatchEvent(new Event('change'));

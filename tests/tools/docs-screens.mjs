@@ -36,7 +36,7 @@ const STATES = [
     surround: 'dark',
     async act(page) {
       await page.getByText('Crop to what all lines cover').click();
-      await page.getByText('Order, part and sheet').click();
+      await page.getByText('Sort, crop, print').click();
     },
   },
   { name: 'phone-tools', device: 'phone', surround: 'light', act: (page) => press(page, 'Tools') },

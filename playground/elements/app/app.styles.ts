@@ -1,99 +1,142 @@
 import { css } from 'lit';
+import { narrow } from './narrow.styles.ts';
+import { paper } from './paper.styles.ts';
 
-export const styles = css`
+const wide = css`
+  /* The room that panels take, whether they are out or not: the picture is fitted to what they leave. */
   :host {
+    --left: 252px;
+    --right: 352px;
+    --foot: 152px;
+    position: relative;
     display: grid;
-    grid-template: auto minmax(auto, 1fr) auto minmax(0, auto) / 276px minmax(0, 1fr) 236px;
-    grid-template-areas: 'head head head' 'lines picture wall' 'lines tabs wall' 'lines bench wall';
+    grid-template: auto auto minmax(0, 1fr) var(--foot) / var(--left) minmax(0, 1fr) var(--right);
+    grid-template-areas: 'head head head' 'lines stage tabs' 'lines stage bench' 'lines wall bench';
     height: 100dvh;
     overflow: hidden;
   }
   header {
     grid-area: head;
+    z-index: 2;
     display: flex;
     flex-wrap: wrap;
-    gap: 4px 20px;
-    align-items: baseline;
-    justify-content: space-between;
-    padding: 10px 20px 8px;
+    gap: 4px 24px;
+    align-items: center;
+    padding: 6px 16px;
+    background: var(--ground);
+    border-bottom: 1px solid var(--line);
   }
   h1 {
     margin: 0;
-    font-size: 17px;
+    font-size: 16px;
     font-weight: 600;
     letter-spacing: 0.01em;
   }
-  .lines,
-  .wall {
+  .panels {
+    display: flex;
+    gap: 4px;
+  }
+  .panels button {
+    font: inherit;
+    color: var(--soft);
+    background: none;
+    border: 1px solid transparent;
+    border-radius: 2px;
+    min-height: 28px;
+    padding: 2px 10px;
+    cursor: pointer;
+  }
+  .panels button[aria-pressed='true'] {
+    color: var(--ink);
+    border-color: var(--edge);
+  }
+  lw-surround {
+    margin-inline-start: auto;
+  }
+  .picture {
+    grid-area: 2 / 1 / -1 / -1;
+    display: grid;
+    min-width: 0;
     min-height: 0;
-    overflow-y: auto;
-    padding: 8px 20px 20px;
+  }
+  .lines,
+  .wall,
+  .bench,
+  .hours,
+  nav {
+    z-index: 1;
+    min-width: 0;
+    min-height: 0;
+    background: var(--ground);
     scrollbar-width: thin;
     scrollbar-color: var(--line) transparent;
   }
   .lines {
     grid-area: lines;
+    overflow-y: auto;
+    padding: 12px 16px 20px;
+    border-inline-end: 1px solid var(--line);
   }
   .wall {
     grid-area: wall;
+    border-top: 1px solid var(--line);
   }
-  .picture {
-    grid-area: picture;
-    position: relative;
-    display: grid;
-    grid-template-rows: minmax(auto, 1fr) auto;
-    min-width: 0;
+  .wall.wide {
+    grid-area: 2 / 1 / -1 / 3;
+    z-index: 2;
+    border-top: 0;
   }
   /* Slips over the upper edge of the picture: no message changes its size or covers a control. */
   lw-messages {
-    position: absolute;
+    grid-area: stage;
+    align-self: start;
     z-index: 3;
-    inset-inline: 12px;
-    top: 12px;
+    margin: 10px 12px 0;
     max-width: 620px;
   }
   .bench,
   .hours {
     grid-area: bench;
-    max-height: max(320px, 46dvh);
-    min-height: 0;
+    border-inline-start: 1px solid var(--line);
+  }
+  .hours {
     overflow-y: auto;
-    padding: 10px 0 18px;
-    scrollbar-width: thin;
-    scrollbar-color: var(--line) transparent;
+    padding: 12px 0 16px;
   }
   .bench {
     display: grid;
-    grid-template-columns: minmax(0, 1fr) 216px;
-    gap: 16px 32px;
-  }
-  .hours {
-    height: max(300px, 42dvh);
-    max-height: 100%;
+    grid-template-rows: minmax(0, 1fr) auto;
   }
   .mix {
     display: grid;
     gap: 14px;
     align-content: start;
     min-width: 0;
+    overflow-y: auto;
+    padding: 12px 16px;
+    scrollbar-width: thin;
+    scrollbar-color: var(--line) transparent;
   }
-  lw-weights {
-    overflow-x: auto;
+  lw-save {
+    padding: 10px 16px 14px;
+    border-top: 1px solid var(--line);
   }
   nav {
     grid-area: tabs;
     display: flex;
     gap: 20px;
-    border-top: 1px solid var(--line);
+    padding-inline: 16px;
+    border-bottom: 1px solid var(--line);
+    border-inline-start: 1px solid var(--line);
   }
   nav button {
     font: inherit;
     color: var(--soft);
     background: none;
     border: 0;
-    border-top: 2px solid transparent;
-    margin-top: -1px;
-    min-height: 32px;
+    border-bottom: 2px solid transparent;
+    margin-bottom: -1px;
+    min-height: 34px;
     padding: 2px 0 0;
     cursor: pointer;
   }
@@ -105,12 +148,9 @@ export const styles = css`
     font-weight: 600;
     border-color: var(--accent);
   }
-  nav button:focus-visible {
+  button:focus-visible {
     outline: 2px solid var(--accent);
     outline-offset: 1px;
-  }
-  .over .picture {
-    outline: 2px solid var(--accent);
   }
   .letgo {
     position: fixed;
@@ -123,52 +163,11 @@ export const styles = css`
     pointer-events: none;
     z-index: 5;
   }
-  @media (max-width: 1100px) {
+  @media (max-width: 1180px) {
     :host {
-      grid-template-columns: 240px minmax(0, 1fr) 180px;
-    }
-    .bench {
-      grid-template-columns: minmax(0, 1fr);
-    }
-  }
-  @media (max-width: 800px) {
-    :host {
-      grid-template: auto minmax(44dvh, auto) auto minmax(0, 1fr) / minmax(0, 1fr);
-      grid-template-areas: 'head' 'picture' 'tabs' 'drawer';
-    }
-    header {
-      padding: 8px 14px 4px;
-    }
-    nav {
-      display: grid;
-      grid-template-columns: repeat(5, 1fr);
-      gap: 0;
-      border-bottom: 1px solid var(--line);
-    }
-    nav button {
-      border-top: 0;
-      border-bottom: 3px solid transparent;
-      margin-top: 0;
-      min-height: 44px;
-      padding: 3px 0 0;
-    }
-    nav button:focus-visible {
-      outline-offset: -3px;
-    }
-    .lines,
-    .wall,
-    .bench,
-    .hours {
-      grid-area: drawer;
-      height: auto;
-      max-height: none;
-      padding: 14px;
-    }
-    .bench {
-      display: block;
-    }
-    lw-picture {
-      padding-inline: 0;
+      --left: 208px;
+      --right: 312px;
+      --foot: 140px;
     }
   }
   @media (prefers-reduced-motion: no-preference) {
@@ -176,44 +175,15 @@ export const styles = css`
       transition: opacity 0.15s;
     }
   }
+`;
+
+const always = css`
   .away {
     display: none;
   }
   .sheet {
     display: none;
   }
-  /* On paper: the picture, its name and its weights; or the wall alone where that is printed. */
-  @media print {
-    :host {
-      display: block;
-      height: auto;
-      overflow: visible;
-    }
-    lw-surround,
-    lw-messages,
-    nav,
-    .lines,
-    .wall,
-    .hours,
-    lw-save {
-      display: none;
-    }
-    .bench,
-    .bench.away,
-    .mix.away {
-      display: block;
-      padding-inline: 20px;
-      max-height: none;
-      overflow: visible;
-    }
-    .sheet {
-      display: block;
-      width: 100%;
-      max-height: 96vh;
-      object-fit: contain;
-    }
-    :host([paper]) > :not(.sheet) {
-      display: none;
-    }
-  }
 `;
+
+export const styles = [wide, narrow, always, paper];

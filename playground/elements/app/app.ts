@@ -4,6 +4,7 @@ import { watch } from '../../controllers/watch.ts';
 import { openFiles } from '../../state/files.ts';
 import { redoChange, undoChange } from '../../state/history.ts';
 import { say } from '../../state/messages.ts';
+import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
@@ -13,13 +14,16 @@ import '../messages/messages.ts';
 import '../picture/picture.ts';
 import '../recipe-choice/recipe-choice.ts';
 import '../save/save.ts';
-import '../suggestions/suggestions.ts';
 import '../surround/surround.ts';
 import '../wall/wall.ts';
+import '../weights/warnings.ts';
 import '../weights/weights.ts';
 import { styles } from './app.styles.ts';
 
-/** The page: picture and weights in the middle, lines on one side, the wall on the other; one drawer when narrow. */
+/**
+ * The page: the picture beneath everything, panels around it that can be put away without moving it; below it one
+ * drawer at a time when narrow.
+ */
 @customElement('lw-app')
 export class App extends LitElement {
   static override styles = styles;
@@ -30,7 +34,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed);
+    watch(this, $drawer, $printed, $away, $wideWall);
   }
 
   override connectedCallback(): void {
@@ -52,12 +56,13 @@ export class App extends LitElement {
     const sheet = $printed.get();
     return html`<header>
         <h1>${text.app.title}</h1>
+        ${this.narrow ? '' : this.panels()}
         <lw-surround></lw-surround>
       </header>
       <main class="picture">
         <lw-picture></lw-picture>
-        <lw-messages></lw-messages>
       </main>
+      <lw-messages></lw-messages>
       ${this.tabs()}
       <section class="lines ${this.away('lines')}" aria-label=${text.lines.title} tabindex="-1">
         <lw-lines></lw-lines>
@@ -67,17 +72,17 @@ export class App extends LitElement {
           <lw-recipe-choice></lw-recipe-choice>
           <lw-weights></lw-weights>
           <lw-more-choices></lw-more-choices>
+          <lw-mix-warnings></lw-mix-warnings>
         </div>
         <lw-save class=${this.away('save')}></lw-save>
       </section>
       ${
         $drawer.get() === 'hours'
-          ? html`<section class="hours" aria-label=${text.app.hours}><lw-hours></lw-hours></section>`
+          ? html`<section class="hours ${this.shut('bench')}" aria-label=${text.app.hours}><lw-hours></lw-hours></section>`
           : ''
       }
-      <section class="wall ${this.away('wall')}" aria-label=${text.wall.title}>
-        <lw-suggestions></lw-suggestions>
-        <lw-wall></lw-wall>
+      <section class="wall ${this.away('wall')} ${$wideWall.get() && !this.narrow ? 'wide' : ''}" aria-label=${text.wall.title}>
+        <lw-wall .strip=${!this.narrow && !$wideWall.get()}></lw-wall>
       </section>
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
       ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
@@ -87,7 +92,7 @@ export class App extends LitElement {
   private tabs() {
     const wide: readonly Drawer[] = ['mix', 'hours'];
     const current = this.narrow || this.wideHours ? $drawer.get() : 'mix';
-    return html`<nav aria-label=${text.app.drawersLabel}>
+    return html`<nav class=${this.shut('bench')} aria-label=${text.app.drawersLabel}>
       ${(this.narrow ? DRAWERS : wide).map(
         (drawer) => html`<button
           type="button"
@@ -110,7 +115,27 @@ export class App extends LitElement {
   }
 
   private away(...drawers: Drawer[]): string {
-    return this.narrow && !drawers.includes($drawer.get()) ? 'away' : '';
+    if (this.narrow) return drawers.includes($drawer.get()) ? '' : 'away';
+    const [drawer] = drawers;
+    return drawer === 'lines' || drawer === 'wall' ? this.shut(drawer) : this.shut('bench');
+  }
+
+  private shut(panel: Panel): string {
+    return !this.narrow && $away.get().includes(panel) ? 'away' : '';
+  }
+
+  private panels() {
+    return html`<div class="panels" role="group" aria-label=${text.app.panelsLabel}>
+      ${PANELS.map(
+        (panel) => html`<button
+          type="button"
+          aria-pressed=${!$away.get().includes(panel)}
+          @click=${() => togglePanel(panel)}
+        >
+          ${text.app.panels[panel]}
+        </button>`,
+      )}
+    </div>`;
   }
 
   private measure = (): void => {

@@ -9,7 +9,7 @@ export const styles = css`
     width: 100%;
     min-height: 30px;
     padding: 2px 6px;
-    border: 1px solid transparent;
+    border: 1px solid var(--edge);
     border-radius: 2px;
     background: transparent;
     color: var(--ink);
@@ -25,7 +25,6 @@ export const styles = css`
   }
   input:focus {
     background: var(--raised);
-    border-color: var(--line);
     cursor: text;
   }
   input[aria-invalid='true'] {

@@ -3,12 +3,23 @@ import { customElement, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { gestures } from '../../controllers/gestures.ts';
 import { watch } from '../../controllers/watch.ts';
-import { type Camera, fitCamera, limit, type Point, panBy, type Size, visibleBox, zoomAt } from '../../model/camera.ts';
+import {
+  type Camera,
+  fitCamera,
+  limit,
+  type Point,
+  panBy,
+  type Size,
+  type Stage,
+  visibleBox,
+  zoomAt,
+} from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $opening } from '../../state/masters.ts';
+import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
 import { $tools } from '../../state/tools.ts';
@@ -20,6 +31,8 @@ import { styles } from './picture.styles.ts';
 
 const ZOOM_STEP = 1.25;
 const PAN_STEP = 60;
+/** Height of the row of controls at the lower edge. */
+const BAR = 42;
 
 /** The mix, large: pan, zoom, fit, one to one. */
 @customElement('lw-picture')
@@ -27,6 +40,7 @@ export class PictureView extends LitElement {
   static override styles = [controls, styles];
 
   @query('.view') private view!: HTMLElement;
+  @query('.stage') private stageElement!: HTMLElement;
   @query('canvas') private canvas!: HTMLCanvasElement;
 
   /** Whether a narrow page shows the row of tools. */
@@ -34,13 +48,13 @@ export class PictureView extends LitElement {
 
   private moves = gestures(this, {
     pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
-    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full)),
+    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full, this.stage)),
   });
   private resized = new ResizeObserver(() => this.requestUpdate());
 
   constructor() {
     super();
-    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools, $crop);
+    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools, $crop, $away);
   }
 
   override render() {
@@ -49,21 +63,25 @@ export class PictureView extends LitElement {
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${this.press}>
         <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
-        ${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
+        <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
+        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
+      <div class="edge">
+      <div class="strips">${this.parts('')}</div>
       <div class="bar ${this.open ? '' : 'shut'}">
-        <button type="button" @click=${() => $camera.set(undefined)}>${text.picture.fit}</button>
+        <button type="button" @click=${() => this.fit()}>${text.picture.fit}</button>
         <button type="button" @click=${() => this.oneToOne()}>${text.picture.pixels}</button>
-        <button type="button" @click=${() => this.zoom(1 / ZOOM_STEP)}>${text.picture.farther}</button>
-        <button type="button" @click=${() => this.zoom(ZOOM_STEP)}>${text.picture.closer}</button>
+        <button type="button" aria-label=${text.picture.farther} title=${text.picture.farther} @click=${() => this.zoom(1 / ZOOM_STEP)}>−</button>
+        <button type="button" aria-label=${text.picture.closer} title=${text.picture.closer} @click=${() => this.zoom(ZOOM_STEP)}>+</button>
         <output aria-label=${text.picture.zoomLabel}>${this.percent()}</output>
         <button type="button" class="tools" aria-expanded=${this.open} @click=${this.toggle}>
           ${text.picture.tools}
         </button>
+        <span class="gap"></span>
         <lw-tools></lw-tools>
         <span class="name soft">${full ? text.picture.size(full.width, full.height) : label}</span>
       </div>
-      <div class="strips">${this.parts('')}</div>`;
+      </div>`;
   }
 
   private toggle(): void {
@@ -92,7 +110,7 @@ export class PictureView extends LitElement {
   override firstUpdated(): void {
     this.moves.attach(this.view);
     // The first report brings the zoom, which needs the size of the view.
-    this.resized.observe(this.view);
+    for (const element of [this.view, this.stageElement]) this.resized.observe(element);
   }
 
   override updated(): void {
@@ -112,7 +130,7 @@ export class PictureView extends LitElement {
     if (detail !== undefined) layers.push({ picture: seen(detail.picture), box: detail.box });
     drawPicture(context, ratio, size, this.camera, layers);
     this.askForDetail(picture.width / full.width);
-    const frame = { view: size, camera: this.camera, full };
+    const frame = { view: size, camera: this.camera, full, open: this.free };
     if (JSON.stringify(frame) !== JSON.stringify($frame.get())) $frame.set(frame);
   }
 
@@ -127,7 +145,7 @@ export class PictureView extends LitElement {
   private asked = '';
   private askForDetail(shrunk: number): void {
     const needed = shrunk < 1 && this.camera.scale * devicePixelRatio > shrunk * 1.02;
-    const box = needed ? visibleBox(this.camera, this.size, this.full!) : undefined;
+    const box = needed ? visibleBox(this.camera, this.size, this.full!, this.free) : undefined;
     const key = JSON.stringify([box, $recipe.get(), $picture.get()?.settled]);
     if (key === this.asked) return;
     this.asked = key;
@@ -144,19 +162,41 @@ export class PictureView extends LitElement {
 
   private get camera(): Camera {
     const full = this.full ?? { width: 1, height: 1 };
-    return limit($camera.get() ?? fitCamera(this.size, full), this.size, full);
+    return limit($camera.get() ?? fitCamera(this.size, full, this.stage), this.size, full, this.stage);
   }
 
   private move(camera: Camera): void {
-    if (this.full !== undefined) $camera.set(limit(camera, this.size, this.full));
+    if (this.full !== undefined) $camera.set(limit(camera, this.size, this.full, this.stage));
   }
 
   private zoom(factor: number): void {
-    this.move(zoomAt(this.camera, this.size, this.middle, factor, this.full));
+    this.move(zoomAt(this.camera, this.size, this.middle, factor, this.full, this.stage));
   }
 
   private get middle(): Point {
-    return { x: this.size.width / 2, y: this.size.height / 2 };
+    const { x, y, width, height } = this.free;
+    return { x: x + width / 2, y: y + height / 2 };
+  }
+
+  /** What the panels leave of the view when all are out: the picture is fitted to that, so that no panel moves it. */
+  private get stage(): Stage {
+    const element = this.stageElement;
+    if (!element?.clientWidth) return { x: 0, y: 0, ...this.size };
+    return { x: element.offsetLeft, y: element.offsetTop, width: element.clientWidth, height: element.clientHeight };
+  }
+
+  /** What they leave of it now. */
+  private get free(): Stage {
+    const { stage, size } = this;
+    const away = $away.get();
+    const left = away.includes('lines') ? 0 : stage.x;
+    const right = away.includes('bench') ? size.width : stage.x + stage.width;
+    return { x: left, y: 0, width: right - left, height: away.includes('wall') ? size.height - BAR : stage.height };
+  }
+
+  /** All of the picture in what is open; where panels have their usual places, it stays there whatever the window does. */
+  private fit(): void {
+    $camera.set($away.get().length === 0 || !this.full ? undefined : fitCamera(this.size, this.full, this.free));
   }
 
   private oneToOne(): void {
@@ -180,7 +220,7 @@ export class PictureView extends LitElement {
       '+': () => this.zoom(ZOOM_STEP),
       '=': () => this.zoom(ZOOM_STEP),
       '-': () => this.zoom(1 / ZOOM_STEP),
-      '0': () => $camera.set(undefined),
+      '0': () => this.fit(),
       '1': () => this.oneToOne(),
     };
     const act = acts[event.key];

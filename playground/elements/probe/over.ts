@@ -46,9 +46,11 @@ export class ProbeOver extends LitElement {
     super.connectedCallback();
     this.view = this.parentElement ?? undefined;
     for (const [type, listener] of this.listeners) this.view?.addEventListener(type, listener, { capture: true });
-    // A keyboard has no pointer: it begins in the middle of the view.
+    // A keyboard has no pointer: it begins in the middle of what is open.
     const frame = $frame.get();
-    if ($spot.get() === undefined && frame) this.look({ x: frame.view.width / 2, y: frame.view.height / 2 });
+    if ($spot.get() !== undefined || frame === undefined) return;
+    const { x, y, width, height } = frame.open;
+    this.look({ x: x + width / 2, y: y + height / 2 });
   }
 
   override disconnectedCallback(): void {

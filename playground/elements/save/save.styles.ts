@@ -17,7 +17,7 @@ export const styles = css`
     min-width: 0;
     min-height: 28px;
     padding: 3px 6px;
-    border: 1px solid var(--line);
+    border: 1px solid var(--edge);
     border-radius: 2px;
     background: var(--raised);
     color: var(--ink);
@@ -52,7 +52,7 @@ export const styles = css`
   }
   .main:disabled {
     background: transparent;
-    color: var(--faint);
-    border-color: var(--line);
+    color: var(--off);
+    border-color: var(--edge);
   }
 `;

@@ -15,9 +15,6 @@ export class SuggestionsPanel extends LitElement {
   static override styles = [
     controls,
     css`
-      :host {
-        margin-bottom: 14px;
-      }
       ul {
         list-style: none;
         margin: 10px 0;
@@ -34,6 +31,9 @@ export class SuggestionsPanel extends LitElement {
       summary {
         min-height: 24px;
         cursor: pointer;
+      }
+      button.suggest {
+        width: 100%;
       }
       .use {
         width: 100%;
@@ -63,7 +63,7 @@ export class SuggestionsPanel extends LitElement {
       return html`<p role="status">${text.working}</p>
         <button type="button" @click=${() => working.cancel()}>${text.cancel}</button>`;
     if (found === undefined)
-      return html`<button type="button" ?disabled=${Object.keys($lines.get()).length < 2} @click=${suggest}>
+      return html`<button type="button" class="suggest" ?disabled=${Object.keys($lines.get()).length < 2} @click=${suggest}>
         ${text.suggest}
       </button>`;
     return html`<div class="head">

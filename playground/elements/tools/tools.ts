@@ -23,6 +23,17 @@ export class Tools extends LitElement {
       select {
         max-width: 13ch;
       }
+      @media (min-width: 801px) and (max-width: 1180px) {
+        :host {
+          gap: 4px;
+        }
+        button {
+          padding-inline: 5px;
+        }
+        select {
+          max-width: 80px;
+        }
+      }
       button[aria-pressed='true'] {
         color: var(--on-accent);
         background: var(--accent);

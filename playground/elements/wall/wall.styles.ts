@@ -3,23 +3,28 @@ import { css } from 'lit';
 export const styles = css`
   .head {
     display: flex;
-    flex-wrap: wrap;
-    gap: 0 8px;
-    align-items: baseline;
-    margin-bottom: 10px;
+    gap: 8px;
+    align-items: center;
+    justify-content: space-between;
+  }
+  .side {
+    display: grid;
+    gap: 6px;
+    align-content: start;
   }
   .keep {
     width: 100%;
   }
-  details {
-    margin: 8px 0 12px;
+  .widen {
+    display: none;
   }
   ul {
     list-style: none;
-    margin: 0;
+    margin: 12px 0 0;
     padding: 0;
     display: grid;
-    gap: 12px;
+    grid-template-columns: repeat(auto-fill, minmax(150px, 1fr));
+    gap: 14px;
   }
   .use {
     display: block;
@@ -30,28 +35,29 @@ export const styles = css`
     background: none;
     text-align: start;
   }
-  canvas,
-  .blank {
-    display: block;
-    width: 100%;
-    aspect-ratio: 5 / 2;
-    background: var(--panel);
-  }
   .blank {
     display: grid;
     place-items: center;
-    border: 1px dashed var(--line);
+    width: 100%;
+    aspect-ratio: 3 / 2;
+    border: 1px dashed var(--edge);
     color: var(--soft);
+    background: var(--panel);
   }
   .name {
     display: flex;
     justify-content: space-between;
     gap: 8px;
-    padding: 4px 0 0;
+    padding: 3px 0 0;
+    white-space: nowrap;
+  }
+  .words {
+    overflow: hidden;
+    text-overflow: ellipsis;
   }
   .foot {
     display: flex;
-    gap: 12px;
+    gap: 10px;
     align-items: baseline;
     font-size: 12px;
   }
@@ -69,16 +75,11 @@ export const styles = css`
   .figure {
     margin-inline-end: auto;
   }
-  @media (pointer: coarse) {
-    .foot button {
-      min-height: 40px;
-      padding-inline: 6px;
-    }
-  }
-  /* The chosen one is marked beside its picture, never on it. */
+  /* The chosen one is marked above its picture, never on it. */
   li {
-    padding-inline-start: 9px;
-    border-inline-start: 3px solid transparent;
+    min-width: 0;
+    padding-top: 5px;
+    border-top: 3px solid transparent;
   }
   li.current {
     border-color: var(--accent);
@@ -89,5 +90,72 @@ export const styles = css`
   .mark {
     color: var(--soft);
     font-weight: 400;
+  }
+  @media (pointer: coarse) {
+    .foot button {
+      min-height: 40px;
+      padding-inline: 6px;
+    }
+  }
+  @media (min-width: 801px) {
+    :host {
+      display: grid;
+      grid-template-columns: 218px minmax(0, 1fr);
+      height: 100%;
+    }
+    .widen {
+      display: block;
+    }
+    .side {
+      gap: 5px;
+      padding: 6px 12px;
+      border-inline-end: 1px solid var(--line);
+    }
+    ul {
+      margin: 0;
+      padding: 10px 14px 20px;
+      grid-template-columns: repeat(auto-fill, minmax(250px, 1fr));
+      align-content: start;
+      overflow-y: auto;
+    }
+    :host([strip]) ul {
+      display: flex;
+      gap: 12px;
+      padding: 2px 12px 0;
+      overflow: auto hidden;
+      scrollbar-width: thin;
+      scrollbar-color: var(--line) transparent;
+    }
+    :host([strip]) li {
+      flex: none;
+      width: min-content;
+    }
+    :host([strip]) li .use {
+      min-width: 116px;
+    }
+    :host([strip]) .mark {
+      display: none;
+    }
+    :host([strip]) .blank {
+      height: 74px;
+    }
+    :host([strip]) .name {
+      width: 0;
+      min-width: 100%;
+    }
+    :host([strip]) {
+      --band-height: 74px;
+    }
+    /* What does not fit into a row opens over the picture. */
+    :host([strip]) details[open] > :not(summary) {
+      position: absolute;
+      bottom: calc(var(--foot) + 6px);
+      width: 300px;
+      max-height: 60dvh;
+      overflow-y: auto;
+      padding: 10px 12px;
+      background: var(--ground);
+      border: 1px solid var(--edge);
+    }
   }
 `;

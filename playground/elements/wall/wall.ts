@@ -1,5 +1,5 @@
 import { html, LitElement } from 'lit';
-import { customElement } from 'lit/decorators.js';
+import { customElement, property } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { watch } from '../../controllers/watch.ts';
 import { missingLines, sameMix } from '../../model/columns.ts';
@@ -7,18 +7,23 @@ import { inOrder } from '../../model/wall-order.ts';
 import { $candidates, $hung, $pinned, type Candidate, hangUp, pin } from '../../state/candidates.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $lines } from '../../state/masters.ts';
+import { $wideWall } from '../../state/panels.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { $figures, $order, $part, $sharp, $wall, want } from '../../state/wall.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../band/band.ts';
+import '../suggestions/suggestions.ts';
 import { notLoaded, take } from '../tools/take.ts';
 import { styles } from './wall.styles.ts';
 
-/** Mixes of the masters that are open, one below the other like strips of paint. */
+/** Mixes of the masters that are open: in a row at the foot of a wide page, or over all of it. */
 @customElement('lw-wall')
 export class Wall extends LitElement {
   static override styles = [controls, styles];
+
+  /** Whether it is one row that scrolls sideways. */
+  @property({ type: Boolean, reflect: true }) strip = false;
 
   /** Mixes are made when their place comes into view. */
   private seen = new IntersectionObserver((entries) =>
@@ -27,18 +32,26 @@ export class Wall extends LitElement {
 
   constructor() {
     super();
-    watch(this, $wall, $recipe, $lines, $candidates, $pinned, $order, $figures, $part, $sharp, $seen);
+    watch(this, $wall, $recipe, $lines, $candidates, $pinned, $order, $figures, $part, $sharp, $seen, $wideWall);
   }
 
   override render() {
     const shown = inOrder($candidates.get(), $pinned.get(), $order.get(), $figures.get());
-    return html`<div class="head"><h2>${text.wall.title}</h2><span class="soft">${text.wall.about}</span></div>
-      <lw-stars-note></lw-stars-note>
-      <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
-      <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
-        <summary>${text.wall.arrange}</summary>
-        <lw-wall-arrange></lw-wall-arrange>
-      </details>
+    return html`<div class="side">
+        <div class="head">
+          <h2>${text.wall.title}</h2>
+          <button type="button" class="widen" aria-pressed=${$wideWall.get()} @click=${() => $wideWall.set(!$wideWall.get())}>
+            ${$wideWall.get() ? text.wall.narrow : text.wall.widen}
+          </button>
+        </div>
+        <lw-suggestions></lw-suggestions>
+        <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
+        <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
+          <summary>${text.wall.arrange}</summary>
+          <lw-wall-arrange></lw-wall-arrange>
+        </details>
+        <lw-stars-note></lw-stars-note>
+      </div>
       <ul>
         ${repeat(
           shown,
@@ -72,7 +85,7 @@ export class Wall extends LitElement {
               .crop=${$sharp.get()[id] ? undefined : $part.get()}
             ></lw-band>`
         }
-        <span class="name">${name}${current ? html`<span class="mark">${text.wall.current}</span>` : ''}</span>
+        <span class="name" title=${name}><span class="words">${name}</span>${current ? html`<span class="mark">${text.wall.current}</span>` : ''}</span>
       </button>
       ${missing.length > 0 ? '' : this.foot(id, name)}
     </li>`;

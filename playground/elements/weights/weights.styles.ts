@@ -2,11 +2,9 @@ import { css } from 'lit';
 
 export const styles = css`
   :host {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 12px 36px;
-    align-items: end;
-    align-content: start;
+    display: grid;
+    gap: 12px;
+    container-type: inline-size;
   }
   table {
     table-layout: fixed;
@@ -119,43 +117,42 @@ export const styles = css`
   }
   .foot {
     display: grid;
-    flex: 1 1 150px;
     gap: 6px;
-    max-width: 320px;
     padding-bottom: 4px;
-  }
-  .warning {
-    flex-basis: 100%;
-    max-width: 78ch;
-    padding-inline-start: 8px;
-    border-inline-start: 2px solid var(--alert);
-    font-size: 12px;
   }
   .foot label {
     display: flex;
     gap: 8px;
     align-items: center;
   }
-  @media (max-width: 1100px) {
-    :host {
-      column-gap: 24px;
+  /* In the panel beside the picture, and on a phone. */
+  @container (max-width: 480px) {
+    thead th {
+      padding-inline: 2px;
     }
-    col.weight {
-      width: 88px;
-    }
-  }
-  @media (max-width: 480px) {
     td {
       padding: 2px;
     }
+    col.name {
+      width: 46px;
+    }
+    col.total {
+      width: 44px;
+    }
     col.weight {
-      width: 76px;
+      width: 68px;
     }
     tbody th {
-      padding-inline-end: 10px;
+      padding-inline-end: 8px;
     }
     .sum {
+      padding-inline-start: 6px;
+    }
+    tbody td:first-of-type {
       padding-inline-start: 8px;
+    }
+    tbody td:last-of-type {
+      padding-inline-end: 8px;
     }
   }
 `;

@@ -56,7 +56,7 @@ export class WeightsTable extends LitElement {
         ${this.balance(recipe)}
         <lw-knobs></lw-knobs>
       </div>
-      ${($picture.get()?.warnings ?? []).map((warning) => html`<p class="warning">${warning}</p>`)}`;
+`;
   }
 
   private head(line: string) {
