@@ -1,15 +1,18 @@
 import './elements/app/app.ts';
 import { openFiles } from './state/files.ts';
 import { openLibrary } from './state/library.ts';
-import { offerLinked } from './state/link.ts';
+import { openLinked } from './state/link.ts';
 import { noteMilestones } from './state/milestones.ts';
 import { loadRest } from './state/rest.ts';
 import { openSamples } from './state/samples.ts';
 import { restoreWork } from './state/work.ts';
 
-void restoreWork().then(openSamples);
+// A link stands above what was kept: it comes as a step on it.
+const restored = restoreWork();
+void restored.then(openSamples);
+void restored.then(openLinked);
+addEventListener('hashchange', () => void openLinked());
 void openLibrary();
-void offerLinked();
 loadRest();
 noteMilestones();
 

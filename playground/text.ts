@@ -16,6 +16,8 @@ export const text = {
     drawersLabel: 'Mix and hours',
     panels: { lines: 'Lines', bench: 'Mix', wall: 'Wall' },
     panelsLabel: 'Panels',
+    keys: 'Keys',
+    keysOf: 'Keys (?)',
     hours: 'Noise and hours',
     notLoaded: 'This part of the page could not be loaded.',
     notLoadedAdvice: 'Copy the link of your mix, then reload the page.',
@@ -38,6 +40,13 @@ export const text = {
     tools: 'Tools',
     working: 'Mixing…',
     step: (words: string, done: number) => `${words}: ${Math.round(100 * done)} %`,
+  },
+  alone: {
+    look: 'Look',
+    lookAt: (line: string) => `Look at ${line} alone`,
+    shown: (line: string, file: string | undefined) =>
+      file === undefined ? `${line} alone` : `${line} alone: ${file}`,
+    back: 'Back to the mix',
   },
   tools: {
     probe: 'Probe',
@@ -82,10 +91,10 @@ export const text = {
     redoWhat: (what: string) => `Redo: ${what}`,
   },
   number: {
-    empty: 'a number is wanted',
-    'not-a-number': 'this is not a number',
-    ambiguous: 'this could mean two numbers: write a point',
-    range: (min: string, max: string) => `from ${min} to ${max}`,
+    empty: 'Type a number.',
+    'not-a-number': 'This is not a number.',
+    ambiguous: 'This could mean two numbers: use a decimal point.',
+    range: (min: string, max: string) => `Type a number from ${min} to ${max}.`,
   },
   recipe: {
     label: 'Recipe',
@@ -133,6 +142,7 @@ export const text = {
     noLine: 'not used',
     remove: 'Close',
     removeWhat: (file: string) => `Close ${file}`,
+    openedStep: (files: readonly string[]) => `opening of ${list(files)}`,
     size: 'size',
     filter: 'filter',
     hours: 'hours',
@@ -205,8 +215,7 @@ export const text = {
   },
   print: { sheet: 'The wall as it is printed' },
   link: {
-    offer: (name: string) => `The address of this page carries a recipe: ${name}.`,
-    use: 'Use it',
+    opened: (name: string) => `The link holds the recipe ${name}. It is on screen now; undo brings back yours.`,
     copy: 'Copy link',
     copied: 'The link to this recipe is copied. It holds the recipe itself; no server is involved.',
     command: 'Copy command',

@@ -3,6 +3,8 @@ import type { Point } from '../model/camera.ts';
 
 /** What fingers, mouse and wheel do to the camera. Points are in CSS pixels of the target. */
 interface Moves {
+  /** A double click or a double tap. */
+  twice?(at: Point): void;
   pan(dx: number, dy: number): void;
   zoom(at: Point, factor: number): void;
 }
@@ -11,7 +13,7 @@ interface Moves {
 const WHEEL = 1.2;
 
 /** Pan with one pointer, zoom with two or with the wheel. `attach` once, when the target exists. */
-export const gestures = (host: ReactiveControllerHost, { pan, zoom }: Moves) => {
+export const gestures = (host: ReactiveControllerHost, { pan, zoom, twice }: Moves) => {
   const down = new Map<number, Point>();
   let target: HTMLElement | undefined;
   const pointOf = (event: MouseEvent): Point => {
@@ -42,7 +44,15 @@ export const gestures = (host: ReactiveControllerHost, { pan, zoom }: Moves) => 
     // Pinching a touchpad arrives as small wheel steps with Ctrl.
     zoom(pointOf(event), WHEEL ** (-units / (event.ctrlKey ? 10 : 100)));
   };
-  const listeners = { pointerdown: press, pointermove: move, pointerup: lift, pointercancel: lift, wheel };
+  const double = (event: MouseEvent) => twice?.(pointOf(event));
+  const listeners = {
+    pointerdown: press,
+    pointermove: move,
+    pointerup: lift,
+    pointercancel: lift,
+    dblclick: double,
+    wheel,
+  };
   const each = (act: 'addEventListener' | 'removeEventListener') => {
     for (const [type, listener] of Object.entries(listeners))
       target?.[act](type, listener as EventListener, { passive: false });

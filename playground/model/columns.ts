@@ -54,6 +54,12 @@ export const usedLines = (recipe: WrittenRecipe): string[] => {
   });
 };
 
+/** The lines whose masters a recipe needs: those it uses, and those it subtracts from them. */
+export const neededLines = (recipe: WrittenRecipe): string[] => {
+  const used = usedLines(recipe);
+  return [...new Set([...used, ...used.flatMap((line) => recipe.continuum?.[line]?.from ?? [])])];
+};
+
 /** Lines that a recipe uses and no master stands for. */
 export const missingLines = (recipe: WrittenRecipe, masters: readonly string[]): string[] =>
   usedLines(recipe).filter((line) => !masters.includes(line));
@@ -71,6 +77,23 @@ const mixOf = (recipe: WrittenRecipe): string => {
   const { name, about, by, licence, linewash, ...rest } = recipe;
   const parts = Object.entries({ ...rest, channels: channelsOf(recipe) });
   return JSON.stringify(Object.fromEntries(parts.sort(([x], [y]) => (x < y ? -1 : 1))));
+};
+
+/** What prepares and stretches one line of a recipe, as a grey picture of that line. */
+export const aloneRecipe = (recipe: WrittenRecipe, line: string): WrittenRecipe => {
+  const { linewash, background: { model, from, order, include, exclude } = {}, levels, stretch, zeros } = recipe;
+  const background = present({ model, from, order, include, exclude });
+  const kept = { linewash, zeros, background, levels: ofLine(levels, line), stretch: ofLine(stretch, line) };
+  return { ...present(kept), name: line, channels: [line], matrix: [[1], [1], [1]], balance: 'as-written' };
+};
+
+const present = <T extends object>(record: T): Partial<T> =>
+  Object.fromEntries(Object.entries(record).filter(([, value]) => value !== undefined)) as Partial<T>;
+
+/** What is said of a line, or of all that nothing is said of. */
+const ofLine = <T>(entries: Readonly<Record<string, T>> | undefined, line: string): Record<string, T> | undefined => {
+  const found = entries?.[line] ?? entries?.['*'];
+  return found === undefined ? undefined : { [line]: found };
 };
 
 /** A first recipe for lines that no catalogue recipe fits: the first red, the last blue, those between in between. */

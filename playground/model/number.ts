@@ -6,10 +6,22 @@ const THOUSANDS = /^[+-]?(?!0+,)\d{1,3},\d{3}$/;
 
 /**
  * Reads a number as people type it: decimal point or decimal comma, an optional sign (also the typographic minus), no
- * thousands separators. A text that could mean two numbers is refused.
+ * thousands separators; a fraction such as 1/3, or per cent. A text that could mean two numbers is refused.
  */
 export const readNumber = (text: string): TypedNumber => {
   const plain = text.trim().replace(/[−–]/g, '-');
+  if (plain.endsWith('%')) return changed(readPlain(plain.slice(0, -1).trim()), (value) => value / 100);
+  const [over, under, ...more] = plain.split('/');
+  if (under === undefined || more.length > 0) return readPlain(plain);
+  const [above, below] = [readPlain(over!.trim()), readPlain(under.trim())];
+  if (!('value' in below)) return below;
+  return below.value === 0 ? { fault: 'not-a-number' } : changed(above, (value) => value / below.value);
+};
+
+const changed = (read: TypedNumber, change: (value: number) => number): TypedNumber =>
+  'value' in read ? { value: Number(change(read.value).toPrecision(12)) } : read;
+
+const readPlain = (plain: string): TypedNumber => {
   if (plain === '') return { fault: 'empty' };
   if ((plain.match(/[.,]/g) ?? []).length > 1 || THOUSANDS.test(plain)) return { fault: 'ambiguous' };
   const dotted = plain.replace(',', '.');

@@ -1,14 +1,9 @@
 import { atom, computed, onMount } from 'nanostores';
-import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines, sameMix } from '../model/columns.ts';
-import type { Layer } from '../model/draw-picture.ts';
-import { latest } from '../model/latest.ts';
 import { $candidates, type Candidate } from './candidates.ts';
 import { $detail } from './detail.ts';
+import { otherLayers } from './layers.ts';
 import { $lines } from './masters.ts';
-import { report } from './messages.ts';
-import { mixPart } from './mixing.ts';
-import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
 
@@ -35,48 +30,14 @@ export const $split = atom(0.5);
 /** True while the other is shown whole. */
 export const $flick = atom(false);
 
+const layers = otherLayers('compare');
+
 /** The other mix as layers for the same camera; nothing until it is mixed. */
-export const $other = atom<readonly Layer[]>([]);
+export const $other = layers.$layers;
 
-const mixing = latest();
-const sharpening = latest();
-let whole: Preview | undefined;
-
-const mix = async (): Promise<void> => {
-  const control = mixing.begin();
-  sharpening.stop();
-  $other.set([]);
-  whole = undefined;
+const mix = (): void => {
   const other = $against.get();
-  if (other === undefined) return;
-  try {
-    const wish = { lines: $lines.get(), recipe: other.recipe, longest: FINE };
-    const picture = await mixPart(wish, { signal: control.signal });
-    if (control.signal.aborted) return;
-    whole = picture;
-    $other.set([wholeLayer(picture)]);
-    void sharpen();
-  } catch (error) {
-    if (!control.signal.aborted) report('compare', error);
-  }
-};
-
-const wholeLayer = (picture: Preview): Layer => ({ picture, box: { x: 0, y: 0, ...picture.full } });
-
-/** Full-size pixels wherever the mix on screen has them. */
-const sharpen = async (): Promise<void> => {
-  const control = sharpening.begin();
-  const [other, detail, base] = [$against.get(), $detail.get(), whole];
-  if (other === undefined || base === undefined) return;
-  if (detail === undefined) return void $other.set([wholeLayer(base)]);
-  const { box } = detail;
-  try {
-    const wish = { lines: $lines.get(), recipe: other.recipe, box };
-    const picture = await mixPart(wish, { signal: control.signal });
-    if (!control.signal.aborted && whole === base) $other.set([wholeLayer(base), { picture, box }]);
-  } catch (error) {
-    if (!control.signal.aborted) report('compare', error);
-  }
+  void layers.show(other && { lines: $lines.get(), recipe: other.recipe });
 };
 
 onMount($other, () => {
@@ -85,19 +46,18 @@ onMount($other, () => {
   const mixAnew = () => {
     if (key() === last) return;
     last = key();
-    void mix();
+    mix();
   };
   const stops = [
     $against.listen(mixAnew),
     $lines.listen(mixAnew),
-    $stars.listen(() => void mix()),
-    $detail.listen(() => void sharpen()),
+    $stars.listen(mix),
+    $detail.listen(() => void layers.sharpen()),
   ];
-  void mix();
+  mix();
   return () => {
     for (const stop of stops) stop();
-    mixing.stop();
-    sharpening.stop();
+    layers.stop();
     $flick.set(false);
   };
 });

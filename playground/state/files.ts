@@ -1,8 +1,8 @@
 import { blobSource } from '../../lib/web/bytes/blob-source.ts';
 import { text } from '../text.ts';
 import { adaptToMasters } from './adapt.ts';
-import { openMasters } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
+import { openMasters } from './opening.ts';
 import { changeRecipe } from './recipe.ts';
 import { isColour, layStars } from './stars.ts';
 

@@ -3,6 +3,13 @@ import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { change, type History, redo, startHistory, undo } from '../model/history.ts';
 import { NO_PLAN, type Plan } from '../model/plan.ts';
+import type { PageMaster } from './masters.ts';
+
+/** The masters that are open, and whether they are the samples. */
+export interface OpenSet {
+  readonly masters: readonly PageMaster[];
+  readonly onSamples: boolean;
+}
 
 /** All that can be taken back. */
 export interface Undoable {
@@ -10,8 +17,8 @@ export interface Undoable {
   readonly plan: Plan;
   /** Whether the saved picture is cut to what all its lines cover. */
   readonly crop?: boolean | undefined;
-  /** Which line each open master stands for, by its id; absent until the user first changes one. */
-  readonly lines?: Readonly<Record<string, string>> | undefined;
+  /** The open masters and their lines; absent until the user first changes any. */
+  readonly open?: OpenSet | undefined;
 }
 
 /** What the user does, with its past. */

@@ -1,3 +1,4 @@
+import { sameMix } from '../model/columns.ts';
 import { commandLine } from '../model/command-line.ts';
 import { text } from '../text.ts';
 import { $crop } from './crop.ts';
@@ -9,21 +10,21 @@ import { $stars } from './stars.ts';
 /** What makes and reads links is loaded when the first one is met. */
 const links = () => import('../../lib/recipe/share/link.ts');
 
-/** Offers the recipe that the page's address carries; a link never acts by itself. */
-export const offerLinked = async (): Promise<void> => {
-  if (!location.hash.includes('recipe=')) return;
+/** Opens the recipe that the page's address carries, as a step: what was on screen is one step back. */
+export const openLinked = async (): Promise<void> => {
+  const { hash } = location;
+  if (!hash.includes('recipe=')) return;
+  unsay('link');
   try {
-    const recipe = await (await links()).recipeFromLink(location.hash);
+    const recipe = await (await links()).recipeFromLink(hash);
     const name = recipe.name ?? text.recipe.unnamed;
-    const use = () => {
-      changeRecipe(recipe, text.recipe.chose(name));
-      unsay('link');
-      history.replaceState(null, '', location.pathname + location.search);
-    };
-    say({ topic: 'link', kind: 'note', words: text.link.offer(name), action: { words: text.link.use, act: use } });
+    if (!sameMix(recipe, $recipe.get())) changeRecipe(recipe, text.recipe.chose(name));
+    say({ topic: 'link', kind: 'note', words: text.link.opened(name) });
   } catch (error) {
     report('link', error);
   }
+  // The address is that of the page again, so that a reload goes on with what is on screen.
+  history.replaceState(null, '', location.pathname + location.search);
 };
 
 const copy = async (words: () => Promise<string>, done: string): Promise<void> => {

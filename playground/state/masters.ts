@@ -1,7 +1,7 @@
 import { atom, computed } from 'nanostores';
 import type { OpenedMaster } from '../../lib/web/open-master.ts';
 import type { LineReport } from '../../lib/web/service.ts';
-import { assignLines, type Described, type Reason } from '../model/assign.ts';
+import type { Described, Reason } from '../model/assign.ts';
 import { latest } from '../model/latest.ts';
 import { text } from '../text.ts';
 import { engineText } from '../text-engine.ts';
@@ -33,8 +33,6 @@ export const $lines = computed($masters, (masters) => {
 /** Numbers and distribution of each line. */
 export const $reports = atom<Readonly<Record<string, LineReport>>>({});
 
-let nextId = 0;
-
 /** What a line can be guessed from. */
 export const described = ({ file, width, height, facts }: OpenedMaster): Described => ({
   file,
@@ -42,80 +40,6 @@ export const described = ({ file, width, height, facts }: OpenedMaster): Describ
   filter: facts.filter,
   filterKeyword: facts.from.filter,
 });
-
-const openingNow = latest();
-
-interface Chosen {
-  readonly name: string;
-  readonly from: Blob | string;
-}
-
-/** Opens files one by one; those that cannot be opened are reported and left out. */
-const openEach = async (chosen: readonly Chosen[], control: AbortController) => {
-  const opened: (OpenedMaster & Chosen)[] = [];
-  for (const [i, one] of chosen.entries()) {
-    if (control.signal.aborted) break;
-    $opening.set({ words: text.lines.opening(one.name), done: i / chosen.length, cancel: () => control.abort() });
-    try {
-      const wish = { id: `m${nextId++}`, ...one };
-      opened.push({ ...(await engine().call('open', wish, { signal: control.signal })), ...one });
-    } catch (error) {
-      report('open', error);
-    }
-  }
-  return opened;
-};
-
-const close = (masters: readonly { readonly id: string }[]): void => {
-  for (const { id } of masters)
-    engine()
-      .call('close', { id })
-      .catch(() => {});
-};
-
-/** So many bytes of masters make people wonder whether their computer can hold them. */
-const LARGE = 1e9;
-
-/** Says before anything is read what becomes of very large files. */
-const tellSize = (chosen: readonly Chosen[]): void => {
-  const bytes = chosen.reduce((sum, { from }) => sum + (from instanceof Blob ? from.size : 0), 0);
-  if (bytes > LARGE) say({ topic: 'size', kind: 'note', words: text.lines.large((bytes / 1e9).toFixed(1)) });
-};
-
-/**
- * Opens masters and gives each a line. Own masters replace the samples; later ones are added. Opening others meanwhile
- * stops this.
- */
-export const openMasters = async (chosen: readonly Chosen[], samples = false): Promise<void> => {
-  const control = openingNow.begin();
-  unsay('open');
-  tellSize(chosen);
-  const run = $engineRun.get();
-  let opened = await openEach(chosen, control);
-  // What was opened in a worker that broke down meanwhile is gone with it.
-  if ($engineRun.get() !== run && !control.signal.aborted) {
-    close(opened);
-    opened = await openEach(chosen, control);
-  }
-  await reopening;
-  if (openingNow.isLatest(control)) $opening.set(undefined);
-  if (control.signal.aborted) return close(opened);
-  if (opened.length === 0) return;
-  const before = $masters.get();
-  const kept = $onSamples.get() && !samples ? [] : before;
-  const guesses = assignLines(
-    opened.map(described),
-    kept.map((master) => ({ ...described(master), line: master.line })),
-  );
-  close(before.filter((master) => !kept.includes(master)));
-  $onSamples.set(samples);
-  $masters.set([...kept, ...opened.map(({ name: _, ...master }, i) => ({ ...master, ...guesses[i]! }))]);
-};
-
-export const removeMaster = (id: string): void => {
-  $masters.set($masters.get().filter((master) => master.id !== id));
-  close([{ id }]);
-};
 
 const measuring = latest();
 
@@ -147,6 +71,8 @@ $lines.listen((lines, before) => {
 /** Masters that the worker took with it when it broke down, until they are open again. */
 let lost: readonly PageMaster[] = [];
 let reopening = Promise.resolve();
+/** Resolves when no lost master is being opened again. */
+export const whenReopened = (): Promise<void> => reopening;
 /** How often the worker broke down since it last measured all lines. */
 let falls = 0;
 const MOST_FALLS = 3;

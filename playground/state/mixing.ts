@@ -3,7 +3,7 @@ import type { Preview } from '../../lib/web/preview.ts';
 import type { CallOptions } from '../../lib/web/wire/rpc.ts';
 import type { Part } from '../../lib/work/view.ts';
 import { engine } from './engine.ts';
-import { $stars } from './stars.ts';
+import { $stars, $starsShown } from './stars.ts';
 
 /** A mix to be shown. */
 export type MixWish = Part & {
@@ -13,4 +13,4 @@ export type MixWish = Part & {
 
 /** The whole picture, or a part of the full-size one, with the stars over it where some are open. */
 export const mixPart = (wish: MixWish, options?: CallOptions): Promise<Preview> =>
-  engine().call('preview', { ...wish, stars: $stars.get() !== undefined }, options);
+  engine().call('preview', { ...wish, stars: $stars.get() !== undefined && $starsShown.get() }, options);

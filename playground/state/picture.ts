@@ -1,14 +1,15 @@
 import { atom, computed } from 'nanostores';
 import { shrunkSize } from '../../lib/render/shrink.ts';
 import type { Preview } from '../../lib/web/preview.ts';
-import { missingLines, usedLines } from '../model/columns.ts';
+import { missingLines, neededLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';
 import { text } from '../text.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { mixPart } from './mixing.ts';
 import { $recipe } from './recipe.ts';
-import { $stars } from './stars.ts';
+import { $stars, $starsShown } from './stars.ts';
+import { $camera } from './view.ts';
 
 /** Longest side of the picture on screen, and of the draft that comes first while something is dragged. */
 export const FINE = 1600;
@@ -54,7 +55,15 @@ export const refresh = async (): Promise<void> => {
   $busy.set(false);
 };
 
+/** Size of the masters that were shown last. */
+let shownSize = '';
+
 const show = (picture: Preview): void => {
+  const size = `${picture.full.width} × ${picture.full.height}`;
+  // A view of masters of another size says nothing about these.
+  if (shownSize !== '' && size !== shownSize) $camera.set(undefined);
+  shownSize = size;
+
   pixelTook = (picture.took ?? 0) / (picture.width * picture.height);
   $picture.set(picture);
 };
@@ -74,25 +83,28 @@ const renderOnce = async (): Promise<void> => {
       advice: text.messages.missingAdvice,
     });
   }
+  // What is mixed meanwhile from masters that have changed is not shown.
+  const showOf = (picture: Preview) => void ($lines.get() === lines && show(picture));
   try {
     if (isSlow()) {
-      show(await mixPart({ lines, recipe, longest: DRAFT }));
+      showOf(await mixPart({ lines, recipe, longest: DRAFT }));
       if (asked) return;
     }
     fine = new AbortController();
-    show(await mixPart({ lines, recipe, longest: FINE }, { signal: fine.signal }));
+    showOf(await mixPart({ lines, recipe, longest: FINE }, { signal: fine.signal }));
     unsay('mix');
   } catch (error) {
     report('mix', error);
   }
 };
 
-for (const store of [$recipe, $stars]) store.listen(() => void refresh());
+for (const store of [$recipe, $stars, $starsShown]) store.listen(() => void refresh());
 $lines.listen((lines, before) => {
   if (JSON.stringify(lines) === JSON.stringify(before)) return;
   // A picture of other masters must not stand for these.
-  const kept = Object.values(before ?? {});
-  if (!Object.values(lines).some((id) => kept.includes(id))) $picture.set(undefined);
+  const plain = $picture.get()?.plain;
+  const of = plain === undefined ? [] : neededLines(plain);
+  if (of.some((line) => lines[line] !== before?.[line])) $picture.set(undefined);
   // Nor need anybody wait until these have been measured.
   fine?.abort();
   void refresh();

@@ -7,6 +7,7 @@ import { $candidates } from './candidates.ts';
 import { $engineRun, engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, unsay } from './messages.ts';
+import { $picture } from './picture.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
 
@@ -25,8 +26,11 @@ export const $probe = atom<ProbeAnswer | undefined>(undefined);
 const lookOnce = async (signal: AbortSignal): Promise<void> => {
   const [spot, lines, recipe] = [$spot.get(), $lines.get(), $recipe.get()];
   const known = Object.keys(lines);
-  if (spot === undefined || known.length === 0 || missingLines(recipe, known).length > 0)
+  const full = $picture.get()?.full;
+  if (spot === undefined || full === undefined || missingLines(recipe, known).length > 0)
     return void $probe.set(undefined);
+  // Masters of another size may not have this pixel.
+  if (spot.x >= full.width || spot.y >= full.height) return void $spot.set(undefined);
   const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
   const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
   try {
@@ -66,7 +70,7 @@ const learnNoise = (mix: Mix): void => {
 };
 
 onMount($probe, () => {
-  const stops = [$spot, $recipe, $lines, $linked, $candidates, $stars].map((store) =>
+  const stops = [$spot, $recipe, $lines, $picture, $linked, $candidates, $stars].map((store) =>
     store.listen(() => looking.ask()),
   );
   looking.ask();

@@ -1,4 +1,4 @@
-import { openMasters } from './masters.ts';
+import { openMasters } from './opening.ts';
 
 /** The invented scene that the page opens with; the files lie beside it. */
 const SAMPLES = ['emberwing-S.fits', 'emberwing-H.fits', 'emberwing-O.fits'];

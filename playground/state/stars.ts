@@ -13,6 +13,9 @@ export interface OpenStars {
 /** The picture of the stars that is laid over the mix. */
 export const $stars = atom<OpenStars | undefined>(undefined);
 
+/** Whether the picture on screen has the stars; whatever is saved has them. */
+export const $starsShown = atom(true);
+
 const handed = (files: readonly File[]) => files.map((file) => ({ name: file.name, blob: file }));
 
 /** Lays a picture of the stars over the mix, in the place of the one before. */

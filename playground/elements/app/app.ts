@@ -1,9 +1,11 @@
 import { html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
+import { keyAct } from '../../model/keys.ts';
+import { $arrival } from '../../state/arrival.ts';
 import { openFiles } from '../../state/files.ts';
 import { redoChange, undoChange } from '../../state/history.ts';
-import { say } from '../../state/messages.ts';
+import { $keysShown } from '../../state/keys.ts';
 import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
@@ -15,9 +17,11 @@ import '../picture/picture.ts';
 import '../recipe-choice/recipe-choice.ts';
 import '../save/save.ts';
 import '../surround/surround.ts';
+import { notLoaded } from '../tools/take.ts';
 import '../wall/wall.ts';
 import '../weights/warnings.ts';
 import '../weights/weights.ts';
+import { actByKey } from './act-by-key.ts';
 import { styles } from './app.styles.ts';
 
 /**
@@ -34,7 +38,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed, $away, $wideWall);
+    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown);
   }
 
   override connectedCallback(): void {
@@ -84,6 +88,8 @@ export class App extends LitElement {
       <section class="wall ${this.away('wall')} ${$wideWall.get() && !this.narrow ? 'wide' : ''}" aria-label=${text.wall.title}>
         <lw-wall .strip=${!this.narrow && !$wideWall.get()}></lw-wall>
       </section>
+      <lw-arrival></lw-arrival>
+      <lw-keys></lw-keys>
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
       ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
   }
@@ -112,6 +118,8 @@ export class App extends LitElement {
   override updated(): void {
     this.toggleAttribute('paper', $printed.get() !== undefined);
     if ($drawer.get() === 'hours') void loadHours();
+    if ($arrival.get() !== undefined) import('../arrival/arrival.ts').catch(notLoaded);
+    if ($keysShown.get()) import('../keys/keys.ts').catch(notLoaded);
   }
 
   private away(...drawers: Drawer[]): string {
@@ -135,6 +143,7 @@ export class App extends LitElement {
           ${text.app.panels[panel]}
         </button>`,
       )}
+      <button type="button" class="keys" title=${text.app.keysOf} @click=${() => $keysShown.set(true)}>${text.app.keys}</button>
     </div>`;
   }
 
@@ -143,6 +152,12 @@ export class App extends LitElement {
   };
 
   private press = (event: KeyboardEvent): void => {
+    const act = keyAct(event);
+    if (act !== undefined) {
+      event.preventDefault();
+      actByKey(act);
+      return;
+    }
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const key = event.key.toLowerCase();
     // A field keeps its own undo while text in it is edited.
@@ -161,10 +176,7 @@ export class App extends LitElement {
 }
 
 /** The panel of hours is loaded when it is first opened. */
-const loadHours = (): Promise<unknown> =>
-  import('../hours/hours.ts').catch(() =>
-    say({ topic: 'hours', kind: 'fault', words: text.app.notLoaded, advice: text.app.notLoadedAdvice }),
-  );
+const loadHours = (): Promise<unknown> => import('../hours/hours.ts').catch(notLoaded);
 
 /** Prints once the sheet is there, and then lets go of it. */
 const printed = (): void => {

@@ -63,6 +63,9 @@ export const styles = css`
   .names span:last-child {
     left: calc(var(--split) + 8px);
   }
+  .names span {
+    max-width: calc((100% - var(--open-left) - var(--open-right)) * 0.4);
+  }
   @media (pointer: coarse) {
     .edge {
       width: 44px;

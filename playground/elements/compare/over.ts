@@ -72,8 +72,10 @@ export class CompareOver extends LitElement {
     if (canvas === null) return;
     const frame = $frame.get();
     const layers = $other.get();
-    const split = `${100 * $split.get()}%`;
-    this.style.setProperty('--split', $flick.get() ? '0%' : split);
+    const { x = 0, width: room = 0 } = frame?.open ?? {};
+    this.style.setProperty('--split', $flick.get() ? '0px' : `${x + room * $split.get()}px`);
+    this.style.setProperty('--open-left', `${x}px`);
+    this.style.setProperty('--open-right', `${(frame?.view.width ?? 0) - x - room}px`);
     const ratio = devicePixelRatio;
     const [width, height] = frame ? [frame.view.width * ratio, frame.view.height * ratio] : [1, 1];
     const context = canvas.getContext('2d', { colorSpace: layers[0]?.picture.space ?? 'srgb' })!;
@@ -102,8 +104,8 @@ export class CompareOver extends LitElement {
   private drag(event: PointerEvent): void {
     if (!this.gripped) return;
     event.stopPropagation();
-    const box = this.getBoundingClientRect();
-    this.moveTo((event.clientX - box.left) / box.width);
+    const { x, width } = $frame.get()!.open;
+    this.moveTo((event.clientX - this.getBoundingClientRect().left - x) / width);
   }
   private drop(): void {
     this.gripped = false;

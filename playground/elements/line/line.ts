@@ -6,9 +6,10 @@ import type { LineReport } from '../../../lib/web/line-reports.ts';
 import { watch } from '../../controllers/watch.ts';
 import { showMeasured } from '../../model/number.ts';
 import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
-import { chooseLine, joinLine } from '../../state/assigning.ts';
+import { $alone } from '../../state/alone.ts';
 import { $combinations } from '../../state/combinations.ts';
-import { $masters, $reports, type PageMaster, removeMaster } from '../../state/masters.ts';
+import { $lines, $masters, $reports, type PageMaster } from '../../state/masters.ts';
+import { chooseLine, joinLine, removeMaster } from '../../state/opening.ts';
 import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
@@ -32,7 +33,7 @@ export class LineCard extends LitElement {
 
   constructor() {
     super();
-    watch(this, $reports, $picture, $recipe, $masters, $combinations);
+    watch(this, $reports, $picture, $recipe, $masters, $combinations, $alone);
   }
 
   override render() {
@@ -46,6 +47,7 @@ export class LineCard extends LitElement {
     const settled = $picture.get()?.settled.channels.find(({ name }) => name === line);
     return html`<div class="head">
         ${this.choice()}
+        ${line === '' ? '' : this.look(line)}
         <button type="button" aria-label=${text.lines.removeWhat(master.file)} @click=${() => removeMaster(master.id)}>
           ${text.lines.remove}
         </button>
@@ -60,6 +62,22 @@ export class LineCard extends LitElement {
       }
       ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known)}
       ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
+  }
+
+  /** Looks at this line alone, or at this master where several stand for the line. */
+  private look(line: string) {
+    const { id, file } = this.master;
+    const whole = $lines.get()[line]!;
+    const single = whole === id ? { line, id } : { line, id, file };
+    const shown = $alone.get()?.id === id;
+    return html`<button
+      type="button"
+      aria-pressed=${shown}
+      aria-label=${text.alone.lookAt(whole === id ? line : file)}
+      @click=${() => $alone.set(shown ? undefined : single)}
+    >
+      ${text.alone.look}
+    </button>`;
   }
 
   private choice() {

@@ -112,7 +112,11 @@ export class NumberField extends LitElement {
     if (times !== undefined) {
       event.preventDefault();
       this.move(event.shiftKey ? times * 10 : times);
-    } else if (event.key === 'Enter') this.judge();
-    else if (event.key === 'Escape') this.revert();
+    } else if (event.key === 'Enter') {
+      this.judge();
+      // What is typed next stands instead.
+      const input = event.target as HTMLInputElement;
+      if (this.fault === undefined) void this.updateComplete.then(() => input.select());
+    } else if (event.key === 'Escape') this.revert();
   }
 }

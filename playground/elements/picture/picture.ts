@@ -15,6 +15,7 @@ import {
   zoomAt,
 } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
+import { $alone, $aloneLayers } from '../../state/alone.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
@@ -47,6 +48,7 @@ export class PictureView extends LitElement {
   @state() private open = false;
 
   private moves = gestures(this, {
+    twice: (at) => this.zoomTwice(at),
     pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
     zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full, this.stage)),
   });
@@ -54,7 +56,22 @@ export class PictureView extends LitElement {
 
   constructor() {
     super();
-    watch(this, $picture, $detail, $camera, $busy, $recipe, $surround, $opening, $seen, $tools, $crop, $away);
+    watch(
+      this,
+      $picture,
+      $detail,
+      $camera,
+      $busy,
+      $recipe,
+      $surround,
+      $opening,
+      $seen,
+      $tools,
+      $crop,
+      $away,
+      $alone,
+      $aloneLayers,
+    );
   }
 
   override render() {
@@ -66,6 +83,7 @@ export class PictureView extends LitElement {
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
         ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
+      ${this.alone()}
       <div class="edge">
       <div class="strips">${this.parts('')}</div>
       <div class="bar ${this.open ? '' : 'shut'}">
@@ -82,6 +100,16 @@ export class PictureView extends LitElement {
         <span class="name soft">${full ? text.picture.size(full.width, full.height) : label}</span>
       </div>
       </div>`;
+  }
+
+  /** What is looked at alone, and the way back. */
+  private alone() {
+    const alone = $alone.get();
+    if (alone === undefined) return '';
+    return html`<div class="alone" role="status">
+      <span>${text.alone.shown(alone.line, alone.file)}</span>
+      <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
+    </div>`;
   }
 
   private toggle(): void {
@@ -128,7 +156,8 @@ export class PictureView extends LitElement {
     const layers: Layer[] = [{ picture: seen(picture), box: { x: 0, y: 0, ...full } }];
     const detail = $detail.get();
     if (detail !== undefined) layers.push({ picture: seen(detail.picture), box: detail.box });
-    drawPicture(context, ratio, size, this.camera, layers);
+    const alone = $aloneLayers.get().map(({ picture, box }) => ({ picture: seen(picture), box }));
+    drawPicture(context, ratio, size, this.camera, alone.length > 0 ? alone : layers);
     this.askForDetail(picture.width / full.width);
     const frame = { view: size, camera: this.camera, full, open: this.free };
     if (JSON.stringify(frame) !== JSON.stringify($frame.get())) $frame.set(frame);
@@ -171,6 +200,13 @@ export class PictureView extends LitElement {
 
   private zoom(factor: number): void {
     this.move(zoomAt(this.camera, this.size, this.middle, factor, this.full, this.stage));
+  }
+
+  /** One to one at the point, or all of the picture again from there on. */
+  private zoomTwice(at: Point): void {
+    const pixels = 1 / devicePixelRatio;
+    if (this.camera.scale >= pixels * 0.999) return void this.fit();
+    this.move(zoomAt(this.camera, this.size, at, pixels / this.camera.scale, this.full, this.stage));
   }
 
   private get middle(): Point {

@@ -7,7 +7,7 @@ export const styles = css`
   .parts {
     display: flex;
     flex-wrap: wrap;
-    gap: 10px 32px;
+    gap: 10px 22px;
   }
   table {
     border-collapse: collapse;
@@ -17,7 +17,7 @@ export const styles = css`
   td {
     font-weight: 400;
     text-align: end;
-    padding: 1px 0 1px 18px;
+    padding: 1px 0 1px 13px;
     white-space: pre;
   }
   th:first-child {
