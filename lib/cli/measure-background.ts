@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from 'commander';
-import type { Master } from '../node/masters/masters.ts';
+import type { Master } from '../node/masters/master.ts';
 import { type SurfaceReport, surfaceFiles } from '../node/surface-files.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
