@@ -12,7 +12,7 @@ const READING = at(
   'plain',
 );
 const FITS_HEADER = at('tests/formats/fits', 'card', 'header', 'header-limits', 'facts', 'open', 'faults', 'write');
-const FITS_TILES = '{dither,crc32,deflate-codes,gzip-bytes,gzip-stream,huffman,inflate,rice,tile-*,tiles}';
+const FITS_TILES = '{dither,deflate-codes,gzip-bytes,gzip-stream,huffman,inflate,rice,tile-*,tiles}';
 const THREADS = '{*-worker,pool*}';
 const REWRITTEN = '{open-master,histogram,marks,screen,*-worker,bench}';
 
