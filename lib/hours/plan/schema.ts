@@ -95,5 +95,5 @@ export const planSchema = v.strictObject({
   change: v.optional(duration),
 });
 
-export type HoursPlan = v.InferOutput<typeof planSchema>;
-export type PlanTarget = HoursPlan['targets'][number];
+export type WrittenPlan = v.InferOutput<typeof planSchema>;
+export type PlanTarget = WrittenPlan['targets'][number];
