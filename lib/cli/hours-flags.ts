@@ -4,9 +4,9 @@ import { expectedNoise } from '../hours/ccd.ts';
 import { requireSeconds, secondsOf } from '../hours/duration.ts';
 import type { Exposure } from '../hours/exposure.ts';
 import type { LineWish } from '../hours/goal.ts';
-import type { Cell } from '../hours/immerkaer.ts';
 import type { Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
+import type { Box } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
 import { channelFor } from '../recipe/written/channel-for.ts';
@@ -51,7 +51,7 @@ export const count = (text: string): number => {
   return Number(text);
 };
 
-export const cell = (text: string): Cell => {
+export const box = (text: string): Box => {
   const match = /^(\d+),(\d+),(\d+),(\d+)$/.exec(text.trim().replace(/\s*,\s*/g, ','));
   if (match === null)
     throw new InvalidArgumentError('LEFT,TOP,WIDTH,HEIGHT in pixels is wanted, counted from 0 at the top left.');
