@@ -1,3 +1,4 @@
+import { fillSink } from '../../plane/bytes.ts';
 import { type FileSink, fileSink } from './file-sink.ts';
 
 /**
@@ -9,15 +10,10 @@ export const writeWhole = async <T>(
   file: string,
   force: boolean,
   write: (sink: FileSink) => Promise<T>,
-): Promise<T> => {
-  const sink = await fileSink(file, force);
-  let result: T;
-  try {
-    result = await write(sink);
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
-  return result;
-};
+): Promise<T> => fillSink(await fileSink(file, force), write);
+
+/** Writes bytes, or a text in UTF-8, as `writeWhole` does. */
+export const writeContent = (file: string, force: boolean, content: Uint8Array | string): Promise<void> =>
+  writeWhole(file, force, (sink) =>
+    sink.writeAt(0, typeof content === 'string' ? new TextEncoder().encode(content) : content),
+  );
