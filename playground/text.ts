@@ -82,7 +82,7 @@ export const text = {
     redoWhat: (what: string) => `Redo: ${what}`,
   },
   number: {
-    empty: 'a number is wanted',
+    empty: 'enter a number',
     'not-a-number': 'this is not a number',
     ambiguous: 'this could mean two numbers: write a point',
     range: (min: string, max: string) => `from ${min} to ${max}`,
