@@ -1,0 +1,2 @@
+/** Titles of tests left out. */
+export const LARGE: readonly string[];
