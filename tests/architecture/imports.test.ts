@@ -32,23 +32,6 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
   commander: /^lib\/cli\//,
 };
 
-/**
- * Files that import one another, in a circle: to be taken apart, never to be added to. Each line is one group, sorted.
- */
-const KNOWN_CIRCLES: readonly (readonly string[])[] = [
-  ['lib/web/hours-pictures.ts', 'lib/web/hours.ts'],
-  [
-    'lib/web/export.ts',
-    'lib/web/numbers.ts',
-    'lib/web/preload.ts',
-    'lib/web/probe-stars.ts',
-    'lib/web/probe.ts',
-    'lib/web/service.ts',
-    'lib/web/sheet.ts',
-    'lib/web/stars.ts',
-  ],
-];
-
 const lib = sourcesBelow('lib');
 const folderOf = (path: string) => path.split('/')[1]!;
 const isTop = (path: string) => ['lib/index.ts', 'lib/surface.ts', 'lib/checked.ts'].includes(path);
@@ -121,17 +104,8 @@ describe('imports of the library', () => {
 });
 
 describe('imports of library and playground', () => {
-  const circles = cyclesOf(graphOf([...lib, ...sourcesBelow('playground')]));
-  const words = (groups: readonly (readonly string[])[]) => groups.map((files) => files.join(' '));
-
   it('close no circle, not even of types', () => {
-    const known = words(KNOWN_CIRCLES);
-    expect(words(circles).filter((circle) => !known.includes(circle))).toEqual([]);
-  });
-
-  it('still close each circle that is excused', () => {
-    const found = words(circles);
-    expect(words(KNOWN_CIRCLES).filter((circle) => !found.includes(circle))).toEqual([]);
+    expect(cyclesOf(graphOf([...lib, ...sourcesBelow('playground')]))).toEqual([]);
   });
 });
 

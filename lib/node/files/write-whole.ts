@@ -6,11 +6,8 @@ import { type FileSink, fileSink } from './file-sink.ts';
  * @param force whether a file of this name is replaced
  * @throws LinewashError 'output', and whatever `write` throws
  */
-export const writeWhole = async <T>(
-  file: string,
-  force: boolean,
-  write: (sink: FileSink) => Promise<T>,
-): Promise<T> => fillSink(await fileSink(file, force), write);
+export const writeWhole = async <T>(file: string, force: boolean, write: (sink: FileSink) => Promise<T>): Promise<T> =>
+  fillSink(await fileSink(file, force), write);
 
 /** Writes bytes, or a text in UTF-8, as `writeWhole` does. */
 export const writeContent = (file: string, force: boolean, content: Uint8Array | string): Promise<void> =>
