@@ -51,7 +51,7 @@ describe('parseBatch', () => {
   });
 
   it.each([
-    ['{"targets": []}', /\$\.targets: at least one/],
+    ['{"targets": []}', /\$\.targets: expected at least one/],
     [{ ...good, target: [] }, /\$\.target: unknown key \(did you mean targets\?\)/],
     [{ ...good, targets: [{ nam: 'x' }] }, /\$\.targets\[0\]\.nam: unknown key \(did you mean name\?\)/],
     [{ ...good, targets: [{ name: 'x' }] }, /\$\.targets\[0\]: a target has either/],

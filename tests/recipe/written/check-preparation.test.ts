@@ -52,7 +52,7 @@ describe('what is done before the stretch, as recipes write it', () => {
   it.each([
     [{ background: { order: 3 } }, /\$\.background\.order: order belongs to "model": "surface"/],
     [{ background: { model: 'surface', order: 5 } }, /\$\.background\.order: expected an order from 1 to 4/],
-    [{ background: { from: 'clipp' } }, /\$\.background\.from: found "clipp"; clip, dark-blocks or a box/],
+    [{ background: { from: 'clipp' } }, /\$\.background\.from: found "clipp"; expected clip, dark-blocks or a box/],
     [{ background: { from: [1, 2, 3] } }, /\$\.background\.from.*box/],
     [
       { background: { model: 'surface', include: [[1, 2, 0, 4]] } },
