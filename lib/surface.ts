@@ -15,7 +15,6 @@ export type { NoiseCorrelation } from './hours/correlation.ts';
 export type { Exposure } from './hours/exposure.ts';
 export { type FutureNoise, futureNoise } from './hours/future.ts';
 export type { LineWish } from './hours/goal.ts';
-export type { Cell } from './hours/immerkaer.ts';
 export {
   type BoxReading,
   type Ledger,

@@ -104,7 +104,7 @@ export const toolsText = {
       line: 'The line as it is. Dots are blocks that the surface rests on; crosses are rejected: they hold nebula or stars.',
       surface:
         'The surface from dark to bright; squares hold the level that was measured. Where they vanish, both agree; those with a frame are rejected: they hold nebula or stars.',
-      rest: 'The line with its surface taken off: an even sky is what is wanted. Dots are blocks it rests on, crosses are rejected.',
+      rest: 'The line with its surface taken off: the sky should be even. Dots are blocks it rests on, crosses are rejected.',
     },
   },
   box: {

@@ -32,7 +32,7 @@ interface Flags extends ApartFlag {
 const shard = (text: string): Shard => {
   const [, index, count] = (/^(\d{1,6})\/(\d{1,6})$/.exec(text) ?? []).map(Number);
   if (index === undefined || count === undefined || index < 1 || index > count)
-    throw new InvalidArgumentError('PART/PARTS is wanted, counted from 1, for example 3/8.');
+    throw new InvalidArgumentError('Give PART/PARTS, counted from 1, for example 3/8.');
   return { index, count };
 };
 
@@ -40,14 +40,14 @@ const UNITS: Readonly<Record<string, number>> = { '': 1, K: 1 << 10, M: 1 << 20,
 
 const bytes = (text: string): number => {
   const [, number, unit] = /^(\d+(?:\.\d+)?)([KMG]?)$/i.exec(text) ?? [];
-  if (number === undefined) throw new InvalidArgumentError('An amount of memory is wanted, for example 2G or 800M.');
+  if (number === undefined) throw new InvalidArgumentError('Give an amount of memory, for example 2G or 800M.');
   return Number(number) * UNITS[unit!.toUpperCase()]!;
 };
 
 const count = (text: string): number => {
   const value = Number(text);
   if (!Number.isInteger(value) || value < 1 || value > 256)
-    throw new InvalidArgumentError('A whole number from 1 to 256 is wanted.');
+    throw new InvalidArgumentError('Give a whole number from 1 to 256.');
   return value;
 };
 

@@ -4,9 +4,9 @@ import { expectedNoise } from '../hours/ccd.ts';
 import { requireSeconds, secondsOf } from '../hours/duration.ts';
 import type { Exposure } from '../hours/exposure.ts';
 import type { LineWish } from '../hours/goal.ts';
-import type { Cell } from '../hours/immerkaer.ts';
 import type { Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
+import type { Box } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { nearest } from '../plane/name.ts';
 import { channelFor } from '../recipe/written/channel-for.ts';
@@ -27,7 +27,7 @@ export const byLine =
 
 export const duration = (text: string): number => {
   const seconds = secondsOf(text);
-  if (seconds === undefined) throw new InvalidArgumentError('A number and s, m or h is wanted, as in 300s or 4.5h.');
+  if (seconds === undefined) throw new InvalidArgumentError('Give a number with s, m or h, for example 300s or 4.5h.');
   return seconds;
 };
 
@@ -40,21 +40,21 @@ export const hoursOf = (text: string): number => (/^\s*\d+(\.\d+)?\s*$/.test(tex
 export const positive = (text: string): number => {
   const value = Number(text);
   if (!/^\d*\.?\d+(e[-+]?\d+)?$/i.test(text.trim()) || !(value > 0))
-    throw new InvalidArgumentError('A number above 0 is wanted.');
+    throw new InvalidArgumentError('Give a number above 0.');
   return value;
 };
 
 export const zeroOrMore = (text: string): number => (Number(text) === 0 && text.trim() !== '' ? 0 : positive(text));
 
 export const count = (text: string): number => {
-  if (!/^\d{1,7}$/.test(text) || Number(text) < 2) throw new InvalidArgumentError('A whole number above 1 is wanted.');
+  if (!/^\d{1,7}$/.test(text) || Number(text) < 2) throw new InvalidArgumentError('Give a whole number above 1.');
   return Number(text);
 };
 
-export const cell = (text: string): Cell => {
+export const box = (text: string): Box => {
   const match = /^(\d+),(\d+),(\d+),(\d+)$/.exec(text.trim().replace(/\s*,\s*/g, ','));
   if (match === null)
-    throw new InvalidArgumentError('LEFT,TOP,WIDTH,HEIGHT in pixels is wanted, counted from 0 at the top left.');
+    throw new InvalidArgumentError('Give LEFT,TOP,WIDTH,HEIGHT in pixels, counted from 0 at the top left.');
   const [x, y, width, height] = match.slice(1).map(Number);
   return { x: x!, y: y!, width: width!, height: height! };
 };
@@ -64,14 +64,14 @@ export const nights = (text: string): { count: number; hours: number } => {
   const match = /^(\d{1,3})\s*[x×]\s*(.+)$/.exec(text);
   const seconds = match === null ? undefined : secondsOf(match[2]!);
   if (match === null || seconds === undefined)
-    throw new InvalidArgumentError('Nights and hours are wanted, as in 3x6h.');
+    throw new InvalidArgumentError('Give nights and hours, for example 3x6h.');
   return { count: Number(match[1]), hours: seconds / 3600 };
 };
 
 /** `S:O=2h`: hours moved from one line to another. */
 export const move = (text: string): { from: string; to: string; hours: number } => {
   const match = /^([^:=]+):([^:=]+)=(.+)$/.exec(text);
-  if (match === null) throw new InvalidArgumentError('FROM:TO=HOURS is wanted, as in S:O=2h.');
+  if (match === null) throw new InvalidArgumentError('Give FROM:TO=HOURS, for example S:O=2h.');
   return { from: match[1]!.trim(), to: match[2]!.trim(), hours: requireSeconds(match[3]!, '--move') / 3600 };
 };
 

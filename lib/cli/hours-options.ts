@@ -1,14 +1,14 @@
 import { type Command, Option } from 'commander';
 import { GOALS, type Goal } from '../hours/advice.ts';
-import type { Cell } from '../hours/immerkaer.ts';
 import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
+import type { Box } from '../plane/box.ts';
 import type { KnobValues } from '../recipe/written/knobs.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import {
   type ByLine,
+  box,
   byLine,
-  cell,
   count,
   duration,
   hoursOf,
@@ -28,8 +28,8 @@ export interface HoursFlags extends LineFlags, ApartFlag {
   readonly time?: ByLine<number>;
   readonly more?: number;
   readonly nights?: { count: number; hours: number };
-  readonly box?: Cell;
-  readonly background?: Cell;
+  readonly box?: Box;
+  readonly background?: Box;
   readonly goal?: Goal;
   readonly snr?: number;
   readonly in?: Quantity;
@@ -56,8 +56,8 @@ export const addHoursOptions = (command: Command): Command =>
         'what the hours shall do (default: luminance; snr where --snr, --in or --per is given)',
       ).choices([...GOALS]),
     )
-    .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', cell)
-    .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', cell)
+    .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', box)
+    .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', box)
     .option('--snr <n>', 'for the goal snr: the SNR to reach soonest', positive)
     .addOption(
       new Option('--in <quantity>', 'the quantity whose SNR counts, for the goal snr').choices([...QUANTITIES]),

@@ -14,7 +14,7 @@ interface Flags {
 }
 
 /** `linewash hours --plan PLAN.json`: nights split over targets and lines. */
-export const planNights = async (
+export const hoursByPlan = async (
   plan: string,
   word: string | undefined,
   flags: Flags,

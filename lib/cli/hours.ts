@@ -9,7 +9,7 @@ import { neededChannels } from '../recipe/settle/channels.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import { checkNames, expectedFor, goalFor, wishFor, withLineNames } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
-import { planNights } from './hours-plan.ts';
+import { hoursByPlan } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
@@ -34,7 +34,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (word: string | undefined, words: string[], given: HoursFlags) => {
-      if (given.plan !== undefined) return planNights(given.plan, word, given, { streams, signal, progress });
+      if (given.plan !== undefined) return hoursByPlan(given.plan, word, given, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
       goalFor(given);
       const inputs = await mastersFrom(words, streams);

@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from 'commander';
-import type { Master } from '../node/masters/masters.ts';
+import type { Master } from '../node/masters/master.ts';
 import { type SurfaceReport, surfaceFiles } from '../node/surface-files.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
@@ -26,7 +26,8 @@ export const order = (text: string): Order | 'best' => {
 /** Collects `x,y,width,height`. */
 export const boxes = (text: string, before: BoxNumbers[] = []): BoxNumbers[] => {
   const match = /^(\d+),(\d+),([1-9]\d*),([1-9]\d*)$/.exec(text);
-  if (match === null) throw new InvalidArgumentError('X,Y,WIDTH,HEIGHT is wanted, in pixels from the top left.');
+  if (match === null)
+    throw new InvalidArgumentError('Give X,Y,WIDTH,HEIGHT in pixels, counted from 0 at the top left.');
   return [...before, match.slice(1).map(Number) as unknown as BoxNumbers];
 };
 

@@ -24,7 +24,7 @@ interface Flags extends SurfaceFlags, ApartFlag {
 
 const position = (text: string): [number, number] => {
   const match = /^(\d+),(\d+)$/.exec(text);
-  if (match === null) throw new InvalidArgumentError('X,Y is wanted, counted from 0 at the top left.');
+  if (match === null) throw new InvalidArgumentError('Give X,Y in pixels, counted from 0 at the top left.');
   return [Number(match[1]), Number(match[2])];
 };
 

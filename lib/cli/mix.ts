@@ -34,14 +34,14 @@ const SAMPLES = new Map<string, OutputSample>([
 
 const bits = (text: string): OutputSample => {
   const sample = SAMPLES.get(text);
-  if (sample === undefined) throw new InvalidArgumentError('8, 16 or 32 is wanted.');
+  if (sample === undefined) throw new InvalidArgumentError('Give 8, 16 or 32.');
   return sample;
 };
 
 const threads = (text: string): number => {
   const count = Number(text);
   if (!Number.isInteger(count) || count < 1 || count > 64)
-    throw new InvalidArgumentError('a number from 1 to 64 is wanted.');
+    throw new InvalidArgumentError('Give a whole number from 1 to 64.');
   return count;
 };
 

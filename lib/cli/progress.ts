@@ -12,7 +12,7 @@ export interface Progress {
   clear(): void;
 }
 
-/** A bar on a terminal; nothing elsewhere, where only the messages of finished work are wanted. */
+/** A bar on a terminal; nothing elsewhere, where only finished work is worth a message. */
 export const progressOn = (streams: SafeStreams, quiet = false): Progress => {
   if (quiet || !streams.interactive) return { show() {}, clear() {} };
   let last = 0;

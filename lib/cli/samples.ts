@@ -2,8 +2,9 @@ import { existsSync, readFileSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { fileSink, makeFolder } from '../node/files/file-sink.ts';
+import { makeFolder } from '../node/files/file-sink.ts';
 import { nameFault } from '../node/files/name-fault.ts';
+import { writeContent } from '../node/files/write-whole.ts';
 import { examples, type Verb } from './verb.ts';
 
 /**
@@ -49,14 +50,7 @@ const writeSample = async (path: string, bytes: Buffer, force: boolean): Promise
   if (holds(path, bytes)) return;
   const fault = await nameFault(path, force);
   if (fault !== undefined) throw fault;
-  const sink = await fileSink(path, force);
-  try {
-    await sink.writeAt(0, bytes);
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
+  await writeContent(path, force, bytes);
 };
 
 const holds = (path: string, bytes: Buffer): boolean => {

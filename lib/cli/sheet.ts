@@ -29,7 +29,7 @@ interface Flags extends ApartFlag {
 const whole = (least: number, most: number) => (text: string) => {
   const value = Number(text);
   if (!Number.isInteger(value) || value < least || value > most)
-    throw new InvalidArgumentError(`A whole number from ${least} to ${most} is wanted.`);
+    throw new InvalidArgumentError(`Give a whole number from ${least} to ${most}.`);
   return value;
 };
 

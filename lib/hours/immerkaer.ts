@@ -1,28 +1,21 @@
+import type { Box } from '../plane/box.ts';
 import type { Samples } from '../plane/plane.ts';
 
-/** A rectangle of a picture held by rows. */
-export interface Cell {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
 /**
- * |I ∗ (1 −2 1; −2 4 −2; 1 −2 1)| wherever the mask fits into the cell: any plane passes without a trace, independent
+ * |I ∗ (1 −2 1; −2 4 −2; 1 −2 1)| wherever the mask fits into the box: any plane passes without a trace, independent
  * noise of deviation σ comes out with 6σ. `step` spreads the mask to every step-th pixel: noise that direct neighbours
  * share shows only there. `stride` is the width of `data`. Empty where the mask does not fit.
  */
-const laplacians = (data: Samples, stride: number, cell: Cell, step: number): Float64Array => {
-  const across = Math.max(0, cell.width - 2 * step);
-  const down = Math.max(0, cell.height - 2 * step);
+const laplacians = (data: Samples, stride: number, box: Box, step: number): Float64Array => {
+  const across = Math.max(0, box.width - 2 * step);
+  const down = Math.max(0, box.height - 2 * step);
   const out = new Float64Array(across * down);
   let n = 0;
-  for (let y = cell.y + step; y < cell.y + step + down; y++) {
+  for (let y = box.y + step; y < box.y + step + down; y++) {
     const row = y * stride;
     const above = row - step * stride;
     const below = row + step * stride;
-    for (let x = cell.x + step; x < cell.x + step + across; x++) {
+    for (let x = box.x + step; x < box.x + step + across; x++) {
       const edges = data[row + x - step]! + data[row + x + step]! + data[above + x]! + data[below + x]!;
       const corners =
         data[above + x - step]! + data[above + x + step]! + data[below + x - step]! + data[below + x + step]!;
@@ -47,11 +40,11 @@ const meanBelow = (values: Float64Array, limit: number): number => {
 };
 
 /**
- * Noise of a cell, every pixel counted. NaN where a value is not finite or the mask does not fit.
+ * Noise of a box, every pixel counted. NaN where a value is not finite or the mask does not fit.
  * Source: J. Immerkær, Fast noise variance estimation, CVIU 64(2) 300–302, 1996 (step 1).
  */
-export const immerkaer = (data: Samples, stride: number, cell: Cell, step = 1): number => {
-  const noise = MEAN_TO_SIGMA * meanBelow(laplacians(data, stride, cell, step), Number.POSITIVE_INFINITY);
+export const immerkaer = (data: Samples, stride: number, box: Box, step = 1): number => {
+  const noise = MEAN_TO_SIGMA * meanBelow(laplacians(data, stride, box, step), Number.POSITIVE_INFINITY);
   return Number.isFinite(noise) ? noise : Number.NaN;
 };
 
@@ -61,11 +54,11 @@ const CLIPPED_TO_ALL = 0.9973002039367398 / (1 - Math.exp(-4.5));
 const MOST_ROUNDS = 20;
 
 /**
- * Noise of a cell without what stands out: as `immerkaer`, but Laplacians beyond 3 of their standard deviations, such as
+ * Noise of a box without what stands out: as `immerkaer`, but Laplacians beyond 3 of their standard deviations, such as
  * those of stars, are left out until nothing more changes, and the mean of the rest is corrected for the missing tail.
  */
-export const clippedNoise = (data: Samples, stride: number, cell: Cell, step = 1): number => {
-  const values = laplacians(data, stride, cell, step);
+export const clippedNoise = (data: Samples, stride: number, box: Box, step = 1): number => {
+  const values = laplacians(data, stride, box, step);
   let noise = MEAN_TO_SIGMA * meanBelow(values, Number.POSITIVE_INFINITY);
   if (!Number.isFinite(noise)) return Number.NaN;
   for (let round = 0; round < MOST_ROUNDS && noise > 0; round++) {

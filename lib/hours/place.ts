@@ -1,5 +1,6 @@
+import type { Box } from '../plane/box.ts';
 import type { Samples } from '../plane/plane.ts';
-import { type Cell, clippedNoise } from './immerkaer.ts';
+import { clippedNoise } from './immerkaer.ts';
 
 /** A square that was looked at. */
 export interface Place {
@@ -15,11 +16,11 @@ export interface Place {
 /** Parts along each side whose means tell of structure. */
 const PARTS = 4;
 
-/** Looks at a cell of `data`, whose rows are `stride` long; undefined where a value is not finite. */
-export const lookAt = (data: Samples, stride: number, cell: Cell): Place | undefined => {
-  const fine = clippedNoise(data, stride, cell);
+/** Looks at a box of `data`, whose rows are `stride` long; undefined where a value is not finite. */
+export const lookAt = (data: Samples, stride: number, box: Box): Place | undefined => {
+  const fine = clippedNoise(data, stride, box);
   if (Number.isNaN(fine)) return undefined;
-  const { x, y, width, height } = cell;
+  const { x, y, width, height } = box;
   let sum = 0;
   for (let r = y; r < y + height; r++) for (let c = x; c < x + width; c++) sum += data[r * stride + c]!;
   const mean = sum / (width * height);

@@ -1,9 +1,9 @@
+import type { Box } from '../plane/box.ts';
 import { inputError, LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { median } from '../plane/robust.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { areaOf } from './correlation.ts';
-import type { Cell } from './immerkaer.ts';
 import type { BoxReading, LineStats } from './ledger.ts';
 import { lookAt, type Place } from './place.ts';
 import { type Texture, textureOfPlaces } from './texture.ts';
@@ -16,9 +16,9 @@ export interface LineSurvey extends LineStats {
 /** Where a survey of noise looks. */
 export interface SurveyOptions extends StripOptions {
   /** Where the background is read instead of at the measured level. */
-  readonly background?: Cell | undefined;
+  readonly background?: Box | undefined;
   /** The feature that the mix shall show. */
-  readonly box?: Cell | undefined;
+  readonly box?: Box | undefined;
 }
 
 const CELL = 32;
@@ -93,8 +93,8 @@ const scaledTo = (texture: Texture, fine: number): Texture => ({
 const spreadOf = ({ fine, pixel }: Texture): number => (fine > 0 ? pixel / fine : 1);
 
 /** Whole cells of a block, left to right and down, one at every `pitch` pixels. */
-const cellsOf = (width: number, height: number, side: number, pitch = side): Cell[] => {
-  const cells: Cell[] = [];
+const cellsOf = (width: number, height: number, side: number, pitch = side): Box[] => {
+  const cells: Box[] = [];
   for (let y = 0; y + side <= height; y += pitch)
     for (let x = 0; x + side <= width; x += pitch) cells.push({ x, y, width: side, height: side });
   return cells;
@@ -106,7 +106,7 @@ interface BoxData {
   readonly data: Samples;
 }
 
-const readBox = async (source: PlaneSource, box: Cell): Promise<BoxData> => {
+const readBox = async (source: PlaneSource, box: Box): Promise<BoxData> => {
   const { x, y, width, height } = box;
   if (x < 0 || y < 0 || width < 1 || height < 1 || x + width > source.width || y + height > source.height)
     throw inputError(

@@ -33,7 +33,7 @@ export interface CounterNeeds {
   readonly pedestal: number;
   /** Samples that one call takes at most. */
   readonly most: number;
-  /** Bins whose lower halves are wanted, at most 255; none for a first pass. */
+  /** Bins whose lower halves to count, at most 255; none for a first pass. */
   readonly bins: readonly number[];
   /** Whether samples are decoded before they are counted; not for types wider than float32. */
   readonly decodes?: boolean;

@@ -1,11 +1,11 @@
 import { stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { secondsOf } from '../hours/duration.ts';
-import type { Cell } from '../hours/immerkaer.ts';
 import { parsePlan } from '../hours/plan/parse.ts';
 import { type PlanResult, planHours } from '../hours/plan/plan.ts';
 import type { PlanTarget } from '../hours/plan/schema.ts';
 import { type MeasuredTarget, ofLine } from '../hours/plan/target.ts';
+import { boxOf } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import { checkedRecipe } from '../recipe/written/parse.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
@@ -58,8 +58,8 @@ const measureTarget = async (target: PlanTarget, folder: string, options: PlanOp
     recipe: await plainRecipe(await recipeOf(target, folder, options)),
     inputs,
     time: Object.fromEntries(hours),
-    box: cellOf(target.box),
-    background: cellOf(target.background),
+    box: target.box && boxOf(target.box),
+    background: target.background && boxOf(target.background),
     signal: options.signal,
   });
 };
@@ -74,9 +74,6 @@ const recipeOf = async ({ name, recipe }: PlanTarget, folder: string, options: P
   );
   return options.recipe(exists ? path : recipe);
 };
-
-const cellOf = (box: PlanTarget['box']): Cell | undefined =>
-  box && { x: box[0], y: box[1], width: box[2], height: box[3] };
 
 const readText = async (path: string): Promise<string> => {
   const file = await openFile(path);

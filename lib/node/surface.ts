@@ -11,5 +11,6 @@ export type { Shard } from './batch/shard.ts';
 export type { SheetReport } from './batch/sheet.ts';
 export { type FileSink, fileSink } from './files/file-sink.ts';
 export { type FileSource, openFile } from './files/file-source.ts';
-export { closeMasters, type Master, type MasterFile, type OpenOptions, openMasters } from './masters/masters.ts';
+export type { Master, MasterFile, OpenOptions } from './masters/master.ts';
+export { closeMasters, openMasters } from './masters/masters.ts';
 export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';

@@ -6,9 +6,10 @@ import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { bandRows, renderPicture } from '../render/picture.ts';
 import { type PicturePlan, planPicture } from '../render/picture-plan.ts';
-import { type FileSink, fileSink } from './files/file-sink.ts';
+import type { FileSink } from './files/file-sink.ts';
 import { flushMeanwhile } from './files/flush.ts';
 import { type Hashes, type InputHashes, UNKNOWN_HASH } from './files/input-hashes.ts';
+import { writeWhole } from './files/write-whole.ts';
 import { type BandTarget, firstTurn } from './threads/band-target.ts';
 import type { Pool } from './threads/pool.ts';
 
@@ -35,16 +36,11 @@ export interface PictureJob {
  */
 export const writePicture = async (job: PictureJob, pool: Pool, options: StripOptions): Promise<void> => {
   const plan = planPicture({ ...job, form: { sample: job.info.sample, bands: job.info.bands } });
-  const sink = await fileSink(job.output, job.force);
-  try {
+  await writeWhole(job.output, job.force, async (sink) => {
     if (plan === undefined) await writeRows(job, sink, options);
     else await writeBands(job, plan, sink, pool, options);
     job.hashing.verify();
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
+  });
 };
 
 /** The head is written last, when the hashes in its note are known: its length does not depend on them. */

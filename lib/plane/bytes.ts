@@ -24,6 +24,21 @@ export interface ByteSink {
   abort(): Promise<void>;
 }
 
+/**
+ * Closes a sink when it is filled; where filling or closing fails, drops all that was written and throws what went wrong.
+ * @returns what `fill` gives
+ */
+export const fillSink = async <S extends ByteSink, T>(sink: S, fill: (sink: S) => Promise<T>): Promise<T> => {
+  try {
+    const result = await fill(sink);
+    await sink.close();
+    return result;
+  } catch (cause) {
+    await sink.abort();
+    throw cause;
+  }
+};
+
 /** A source over bytes in memory. */
 export const memorySource = (name: string, bytes: Uint8Array): ByteSource => ({
   name,

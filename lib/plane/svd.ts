@@ -100,6 +100,3 @@ export const pseudoInverse = (a: Matrix): number[][] => {
   const scaled = v.map((row) => row.map((x, k) => x * inverse[k]!));
   return scaled.map((row) => u.map((other) => dot(row, other)));
 };
-
-/** The x that makes |a·x − b| least; of several, the shortest. */
-export const leastSquares = (a: Matrix, b: readonly number[]): number[] => pseudoInverse(a).map((row) => dot(row, b));

@@ -1,5 +1,5 @@
 import { formatOf, type PictureFormat } from '../formats/pictures.ts';
-import type { ByteSink } from '../plane/bytes.ts';
+import { type ByteSink, fillSink } from '../plane/bytes.ts';
 import { outputError, throwIfCancelled } from '../plane/errors.ts';
 import type { OutputSample, PictureInfo, PictureWriter } from '../plane/picture.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
@@ -75,15 +75,11 @@ export const exportPicture = async (
   const sink = handle === undefined ? memory : await handleSink(handle);
   const picture = { settled, channels, stars, form: { sample, bands: 3 as const } };
   const options = { signal, progress };
-  try {
-    const plan = pool && width * height >= WORTH_HELPERS ? planPicture(picture) : undefined;
+  const plan = pool && width * height >= WORTH_HELPERS ? planPicture(picture) : undefined;
+  await fillSink(sink, async () => {
     if (plan && pool) await paintTogether(pool, plan, { sink, format, info, file, channels, stars }, options);
     else await renderPicture(channels, settled, info, await breathing(format, sink, info), options, stars);
-    await sink.close();
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
+  });
   return handle === undefined ? memory.blob() : undefined;
 };
 

@@ -1,4 +1,5 @@
 import { formatOf } from '../formats/pictures.ts';
+import { fillSink } from '../plane/bytes.ts';
 import { outputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import type { OpenLines } from '../work/open-lines.ts';
@@ -40,7 +41,6 @@ export const sheetOf = async (
   for (const { caption, recipe } of recipes) mixes.push({ caption, recipe: await plainOf(recipe) });
   const sheet = await drawSheet(lines, { mixes, size, stars, crop }, { signal, progress, pause: breathe });
   const sink = blobSink(format.mime);
-  await writeSheetTo(sink, format, sheet);
-  await sink.close();
+  await fillSink(sink, () => writeSheetTo(sink, format, sheet));
   return sink.blob();
 };

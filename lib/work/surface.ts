@@ -1,6 +1,7 @@
 import type { Channel } from '../measure/measure.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type FoundSurface, fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
+import { fitChannelSurface } from '../recipe/settle/find-surfaces.ts';
+import type { FoundSurface } from '../recipe/settle/found-surface.ts';
 import { surfaceWarning } from '../recipe/settle/surface-warnings.ts';
 import type { BackgroundWish } from '../recipe/written/schema.ts';
 import type { Picture } from '../render/picture.ts';

@@ -1,4 +1,4 @@
-import { atom, type ReadableAtom } from 'nanostores';
+import { atom, type PreinitializedWritableAtom } from 'nanostores';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { Preview } from '../../lib/web/preview.ts';
 import type { Layer } from '../model/draw-picture.ts';
@@ -17,7 +17,7 @@ export interface OtherMix {
 /** Layers of another mix under the same camera. */
 export interface OtherLayers {
   /** Nothing until it is mixed; full-size pixels wherever the mix on screen has them. */
-  readonly $layers: ReadableAtom<readonly Layer[]>;
+  readonly $layers: PreinitializedWritableAtom<readonly Layer[]>;
   /** Mixes it anew; nothing where there is none. */
   show(mix: OtherMix | undefined): Promise<void>;
   /** Follows the part of the mix on screen that is shown from the full-size masters. */

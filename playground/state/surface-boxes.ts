@@ -1,5 +1,5 @@
 import { computed } from 'nanostores';
-import type { Box } from '../../lib/plane/box.ts';
+import { type Box, boxOf } from '../../lib/plane/box.ts';
 import { toolsText } from '../text-tools.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
 
@@ -11,7 +11,6 @@ export type SurfaceKind = (typeof SURFACE_KINDS)[number];
 export const MOST_BOXES = 64;
 
 type Sides = readonly [number, number, number, number];
-const boxOf = ([x, y, width, height]: Sides): Box => ({ x, y, width, height });
 const sidesOf = ({ x, y, width, height }: Box): [number, number, number, number] => [x, y, width, height];
 
 export const $surfaceBoxes = computed($recipe, ({ background }) => ({

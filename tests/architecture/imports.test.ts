@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { cyclesOf, graphOf } from './graph.ts';
 import { type SourceFile, sourcesBelow, target } from './sources.ts';
 
 /** The journey of a pixel: a folder imports only from folders before it. */
@@ -24,8 +25,9 @@ const STAGES = ['formats', 'measure', 'prepare', 'stretch', 'mix', 'colour'];
 
 /** Each npm package stands behind the files named here. */
 const PACKAGES: Readonly<Record<string, RegExp>> = {
+  '@noble/hashes': /^lib\/recipe\/written\/sha256\.ts$/,
   mathjs: /^lib\/mix\/expression/,
-  valibot: /^lib\/(recipe|hours|batch|node|cli)\//,
+  valibot: /^lib\/(recipe\/written|hours\/plan|node\/(batch|cache))\//,
   'jsonc-parser': /^lib\/recipe\/written\/json\.ts$/,
   'colorjs.io': /^lib\/colour\//,
   commander: /^lib\/cli\//,
@@ -69,6 +71,7 @@ describe('imports of the library', () => {
       const folder = folderOf(to);
       if (from === folder) return undefined;
       if (ORDER.indexOf(folder) > ORDER.indexOf(from)) return `${from} must not import ${folder} (${spelling})`;
+      if (from === 'web' && folder === 'node') return `the page must not know node (${spelling})`;
       if (STAGES.includes(from) && folder !== 'plane') return `the stage ${from} must not know ${folder} (${spelling})`;
       return undefined;
     });
@@ -98,6 +101,12 @@ describe('imports of the library', () => {
       return allowed?.test(file.path) ? undefined : `imports ${spelling}`;
     });
     expect(found).toEqual([]);
+  });
+});
+
+describe('imports of library and playground', () => {
+  it('close no circle, not even of types', () => {
+    expect(cyclesOf(graphOf([...lib, ...sourcesBelow('playground')]))).toEqual([]);
   });
 });
 

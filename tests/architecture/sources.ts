@@ -15,6 +15,9 @@ export interface SourceFile {
 const IMPORT =
   /^\s*(?:import|export)\s(?:[^'";]*?\sfrom\s*)?['"]([^'"]+)['"]|\bimport\(\s*['"]([^'"]+)['"]\s*\)|\bnew URL\(\s*['"](\.[^'"]+\.ts)['"]/gm;
 
+/** What a text imports or re-exports: at once, later, as a type, or as a worker. */
+export const importsOf = (text: string): string[] => [...text.matchAll(IMPORT)].map((m) => (m[1] ?? m[2] ?? m[3])!);
+
 /** All TypeScript files below a folder, generated ones and the kernel's own dialect left out. */
 export const sourcesBelow = (folder: string): SourceFile[] =>
   readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
@@ -22,8 +25,7 @@ export const sourcesBelow = (folder: string): SourceFile[] =>
     .map((name) => {
       const path = `${folder}/${name.replaceAll('\\', '/')}`;
       const text = readFileSync(join(ROOT, path), 'utf8');
-      const imports = [...text.matchAll(IMPORT)].map((m) => (m[1] ?? m[2] ?? m[3])!);
-      return { path, text, imports };
+      return { path, text, imports: importsOf(text) };
     });
 
 /** The project path that a relative import points to. */

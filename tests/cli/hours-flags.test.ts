@@ -49,9 +49,9 @@ describe('values of the options of `hours`', () => {
   });
 
   it('boxes, with blanks where people put them', () => {
-    expect(read.cell('1,22,333,4')).toEqual({ x: 1, y: 22, width: 333, height: 4 });
-    expect(read.cell(' 1, 2, 3, 4 ')).toEqual({ x: 1, y: 2, width: 3, height: 4 });
-    refused(read.cell, ['1,2,3', '1,2,3,4,5', '1 2,3,4,5', '-1,2,3,4', '1.5,2,3,4', 'x1,2,3,4', '1,2,3,4x', '']);
+    expect(read.box('1,22,333,4')).toEqual({ x: 1, y: 22, width: 333, height: 4 });
+    expect(read.box(' 1, 2, 3, 4 ')).toEqual({ x: 1, y: 2, width: 3, height: 4 });
+    refused(read.box, ['1,2,3', '1,2,3,4,5', '1 2,3,4,5', '-1,2,3,4', '1.5,2,3,4', 'x1,2,3,4', '1,2,3,4x', '']);
   });
 
   it('nights and their hours', () => {

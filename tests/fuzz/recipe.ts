@@ -1,4 +1,4 @@
-import { crc32 } from '../../lib/formats/fits/crc32.ts';
+import { crc32 } from '../../lib/formats/crc32.ts';
 import { evaluateExpression } from '../../lib/mix/expression.ts';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
@@ -56,7 +56,7 @@ const evaluate = async (bytes: Uint8Array): Promise<void> => {
 const readSealed = async (bytes: Uint8Array): Promise<void> => {
   const stored = new Uint8Array(4 + 5 + bytes.length);
   const view = new DataView(stored.buffer);
-  view.setInt32(0, crc32(bytes, 0));
+  view.setUint32(0, crc32(bytes));
   // One stored block of deflate (RFC 1951 §3.2.4).
   stored[4] = 1;
   view.setUint16(5, bytes.length, true);

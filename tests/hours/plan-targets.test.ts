@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ledger } from '../../lib/hours/ledger.ts';
 import { planHours } from '../../lib/hours/plan/plan.ts';
-import type { HoursPlan, PlanTarget } from '../../lib/hours/plan/schema.ts';
+import type { PlanTarget, WrittenPlan } from '../../lib/hours/plan/schema.ts';
 import { type MeasuredTarget, targetState } from '../../lib/hours/plan/target.ts';
 import { EXPOSURES, STATS, WITHOUT_BOX } from './readings.ts';
 import { SETTLED } from './settled.ts';
@@ -14,7 +14,7 @@ const measured = (target: Partial<PlanTarget> = {}, stats = WITHOUT_BOX): Measur
   exposures: EXPOSURES,
 });
 const inBox = (target: Partial<PlanTarget> = {}) => measured(target, STATS);
-const plan = (targets: readonly MeasuredTarget[], dark: readonly string[], more: Partial<HoursPlan> = {}) =>
+const plan = (targets: readonly MeasuredTarget[], dark: readonly string[], more: Partial<WrittenPlan> = {}) =>
   planHours(
     {
       linewash: 1,

@@ -46,10 +46,10 @@ describe('the text of a plan', () => {
 
   it.each<[string, (plan: any) => void, RegExp]>([
     ['version', (p) => (p.linewash = 2), /^\$\.linewash: this linewash reads plans of version 1/],
-    ['no nights', (p) => (p.nights = []), /^\$\.nights: at least one/],
-    ['a date that is none', (p) => (p.nights[0].date = '2026-02-30'), /^\$\.nights\[0\]\.date: a date/],
+    ['no nights', (p) => (p.nights = []), /^\$\.nights: expected at least one/],
+    ['a date that is none', (p) => (p.nights[0].date = '2026-02-30'), /^\$\.nights\[0\]\.date: expected a date/],
     ['a night twice', (p) => p.nights.push(p.nights[0]), /^\$\.nights\[1\]\.date: .*twice/],
-    ['hours without unit', (p) => (p.nights[0].dark = 6), /^\$\.nights\[0\]\.dark: found 6; a duration/],
+    ['hours without unit', (p) => (p.nights[0].dark = 6), /^\$\.nights\[0\]\.dark: found 6; expected a duration/],
     ['a typing error', (p) => (p.targets[0].recipee = 'hoo'), /recipee: unknown key \(did you mean recipe\?\)/],
     ['no recipe', (p) => delete p.targets[0].recipe, /^\$\.targets\[0\]\.recipe: this key is missing/],
     ['no masters', (p) => Object.assign(p.targets[0], { masters: {}, sub: '300s' }), /masters: there is no master/],
@@ -59,7 +59,7 @@ describe('the text of a plan', () => {
     ['a box of five numbers', (p) => (p.targets[0].box = [0, 1, 2, 3, 4]), /box/],
     ['an unknown line', (p) => (p.targets[0].sub = { S: '300s' }), /sub\.S: there is no line S; lines: H, O/],
     ['an unknown night', (p) => (p.targets[0].nights = ['2026-01-11']), /nights\[0\]: there is no night 2026-01-11/],
-    ['a weight of 0', (p) => (p.targets[0].weight = 0), /weight: a number above 0/],
+    ['a weight of 0', (p) => (p.targets[0].weight = 0), /weight: expected a number above 0/],
   ])('is refused for %s', (_, change, message) => {
     const found = faults(change);
     expect(found).toHaveLength(1);

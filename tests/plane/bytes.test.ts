@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { checkRange, memorySink, memorySource } from '../../lib/plane/bytes.ts';
+import { checkRange, fillSink, memorySink, memorySource } from '../../lib/plane/bytes.ts';
 
 const rising = (count: number) => Uint8Array.from({ length: count }, (_, i) => i);
 
@@ -54,5 +54,39 @@ describe('a sink in memory', () => {
     expect(bytes).toEqual(Uint8Array.of(1, 2));
     await sink.abort();
     expect(sink.bytes()).toHaveLength(0);
+  });
+});
+
+describe('filling a sink', () => {
+  const watched = (faults: { readonly write?: Error; readonly close?: Error }) => {
+    const calls: string[] = [];
+    const call = async (name: 'write' | 'close') => {
+      calls.push(name);
+      if (faults[name]) throw faults[name];
+    };
+    return {
+      calls,
+      writeAt: () => call('write'),
+      close: () => call('close'),
+      abort: async () => void calls.push('abort'),
+    };
+  };
+  const write = (sink: { writeAt(offset: number, bytes: Uint8Array): Promise<void> }) => sink.writeAt(0, rising(1));
+
+  it('closes it when all is written', async () => {
+    const sink = watched({});
+    expect(await fillSink(sink, (given) => write(given).then(() => 'done'))).toBe('done');
+    expect(sink.calls).toEqual(['write', 'close']);
+  });
+
+  it('drops what was written where writing fails, and where closing does', async () => {
+    const fault = new Error('no space');
+    const [unwritten, unclosed] = [watched({ write: fault }), watched({ close: fault })];
+    await expect(fillSink(unwritten, write)).rejects.toBe(fault);
+    await expect(fillSink(unclosed, write)).rejects.toBe(fault);
+    expect([unwritten.calls, unclosed.calls]).toEqual([
+      ['write', 'abort'],
+      ['write', 'close', 'abort'],
+    ]);
   });
 });

@@ -16,7 +16,7 @@ const caught = (work: () => void): unknown => {
   }
   return undefined;
 };
-const fault = { path: '$.matrix', message: 'three rows are wanted', line: 2, column: 5 };
+const fault = { path: '$.matrix', message: 'expected three rows', line: 2, column: 5 };
 
 describe('errors', () => {
   it.each([
@@ -39,7 +39,7 @@ describe('errors', () => {
     const one = recipeError([fault], 'r.json', 'mend it');
     expect(one).toMatchObject({ tag: 'recipe', file: 'r.json', advice: 'mend it', faults: [fault] });
     expect(one.message).toContain('$.matrix');
-    expect(one.message).toContain('three rows are wanted');
+    expect(one.message).toContain('expected three rows');
     const two = recipeError([fault, { ...fault, path: '$.name' }]);
     expect(two.faults).toHaveLength(2);
     expect(two.message).toContain('2');

@@ -49,7 +49,7 @@ describe('lw-number', () => {
   it('says what is wrong with what was typed, and keeps its value', async () => {
     input().focus();
     for (const [typed, fault] of [
-      ['1,000.5', 'this could mean two numbers: write a point'],
+      ['1,000.5', 'This could mean two numbers: use a decimal point.'],
       ['abc', 'this is not a number'],
       ['7', 'from −2 to 2'],
     ]) {

@@ -150,9 +150,9 @@ describe('several masters of one line', () => {
     const panel = await mount('lw-lines');
     await until(() => find(panel, 'lw-line').shadowRoot!.textContent!.includes('2 masters combined'));
     const [first, second] = [...panel.shadowRoot!.querySelectorAll('lw-line')].map((e) => e.shadowRoot!.textContent!);
-    ok(first!.includes('2 masters combined (36 % + 64 %): 1.25 × less noise than the best of them'), first);
+    ok(first!.includes('2 masters combined (36 % + 64 %): 1.25 × less noise than the best of them'), first!);
     ok(first!.includes('too little beside noise'), 'its warning');
-    ok(second!.includes('combined with the other of its line') && !second!.includes('masters combined'), second);
+    ok(second!.includes('combined with the other of its line') && !second!.includes('masters combined'), second!);
     await clean(panel);
   });
 

@@ -21,7 +21,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { LARGE, PARTS } from './mutation-parts.mjs';
+import { LARGE, PARTS, skipTitles } from './mutation-parts.mjs';
 import { inSample, keyOf } from './mutation-sample.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -72,7 +72,7 @@ const copyTree = (folder) => {
 
 const skipLarge = (path) => {
   const text = readFileSync(path, 'utf8');
-  const small = LARGE.reduce((rest, title) => rest.replaceAll(`('${title}'`, `.skip('${title}'`), text);
+  const small = skipTitles(text, LARGE);
   if (small !== text) writeFileSync(path, small);
 };
 

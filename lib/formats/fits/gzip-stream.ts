@@ -1,6 +1,6 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError, type LinewashError } from '../../plane/errors.ts';
-import { crc32 } from './crc32.ts';
+import { crc32 } from '../crc32.ts';
 import type { InflateState } from './deflate-codes.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
 
@@ -127,9 +127,8 @@ const closeMember = async (source: ByteSource, cursor: GzipCursor): Promise<void
   const trailer = cursor.input - (cursor.state!.bitCount >> 3);
   if (trailer + 8 > source.size) throw damaged(source.name, 'it ends early');
   const bytes = new Uint8Array(await source.read(trailer, 8));
-  const [crc, size] = new Int32Array(bytes.buffer);
-  if (crc !== (cursor.crc | 0) || size !== (cursor.memberBytes | 0))
-    throw damaged(source.name, 'the checksum does not fit');
+  const [crc, size] = new Uint32Array(bytes.buffer);
+  if (crc !== cursor.crc || size !== cursor.memberBytes >>> 0) throw damaged(source.name, 'the checksum does not fit');
   cursor.input = trailer + 8;
   cursor.state = undefined;
 };

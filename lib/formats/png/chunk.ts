@@ -1,18 +1,5 @@
+import { crc32 } from '../crc32.ts';
 import { adler32 } from '../deflate/zlib.ts';
-
-const CRC_TABLE = new Int32Array(256);
-for (let n = 0; n < 256; n++) {
-  let c = n;
-  for (let k = 0; k < 8; k++) c = c & 1 ? (c >>> 1) ^ 0xedb88320 : c >>> 1;
-  CRC_TABLE[n] = c;
-}
-
-/** The CRC-32 of ISO 3309 that closes every PNG chunk (PNG 3rd edition §5.5), as an unsigned number. */
-export const crc32 = (bytes: Uint8Array): number => {
-  let c = -1;
-  for (let i = 0; i < bytes.length; i++) c = CRC_TABLE[(c ^ bytes[i]!) & 0xff]! ^ (c >>> 8);
-  return (c ^ -1) >>> 0;
-};
 
 /** The eight bytes every PNG begins with (§5.2). */
 export const SIGNATURE = Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a);

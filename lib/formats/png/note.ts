@@ -1,6 +1,7 @@
 import { type ByteSource, checkRange } from '../../plane/bytes.ts';
 import { formatError, type LinewashError } from '../../plane/errors.ts';
-import { crc32, SIGNATURE } from './chunk.ts';
+import { crc32 } from '../crc32.ts';
+import { SIGNATURE } from './chunk.ts';
 import { NOTE_KEYWORD } from './write.ts';
 import { inflateZlib } from './zlib.ts';
 

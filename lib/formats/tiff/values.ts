@@ -31,7 +31,7 @@ export const isNumeric = (entry: TiffEntry): boolean => READ[entry.type] !== und
 export const readNumbers = async (file: TiffFile, entry: TiffEntry, most: number): Promise<Float64Array> => {
   const read = READ[entry.type];
   const what = `the value of tag ${entry.tag}`;
-  if (read === undefined) throw tiffFault(file, `${what} has type ${entry.type}, a number is wanted`);
+  if (read === undefined) throw tiffFault(file, `${what} has type ${entry.type}; expected a number`);
   const size = FIELD_BYTES[entry.type]!;
   const count = Math.min(entry.count, most);
   const view = await viewOf(file, entry.at, count * size, what);

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { recipeError } from '../../plane/errors.ts';
 import { nearest } from '../../plane/name.ts';
 import { jsonPath, parseJson } from '../../recipe/written/json.ts';
-import { type HoursPlan, planSchema } from './schema.ts';
+import { planSchema, type WrittenPlan } from './schema.ts';
 
 type Path = (string | number)[];
 
@@ -10,7 +10,7 @@ type Path = (string | number)[];
  * Reads a plan of nights and targets from JSON text.
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
-export const parsePlan = (text: string, file?: string): HoursPlan => {
+export const parsePlan = (text: string, file?: string): WrittenPlan => {
   const json = parseJson(text, file);
   const result = v.safeParse(planSchema, json.value);
   const found = result.success ? meaning(result.output) : result.issues.map(describe);
@@ -27,7 +27,7 @@ interface Found {
 }
 
 /** What the schema alone cannot say. */
-const meaning = ({ nights, targets }: HoursPlan): Found[] => [
+const meaning = ({ nights, targets }: WrittenPlan): Found[] => [
   ...twice(nights.map(({ date }) => date)).map((i) => ({
     path: ['nights', i, 'date'],
     message: `the night ${nights[i]!.date} stands here twice`,

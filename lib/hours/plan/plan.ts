@@ -3,7 +3,7 @@ import { futureNoise, plannedPlace } from '../future.ts';
 import { noiseFactors } from '../goal.ts';
 import type { Quantity } from '../outputs.ts';
 import { type NightHours, type PlannedNight, planNights } from './nights.ts';
-import type { HoursPlan } from './schema.ts';
+import type { WrittenPlan } from './schema.ts';
 import { type MeasuredTarget, quantityOf, targetState } from './target.ts';
 
 /** What a target gets from all nights, and what it gains. */
@@ -28,7 +28,7 @@ export interface PlanResult {
  * Hours by target and line for the nights of a plan. `measured` holds the plan's targets in its order.
  * @throws LinewashError 'input' as `targetState` does.
  */
-export const planHours = (plan: HoursPlan, measured: readonly MeasuredTarget[]): PlanResult => {
+export const planHours = (plan: WrittenPlan, measured: readonly MeasuredTarget[]): PlanResult => {
   const overhead = plan.overhead === undefined ? undefined : secondsOf(plan.overhead)!;
   const change = plan.change === undefined ? 0 : secondsOf(plan.change)! / 3600;
   const nights = plan.nights.map(({ date, dark }): NightHours => ({ date, dark: secondsOf(dark)! / 3600 }));

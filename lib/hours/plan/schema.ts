@@ -9,25 +9,25 @@ export const PLAN_VERSION = 1;
 
 const shown = (input: unknown): string => JSON.stringify(input)?.slice(0, 60) ?? String(input);
 
-const text = v.pipe(v.string('a text is wanted'), v.minLength(1, 'the text is empty'), v.maxLength(200));
+const text = v.pipe(v.string('expected text'), v.minLength(1, 'the text is empty'), v.maxLength(200));
 
 /** `300s`, `5m`, `4.5h` → seconds. */
 const duration = v.pipe(
-  v.string(({ input }) => `found ${shown(input)}; a duration such as "300s", "5m" or "4.5h" is wanted`),
-  v.check((input) => secondsOf(input) !== undefined, 'a duration such as "300s", "5m" or "4.5h" is wanted'),
+  v.string(({ input }) => `found ${shown(input)}; expected a duration such as "300s", "5m" or "4.5h"`),
+  v.check((input) => secondsOf(input) !== undefined, 'expected a duration such as "300s", "5m" or "4.5h"'),
 );
 
 const above = (min: number, max: number) =>
   v.pipe(
-    v.number(({ input }) => `found ${shown(input)}; a number is wanted`),
-    v.check((n) => n > min && n <= max, `a number above ${min}, up to ${max}, is wanted`),
+    v.number(({ input }) => `found ${shown(input)}; expected a number`),
+    v.check((n) => n > min && n <= max, `expected a number above ${min}, up to ${max}`),
   );
 
 const date = v.pipe(
-  v.string('a date such as "2026-01-31" is wanted'),
+  v.string('expected a date such as "2026-01-31"'),
   v.check(
     (input) => /^\d{4}-\d{2}-\d{2}$/.test(input) && new Date(`${input}T00:00:00Z`).toJSON()?.startsWith(input) === true,
-    'a date such as "2026-01-31" is wanted',
+    'expected a date such as "2026-01-31"',
   ),
 );
 
@@ -38,9 +38,9 @@ const perLine = <const S extends v.GenericSchema>(schema: S) =>
   v.union([schema, v.record(line, schema)], ({ input }) => `found ${shown(input)}; one value, or one for each line`);
 
 const whole = v.pipe(
-  v.number('a whole number is wanted'),
-  v.integer('a whole number is wanted'),
-  v.minValue(0, 'a whole number from 0 is wanted'),
+  v.number('expected a whole number'),
+  v.integer('expected a whole number'),
+  v.minValue(0, 'expected a whole number, 0 or above'),
 );
 
 const box = v.strictTuple([whole, whole, whole, whole], 'a box is [left, top, width, height]');
@@ -56,7 +56,7 @@ const target = v.strictObject({
   /** Line → file, relative to the plan. */
   masters: v.record(line, text),
   /** A recipe file relative to the plan, a catalogue name, or the recipe itself. */
-  recipe: v.union([text, v.looseObject({})], 'a recipe, its file or its name in the catalogue is wanted'),
+  recipe: v.union([text, v.looseObject({})], 'expected a recipe, its file or its name in the catalogue'),
   goal: v.optional(v.picklist(GOALS, `allowed: ${GOALS.join(', ')}`)),
   /** For the goal `snr`, with `box`: no more time is given once it is reached. */
   snr: v.optional(above(0, 1e6)),
@@ -82,12 +82,12 @@ export const planSchema = v.strictObject({
   linewash: v.literal(PLAN_VERSION, `this linewash reads plans of version ${PLAN_VERSION}`),
   nights: v.pipe(
     v.array(night),
-    v.minLength(1, 'at least one night is wanted'),
+    v.minLength(1, 'expected at least one night'),
     v.maxLength(1000, 'at most 1000 nights'),
   ),
   targets: v.pipe(
     v.array(target),
-    v.minLength(1, 'at least one target is wanted'),
+    v.minLength(1, 'expected at least one target'),
     v.maxLength(200, 'at most 200 targets'),
   ),
   /** Time lost after each sub, and for each line of a target used in a night. */
@@ -95,5 +95,5 @@ export const planSchema = v.strictObject({
   change: v.optional(duration),
 });
 
-export type HoursPlan = v.InferOutput<typeof planSchema>;
-export type PlanTarget = HoursPlan['targets'][number];
+export type WrittenPlan = v.InferOutput<typeof planSchema>;
+export type PlanTarget = WrittenPlan['targets'][number];

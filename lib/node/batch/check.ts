@@ -45,7 +45,7 @@ const checkTarget = (plan: BatchPlan, target: TargetEntry, path: RecipeFault['pa
 
 const checkStars = ({ stars = [], pattern }: TargetEntry, path: RecipeFault['path']): RecipeFault[] => {
   const files = [stars].flat();
-  if (files.length === 2) return [{ path, message: 'one picture is wanted, or three: red, green and blue' }];
+  if (files.length === 2) return [{ path, message: 'expected one picture, or three: red, green and blue' }];
   if (pattern === undefined) return [];
   return files.flatMap((file) => {
     const message = file.includes('{line}') ? '{line} stands for nothing here' : patternFault(file);

@@ -31,7 +31,7 @@ export const refuseCollisions = async (work: BatchWork, others: readonly Claim[]
   const shown = found.slice(0, 10).join('; ');
   throw new LinewashError({
     tag: 'input',
-    message: `${found.length === 1 ? 'a name is' : `${found.length} names are`} wanted twice: ${shown}`,
+    message: `${found.length === 1 ? 'a name is' : `${found.length} names are`} used twice: ${shown}`,
     advice: 'put {target} and {recipe} into the outputs’ names, or give targets and recipes names of their own',
   });
 };

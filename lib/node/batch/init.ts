@@ -5,10 +5,10 @@ import { catalogueRecipe } from '../../palettes/catalogue.ts';
 import { inputError, throwIfCancelled } from '../../plane/errors.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';
-import { fileSink } from '../files/file-sink.ts';
 import { nameFault } from '../files/name-fault.ts';
 import { reasonOf } from '../files/reason.ts';
 import { isTemporary } from '../files/temporary.ts';
+import { writeContent } from '../files/write-whole.ts';
 import { lineBy, sourceIfMaster } from '../masters/line-of-file.ts';
 import { type FoundMaster, groupMasters, type MasterGroup } from './group-masters.ts';
 import { BATCH_VERSION, type BatchPlan, MOST_TARGETS } from './schema.ts';
@@ -183,13 +183,5 @@ const proposed = async (lines: readonly string[][]): Promise<string[]> => {
   return fit.length > 0 ? fit : [PROPOSED[0]!];
 };
 
-const write = async (file: string, plan: BatchPlan, replace: boolean): Promise<void> => {
-  const sink = await fileSink(file, replace);
-  try {
-    await sink.writeAt(0, new TextEncoder().encode(`${JSON.stringify(plan, null, 2)}\n`));
-  } catch (cause) {
-    await sink.abort();
-    throw cause;
-  }
-  await sink.close();
-};
+const write = (file: string, plan: BatchPlan, replace: boolean): Promise<void> =>
+  writeContent(file, replace, `${JSON.stringify(plan, null, 2)}\n`);

@@ -36,7 +36,7 @@ const describe = (issue: v.BaseIssue<unknown>): RecipeFault => {
     return { path, message: `unknown key${near ? ` (did you mean ${near}?)` : ''}; keys: ${known.join(', ')}` };
   }
   if (issue.type === 'strict_object' && issue.received === 'undefined') return { path, message: 'this key is missing' };
-  if (issue.type === 'strict_object') return { path, message: `an object is wanted, not ${issue.received}` };
+  if (issue.type === 'strict_object') return { path, message: `expected an object, not ${issue.received}` };
   return { path, message: issue.message };
 };
 

@@ -12,25 +12,25 @@ export const LONGEST_PLAN = 1 << 24;
 
 const shown = (input: unknown): string => JSON.stringify(input)?.slice(0, 60) ?? String(input);
 
-const text = (longest: number, wanted = 'a text is wanted') =>
+const text = (longest: number, wanted = 'expected text') =>
   v.pipe(v.string(wanted), v.minLength(1, 'the text is empty'), v.maxLength(longest, `at most ${longest} characters`));
 
 const about = <const S extends v.GenericSchema>(schema: S, description: string) =>
   v.pipe(schema, v.description(description));
 
 const list = <const S extends v.GenericSchema>(schema: S, most: number, wanted: string) =>
-  v.pipe(v.array(schema, wanted), v.minLength(1, 'at least one is wanted'), v.maxLength(most, `at most ${most}`));
+  v.pipe(v.array(schema, wanted), v.minLength(1, 'expected at least one entry'), v.maxLength(most, `at most ${most}`));
 
 const choice = <const T extends readonly (string | number)[]>(options: T) =>
   v.picklist(options, ({ input }) => `found ${shown(input)}; allowed: ${options.join(', ')}`);
 
 const line = v.pipe(v.string(), v.regex(CHANNEL_NAME, 'a line is a letter, then up to 23 letters, digits, + - or _'));
 
-const knobs = v.record(v.string(), v.pipe(v.number('a number is wanted'), v.finite('a finite number is wanted')));
+const knobs = v.record(v.string(), v.pipe(v.number('expected a number'), v.finite('expected a finite number')));
 
 const size = v.pipe(
-  v.number(({ input }) => `found ${shown(input)}; a number of pixels is wanted`),
-  v.integer('a whole number of pixels is wanted'),
+  v.number(({ input }) => `found ${shown(input)}; expected a number of pixels`),
+  v.integer('expected a whole number of pixels'),
   v.minValue(16, 'at least 16 pixels'),
   v.maxValue(100_000, 'at most 100000 pixels'),
 );
@@ -39,10 +39,10 @@ const form = {
   size: about(v.optional(size), 'Longest side in pixels; full size where absent.'),
   bits: about(v.optional(choice([8, 16, 32])), 'Bits a sample; 16 for TIFF and PNG, 32 for FITS where absent.'),
   space: about(v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])), "Colour space instead of the recipe's."),
-  alpha: about(v.optional(v.boolean('true or false is wanted')), 'Whether pixels without data become transparent.'),
-  crop: about(v.optional(v.boolean('true or false is wanted')), 'Whether to cut to what all masters cover.'),
+  alpha: about(v.optional(v.boolean('expected true or false')), 'Whether pixels without data become transparent.'),
+  crop: about(v.optional(v.boolean('expected true or false')), 'Whether to cut to what all masters cover.'),
   stars: about(
-    v.optional(v.boolean('true or false is wanted')),
+    v.optional(v.boolean('expected true or false')),
     "Whether the target's stars are laid over, if it has any; true where absent.",
   ),
 };
@@ -57,7 +57,7 @@ const output = v.lazy((input) => (typeof input === 'string' ? text(400) : output
 
 const recipeFull = v.strictObject({
   recipe: about(
-    v.union([text(100_000), v.looseObject({})], 'a recipe, its file, its link or its name in the catalogue is wanted'),
+    v.union([text(100_000), v.looseObject({})], 'expected a recipe, its file, its link or its name in the catalogue'),
     'A file relative to the plan, a picture that carries a recipe, a share link, a catalogue name, or the recipe itself.',
   ),
   name: about(v.optional(text(120)), 'What `{recipe}` stands for; the file’s or the catalogue’s name where absent.'),
@@ -66,7 +66,7 @@ const recipeFull = v.strictObject({
 
 const recipe = v.lazy((input) => (typeof input === 'string' ? text(100_000) : recipeFull));
 
-const file = text(4096, 'the name of a file is wanted');
+const file = text(4096, 'expected the name of a file');
 
 const target = v.strictObject({
   name: about(v.optional(text(200)), 'What the target is called, with `masters`.'),
@@ -74,15 +74,13 @@ const target = v.strictObject({
     v.optional(
       v.record(
         line,
-        v.union([file, list(file, 100, 'files are wanted')], 'the name of a file, or a list of names, is wanted'),
+        v.union([file, list(file, 100, 'expected files')], 'expected the name of a file, or a list of names'),
       ),
     ),
     'Line → file relative to the plan; several files of one line are combined.',
   ),
   stars: about(
-    v.optional(
-      v.union([file, list(file, 3, 'files are wanted')], 'a picture of the stars is wanted, or three in a list'),
-    ),
+    v.optional(v.union([file, list(file, 3, 'expected files')], 'expected a picture of the stars, or three in a list')),
     'A colour picture of the stars to lay over, or three: red, green and blue. With `pattern` a pattern as well, below `folder` and with `{target}`.',
   ),
   pattern: about(
@@ -95,8 +93,8 @@ const target = v.strictObject({
     v.optional(list(text(200), MOST_TARGETS, 'expected a list of names')),
     'Takes only these of the targets found.',
   ),
-  recipes: about(v.optional(list(recipe, 200, 'recipes are wanted')), "Recipes instead of the plan's."),
-  outputs: about(v.optional(list(output, 50, 'outputs are wanted')), "Outputs instead of the plan's."),
+  recipes: about(v.optional(list(recipe, 200, 'expected recipes')), "Recipes instead of the plan's."),
+  outputs: about(v.optional(list(output, 50, 'expected outputs')), "Outputs instead of the plan's."),
   knobs: about(v.optional(knobs), 'Values for knobs, set on every recipe that has them.'),
 });
 
@@ -116,9 +114,9 @@ export const batchSchema = v.strictObject({
     list(target, MOST_TARGETS, 'expected a list of targets'),
     'What is photographed, and where its masters are.',
   ),
-  recipes: about(v.optional(list(recipe, 200, 'a list of recipes is wanted')), 'Applied to every target.'),
+  recipes: about(v.optional(list(recipe, 200, 'expected a list of recipes')), 'Applied to every target.'),
   into: about(v.optional(text(4096)), "Folder of all results, relative to the plan; the plan's own where absent."),
-  outputs: about(v.optional(list(output, 50, 'a list of outputs is wanted')), 'Made of every target by every recipe.'),
+  outputs: about(v.optional(list(output, 50, 'expected a list of outputs')), 'Made of every target by every recipe.'),
   defaults: about(v.optional(v.strictObject(form)), 'What outputs are where they do not say.'),
   sheet: about(
     v.optional(v.nullable(sheet)),

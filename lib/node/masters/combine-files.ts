@@ -2,7 +2,7 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import type { Match, MatchedPart } from '../../prepare/match.ts';
 import { combineLine } from '../../recipe/settle/combine-line.ts';
 import { fileIdentity, recollection } from '../files/file-identity.ts';
-import type { MasterFile, OpenOptions } from './masters.ts';
+import type { MasterFile, OpenOptions } from './master.ts';
 
 /** What stays of a match when its files are closed. */
 type KnownMatch = Omit<Match, 'parts'> & { readonly parts: readonly Omit<MatchedPart, 'source'>[] };

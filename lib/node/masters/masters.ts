@@ -1,48 +1,22 @@
 import { basename } from 'node:path';
 import { openPlane } from '../../formats/open.ts';
 import { borderZeros } from '../../measure/border.ts';
-import type { Channel } from '../../measure/measure.ts';
 import { inputError } from '../../plane/errors.ts';
 import { fromFile } from '../../plane/from-file.ts';
 import type { Mask } from '../../plane/mask.ts';
 import { hidePixels } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { ofPieces } from '../../plane/progress.ts';
-import type { StripOptions } from '../../plane/strips.ts';
 import { combined } from '../../prepare/combine.ts';
-import type { Match } from '../../prepare/match.ts';
 import { BORDERLESS, INTACT } from '../cache/finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
 import { fileIdentity, recollection } from '../files/file-identity.ts';
-import { type FileSource, openFile } from '../files/file-source.ts';
+import { openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
 import { combineOnce } from './combine-files.ts';
+import type { Master, MasterFile, OpenOptions } from './master.ts';
 
-/** One open file of a master. */
-export interface MasterFile {
-  readonly bytes: FileSource;
-  /** The file as given, selector included. */
-  readonly spelling: string;
-}
-
-/** An open master: one file, or several of one line that are combined into one picture. */
-export interface Master extends Channel {
-  /** The first file. */
-  readonly bytes: FileSource;
-  /** All files as given, selectors included. */
-  readonly spelling: string;
-  readonly files: readonly MasterFile[];
-  /** How several files were combined; absent for one. */
-  readonly match?: Match;
-}
-
-/** How masters are opened. */
-export interface OpenOptions extends StripOptions {
-  /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
-  readonly zeros?: 'undefined' | 'data' | undefined;
-  /** Combines masters of a line that lie more than a pixel apart, with a warning. */
-  readonly apart?: boolean | undefined;
-}
+export type { Master, OpenOptions };
 
 /**
  * Opens masters by channel name. `closeMasters` must be called at the end.

@@ -1,7 +1,7 @@
 import type { FindingKind } from '../cache/finding-kinds.ts';
 import type { FindingsCache } from '../cache/findings-cache.ts';
 import { fileIdentity, type Recollection } from '../files/file-identity.ts';
-import type { Master } from './masters.ts';
+import type { Master } from './master.ts';
 
 /** Where findings of a kind are remembered: for as long as the process lives, and in a folder for later ones. */
 export interface Memory<T> {

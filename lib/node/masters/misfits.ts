@@ -8,7 +8,7 @@ import type { Recipe } from '../../recipe/written/schema.ts';
 import { PAIR, type PairFinding } from '../cache/finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
 import { recollection } from '../files/file-identity.ts';
-import type { Master } from './masters.ts';
+import type { Master } from './master.ts';
 import { findOnce } from './memo.ts';
 
 /** By pair, so that recipes of different lines share what they have in common. */

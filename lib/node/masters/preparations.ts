@@ -7,7 +7,7 @@ import type { Recipe } from '../../recipe/written/schema.ts';
 import { PREPARATION } from '../cache/finding-kinds.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
 import { recollection } from '../files/file-identity.ts';
-import type { Master } from './masters.ts';
+import type { Master } from './master.ts';
 import { findOnce } from './memo.ts';
 
 const known = recollection<Preparation>(64);

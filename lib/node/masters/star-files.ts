@@ -7,7 +7,8 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import { type OpenStars, starsOf } from '../../work/open-stars.ts';
 import { openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
-import { closeFiles, type Master, type MasterFile } from './masters.ts';
+import type { Master, MasterFile } from './master.ts';
+import { closeFiles } from './masters.ts';
 
 /** A star picture whose files are open. */
 export interface StarFiles extends OpenStars {

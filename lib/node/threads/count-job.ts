@@ -11,7 +11,7 @@ export interface CountJob {
   /** Pixels that do not count; not for wide integers. */
   readonly mask?: Mask | undefined;
   readonly pedestal: number;
-  /** Bins whose lower halves are wanted; empty for a first pass. */
+  /** Bins whose lower halves to count; empty for a first pass. */
   readonly bins: readonly number[];
   /** Rows of a strip. */
   readonly stripRows: number;

@@ -8,7 +8,7 @@ import { type CountJob, type CountShare, createCountRunner } from './count-job.t
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
 export interface PoolJob {
-  /** Paths of files whose SHA-256 is wanted. */
+  /** Paths of files to compute the SHA-256 of. */
   readonly hashes: readonly string[];
   readonly bands?: BandJob;
   readonly counts?: CountJob;

@@ -1,12 +1,6 @@
 import { type BlockPlaces, dilated, groupsOf } from './block-places.ts';
-import {
-  leastAbsoluteResiduals,
-  type Marks,
-  type Reject,
-  robustFitter,
-  type SurfacePoint,
-  sigmaBelow,
-} from './robust-fit.ts';
+import { leastAbsoluteResiduals, type Marks, type Reject, robustFitter, sigmaBelow } from './robust-fit.ts';
+import type { SurfacePoint } from './surface.ts';
 
 /** Blocks as points, where they lie in the grid, and what noise makes of their levels. */
 export interface BlockField {

@@ -1,8 +1,9 @@
 import type { BlockGrid } from '../../plane/block-grid.ts';
 import type { BlockPlaces } from './block-places.ts';
 import { normalEquations } from './normal-equations.ts';
-import type { Marks, RobustFit, SurfacePoint } from './robust-fit.ts';
+import type { Marks, RobustFit } from './robust-fit.ts';
 import type { Shade } from './shade.ts';
+import type { SurfacePoint } from './surface.ts';
 
 /** How far the plane at a node looks, in blocks, and the spread of its weights. */
 const REACH = 2.5;

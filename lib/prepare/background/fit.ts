@@ -1,7 +1,7 @@
 import type { BlockGrid } from '../../plane/block-grid.ts';
 import { leastSquares } from '../least-squares.ts';
-import { type Marks, type Reject, robustFitter, type SurfacePoint } from './robust-fit.ts';
-import { framePosition, type Surface, surfaceTerms } from './surface.ts';
+import { type Marks, type Reject, robustFitter } from './robust-fit.ts';
+import { framePosition, type Surface, type SurfacePoint, surfaceTerms } from './surface.ts';
 
 export interface SurfaceFit {
   readonly surface: Surface;

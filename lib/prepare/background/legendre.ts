@@ -1,5 +1,4 @@
-import type { SurfacePoint } from './robust-fit.ts';
-import { surfacePowers } from './surface.ts';
+import { type SurfacePoint, surfacePowers } from './surface.ts';
 
 /** Terms of a polynomial surface, at any place of the frame. */
 export interface Basis {

@@ -2,13 +2,7 @@ import { MAD_TO_SIGMA, median } from '../../plane/robust.ts';
 import { quickMedian } from '../../plane/select.ts';
 import { legendreBasis, termsAt } from './legendre.ts';
 import { heightOf, type NormalEquations, normalEquations } from './normal-equations.ts';
-
-/** A level at a place of the frame, −1 to 1. */
-export interface SurfacePoint {
-  readonly u: number;
-  readonly v: number;
-  readonly value: number;
-}
+import type { SurfacePoint } from './surface.ts';
 
 /**
  * Which points are rejected as no background: `both` rejects points further than 3 σ on either side; `bright`

@@ -17,6 +17,13 @@ export interface Surface {
   readonly uncertainty?: number | undefined;
 }
 
+/** A level at a place of the frame, −1 to 1. */
+export interface SurfacePoint {
+  readonly u: number;
+  readonly v: number;
+  readonly value: number;
+}
+
 /** Powers of u and v of each coefficient. */
 export const surfacePowers = (order: number): [i: number, j: number][] =>
   Array.from({ length: order + 1 }, (_, degree) =>

@@ -1,5 +1,6 @@
 import { type BlockPlaces, dilated, eachNeighbour } from './block-places.ts';
-import type { Marks, Reject, RobustFit, RobustFitter, SurfacePoint } from './robust-fit.ts';
+import type { Marks, Reject, RobustFit, RobustFitter } from './robust-fit.ts';
+import type { SurfacePoint } from './surface.ts';
 
 /** Cells in each direction that are left out one after the other, and steps around them that are left out as well. */
 const CELLS = 5;

@@ -1,11 +1,12 @@
-import { type Channel, checkSizes, findUncovered, measureChannels } from '../../measure/measure.ts';
-import type { BlockGrid } from '../../plane/block-grid.ts';
+import { type Channel, checkSizes, measureChannels } from '../../measure/measure.ts';
 import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { Recipe } from '../written/schema.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
 import { findFactors } from './find-factors.ts';
-import type { ChannelFindings, Findings } from './findings.ts';
+import type { Findings } from './findings.ts';
+import { gridsOf } from './grids.ts';
+import { notebook } from './notes.ts';
 import { preparedChannels } from './prepared.ts';
 import { neededPercentiles, type SettleResult, settle, usedChannels } from './settle.ts';
 
@@ -23,16 +24,6 @@ export interface Preparation {
   readonly findings: Findings;
   readonly warnings: readonly string[];
 }
-
-/** A notebook that the single steps write into. */
-export interface Notes {
-  readonly findings: Record<string, ChannelFindings>;
-  readonly warnings: string[];
-  add(name: string, found: ChannelFindings): void;
-}
-
-/** Levels of blocks of the prepared channels over their common coverage, measured when first asked for. */
-export type Grids = (name: string) => Promise<BlockGrid>;
 
 /**
  * Prepares channels as a recipe asks and measures them.
@@ -87,32 +78,4 @@ export const settleChannels = async (
   const { measured, findings, warnings } = await prepareChannels(recipe, channels, options);
   const result = settle(recipe, measured, findings);
   return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
-};
-
-const notebook = (): Notes => {
-  const findings: Record<string, ChannelFindings> = {};
-  return {
-    findings,
-    warnings: [],
-    add(name, found) {
-      findings[name] = { ...findings[name], ...found };
-    },
-  };
-};
-
-const gridsOf = (prepared: readonly Channel[], options: StripOptions): Grids => {
-  const known = new Map<string, Promise<BlockGrid>>();
-  let uncovered: ReturnType<typeof findUncovered> | undefined;
-  const measure = async (name: string): Promise<BlockGrid> => {
-    uncovered ??= findUncovered(prepared, options);
-    const { mask } = await uncovered;
-    const { source } = prepared.find((channel) => channel.name === name)!;
-    const { measureBlocks } = await import('../../prepare/background/blocks.ts');
-    return measureBlocks(source, { ...options, mask });
-  };
-  return (name) => {
-    const grid = known.get(name) ?? measure(name);
-    known.set(name, grid);
-    return grid;
-  };
 };

@@ -4,7 +4,8 @@ import type { Measured } from '../../plane/measured.ts';
 import { type Background, boxBackground, darkBlocks } from '../../prepare/background/level.ts';
 import { pixelNoise } from '../../prepare/background/pixel-noise.ts';
 import type { Recipe } from '../written/schema.ts';
-import type { Grids, Notes } from './channels.ts';
+import type { Grids } from './grids.ts';
+import type { Notes } from './notes.ts';
 
 /** The clipped scatter is this many times the noise from pixel to pixel before a nebula can be said to fill the frame. */
 const STRUCTURE = 4;

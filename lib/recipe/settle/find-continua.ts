@@ -6,7 +6,7 @@ import { pixelNoise } from '../../prepare/background/pixel-noise.ts';
 import { withoutSurface } from '../../prepare/background/surface.ts';
 import { fitContinuum, starLight } from '../../prepare/continuum.ts';
 import type { Recipe } from '../written/schema.ts';
-import type { Notes } from './channels.ts';
+import type { Notes } from './notes.ts';
 import { usedChannels } from './settle.ts';
 
 /**

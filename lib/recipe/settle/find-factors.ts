@@ -5,7 +5,8 @@ import { robustLine } from '../../prepare/scale/line.ts';
 import { pairedLevels } from '../../prepare/scale/pairs.ts';
 import { isFit } from '../written/check-preparation.ts';
 import type { Recipe } from '../written/schema.ts';
-import type { Grids, Notes } from './channels.ts';
+import type { Grids } from './grids.ts';
+import type { Notes } from './notes.ts';
 
 /**
  * Finds what the scales `fit` and `noise`, and the lightness `least-noise`, need beside plain statistics.

@@ -8,20 +8,9 @@ import { measureBlocks } from '../../prepare/background/blocks.ts';
 import { orderOf, termCount } from '../../prepare/background/fit.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
 import type { BackgroundWish, Recipe } from '../written/schema.ts';
-import type { Notes } from './channels.ts';
+import type { FoundSurface, Span } from './found-surface.ts';
+import type { Notes } from './notes.ts';
 import { surfaceWarning } from './surface-warnings.ts';
-
-/** A fitted surface with what it rests on. */
-export interface FoundSurface extends Assessment {
-  readonly grid: BlockGrid;
-  /** How much of the frame (of what holds data, where no boxes say where to look) lies between the blocks used, 0 to 1. */
-  readonly span: Span;
-}
-
-interface Span {
-  readonly width: number;
-  readonly height: number;
-}
 
 /**
  * Fits the surface that a recipe's background asks for to one channel: of its order, or of the most certain one.

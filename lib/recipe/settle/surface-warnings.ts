@@ -1,6 +1,6 @@
 import type { Channel } from '../../measure/measure.ts';
 import { CERTAIN } from '../../prepare/background/assess.ts';
-import type { FoundSurface } from './find-surfaces.ts';
+import type { FoundSurface } from './found-surface.ts';
 
 /** A surface that rests on less of the frame than this, in either direction, is guessed elsewhere. (A bound of our own.) */
 const LEAST_SPAN = 1 / 3;

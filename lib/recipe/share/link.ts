@@ -1,4 +1,4 @@
-import { crc32 } from '../../formats/fits/crc32.ts';
+import { crc32 } from '../../formats/crc32.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from '../../formats/fits/inflate.ts';
 import { inputError, recipeError } from '../../plane/errors.ts';
 import { RECIPE_VERSION } from '../written/limits.ts';
@@ -28,7 +28,7 @@ export const recipeLink = async (recipe: WrittenRecipe, page = ''): Promise<stri
   if (json.length > MAX_TEXT) throw tooLong();
   const deflated = await deflateRaw(json);
   const bytes = new Uint8Array(CHECKSUM + deflated.length);
-  new DataView(bytes.buffer).setInt32(0, crc32(json, 0));
+  new DataView(bytes.buffer).setUint32(0, crc32(json));
   bytes.set(deflated, CHECKSUM);
   const link = `${page.replace(/#.*/s, '')}#${KEY}${LINK_VERSION}.${toBase64(bytes)}`;
   if (link.length > MAX_LINK) throw tooLong();
@@ -55,7 +55,7 @@ export const recipeFromLink = async (link: string): Promise<WrittenRecipe> => {
   const bytes = fromBase64(data);
   if (bytes === undefined || bytes.length <= CHECKSUM) throw fault('it is cut off or holds other characters');
   const json = inflateRaw(bytes.subarray(CHECKSUM));
-  if (crc32(json, 0) !== new DataView(bytes.buffer).getInt32(0)) throw fault('it is damaged: its checksum differs');
+  if (crc32(json) !== new DataView(bytes.buffer).getUint32(0)) throw fault('it is damaged: its checksum differs');
   return await loadRecipe(new TextDecoder('utf-8', { ignoreBOM: true }).decode(json), name, 1);
 };
 

@@ -24,12 +24,12 @@ export const choice = <const T extends readonly string[]>(options: T) =>
   });
 
 export const text = (longest: number) =>
-  v.pipe(v.string('a text is wanted'), v.maxLength(longest, `at most ${longest} characters`));
+  v.pipe(v.string('expected text'), v.maxLength(longest, `at most ${longest} characters`));
 
 export const number = (min: number, max: number) =>
   v.pipe(
-    v.number(({ input }) => `found ${shown(input)}; a number from ${min} to ${max} is wanted`),
-    v.finite('a finite number is wanted'),
+    v.number(({ input }) => `found ${shown(input)}; expected a number from ${min} to ${max}`),
+    v.finite('expected a finite number'),
     v.minValue(min, ({ input }) => `found ${shown(input)}; the smallest allowed is ${min}`),
     v.maxValue(max, ({ input }) => `found ${shown(input)}; the largest allowed is ${max}`),
   );
@@ -39,7 +39,7 @@ export const about = <const S extends v.GenericSchema>(schema: S, description: s
   v.pipe(schema, v.description(description));
 
 export const channelName = v.pipe(
-  v.string('a channel name is wanted'),
+  v.string('expected a channel name'),
   v.regex(CHANNEL_NAME, 'a channel name is a letter, then up to 23 letters, digits, + - or _'),
 );
 

@@ -63,7 +63,7 @@ const findingsOf = (shape: Shape, issue: v.BaseIssue<unknown>): RecipeFault[] =>
 const EXPECTED: Readonly<Record<string, string>> = {
   Object: 'an object in braces',
   Array: 'a list in brackets',
-  string: 'a text',
+  string: 'text',
 };
 
 /** All unknown keys of an object, of which the schema names the first. */

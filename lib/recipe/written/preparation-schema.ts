@@ -64,7 +64,7 @@ export const background = v.strictObject({
     v.optional(
       v.union(
         [choice(['clip', 'dark-blocks']), box],
-        ({ input }) => `found ${shown(input)}; clip, dark-blocks or a box [x, y, width, height] is wanted`,
+        ({ input }) => `found ${shown(input)}; expected clip, dark-blocks or a box [x, y, width, height]`,
       ),
     ),
     'What the level is taken from: all pixels after 3σ clipping, the darkest 5 % of blocks, or a box in pixels. Where absent: `clip`, or `dark-blocks` where a nebula fills the frame.',
@@ -114,7 +114,7 @@ export const continuum = v.record(
   v.strictObject({
     from: about(channelName, 'The broadband or neighbouring channel; it needs no column in the matrix.'),
     k: about(
-      v.optional(v.union([v.literal('fit'), number(-1000, 1000)], 'a number or "fit" is wanted')),
+      v.optional(v.union([v.literal('fit'), number(-1000, 1000)], 'expected a number or "fit"')),
       'Its share in the line: a number, or `fit` (where absent): found from the stars.',
     ),
   }),

@@ -35,7 +35,7 @@ const knob = v.strictObject({
 
 const lineColour = v.union(
   [text(200), v.strictObject({ wavelength: about(number(380, 780), 'Wavelength in air in nm.') })],
-  ({ input }) => `found ${shown(input)}; a CSS colour or {"wavelength": nm} is wanted`,
+  ({ input }) => `found ${shown(input)}; expected a CSS colour or {"wavelength": nm}`,
 );
 
 /**
@@ -64,7 +64,7 @@ export const recipeSchema = v.strictObject({
   matrix: about(
     v.optional(
       v.pipe(
-        v.array(v.array(weight, 'a row of weights is wanted'), 'three rows of weights are wanted'),
+        v.array(v.array(weight, 'expected a row of weights'), 'expected three rows of weights'),
         v.length(3, 'the matrix has three rows: red, green and blue'),
       ),
     ),
@@ -113,7 +113,7 @@ export const recipeSchema = v.strictObject({
   ),
   lightness: about(
     v.optional(
-      v.nullable(v.union([v.array(weight), v.string('a channel name, `least-noise` or a row of weights is wanted')])),
+      v.nullable(v.union([v.array(weight), v.string('expected a channel name, `least-noise` or a row of weights')])),
     ),
     'A row of weights, a channel, or `least-noise`: its mix replaces the luminance, ratios kept. Off where absent or null.',
   ),

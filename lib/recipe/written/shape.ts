@@ -51,7 +51,7 @@ export const keysAt = (shape: Shape, path: Path): string[] => {
 export const listFaults = (input: unknown, output: unknown, path: (string | number)[] = []): RecipeFault[] => {
   if (typeof input !== 'object' || input === null || typeof output !== 'object' || output === null) return [];
   if (Array.isArray(input) !== Array.isArray(output))
-    return [{ path, message: 'found a list; an object in braces is wanted' }];
+    return [{ path, message: 'found a list; expected an object in braces' }];
   return Object.keys(output).flatMap((key) =>
     listFaults(input[key as never], output[key as never], [...path, Array.isArray(output) ? Number(key) : key]),
   );

@@ -273,7 +273,7 @@ describe('planBatch refuses before any work', () => {
     });
 
   it('one name for two pictures', () =>
-    refuses({ outputs: ['{target}.tif'] }, /names are wanted twice.*Arc by sho; Arc by hoo/));
+    refuses({ outputs: ['{target}.tif'] }, /names are used twice.*Arc by sho; Arc by hoo/));
   it('names that differ in case', () =>
     refuses(
       {
@@ -282,7 +282,7 @@ describe('planBatch refuses before any work', () => {
           { recipe: 'hoo', name: 'wARM' },
         ],
       },
-      /wanted twice/,
+      /used twice/,
     ));
   it('names that differ in Unicode form', () =>
     refuses(
@@ -292,7 +292,7 @@ describe('planBatch refuses before any work', () => {
           { recipe: 'hoo', name: 'cafe\u0301' },
         ],
       },
-      /wanted twice/,
+      /used twice/,
     ));
   it('a name of the sheet', () => refuses({ sheet: { file: 'Arc sho.tif' } }, /the sheet/));
   it('a file that would be a folder', () =>

@@ -51,7 +51,7 @@ describe('parseBatch', () => {
   });
 
   it.each([
-    ['{"targets": []}', /\$\.targets: at least one/],
+    ['{"targets": []}', /\$\.targets: expected at least one/],
     [{ ...good, target: [] }, /\$\.target: unknown key \(did you mean targets\?\)/],
     [{ ...good, targets: [{ nam: 'x' }] }, /\$\.targets\[0\]\.nam: unknown key \(did you mean name\?\)/],
     [{ ...good, targets: [{ name: 'x' }] }, /\$\.targets\[0\]: a target has either/],
@@ -82,8 +82,8 @@ describe('parseBatch', () => {
     [{ ...good, defaults: { bit: 8 } }, /\$\.defaults\.bit: unknown key \(did you mean bits\?\); keys: size, bits/],
     [{ ...good, defaults: { file: 'x' } }, /\$\.defaults\.file: unknown key/],
     [{ ...good, targets: [{ ...good.targets[0], outputs: [{ siz: 9, file: 'x.png' }] }] }, /did you mean size/],
-    [{ ...good, targets: ['Rim'] }, /\$\.targets\[0\]: an object is wanted/],
-    [{ ...good, sheet: 'x.png' }, /\$\.sheet: an object is wanted/],
+    [{ ...good, targets: ['Rim'] }, /\$\.targets\[0\]: expected an object/],
+    [{ ...good, sheet: 'x.png' }, /\$\.sheet: expected an object/],
     [{ ...good, targets: [{ name: 'x', masters: {} }] }, /\$\.targets\[0\]\.masters: there is no master/],
     [{ ...good, targets: [{ ...good.targets[0], lines: { a: 'H' } }] }, /\.lines: belongs to a "pattern"/],
     [{ ...good, targets: [{ ...good.targets[0], only: ['x'] }] }, /\.only: belongs to a "pattern"/],
@@ -99,21 +99,21 @@ describe('parseBatch', () => {
     [{ ...good, sheet: { size: 100001 } }, /\.size: at most 100000/],
     [{ ...good, outputs: [{ file: '{target}.png', size: 99.5 }] }, /a whole number/],
     [{ ...good, targets: [{ ...good.targets[0], masters: { H: '' } }] }, /the text is empty/],
-    [{ ...good, targets: [{ ...good.targets[0], masters: { H: [] } }] }, /at least one is wanted/],
-    [{ ...good, recipes: [] }, /\$\.recipes: at least one is wanted/],
-    [{ ...good, recipes: [{ recipe: 'x', knobs: { a: null } }] }, /\.knobs\.a: a number is wanted/],
+    [{ ...good, targets: [{ ...good.targets[0], masters: { H: [] } }] }, /expected at least one/],
+    [{ ...good, recipes: [] }, /\$\.recipes: expected at least one/],
+    [{ ...good, recipes: [{ recipe: 'x', knobs: { a: null } }] }, /\.knobs\.a: expected a number/],
     [{ ...good, outputs: [7] }, /\$\.outputs\[0\]/],
     [{ ...good, sheet: { file: 'x.fits' } }, /\.file: a sheet is written as/],
-    [{ ...good, targets: [{ ...good.targets[0], stars: ['r', 'g'] }] }, /\.stars: one picture is wanted, or three/],
-    [{ ...good, targets: [{ ...good.targets[0], stars: 7 }] }, /\.stars: a picture of the stars is wanted/],
+    [{ ...good, targets: [{ ...good.targets[0], stars: ['r', 'g'] }] }, /\.stars: expected one picture, or three/],
+    [{ ...good, targets: [{ ...good.targets[0], stars: 7 }] }, /\.stars: expected a picture of the stars/],
     [{ ...good, targets: [{ pattern: '{target}', stars: 's.tif' }] }, /\.stars: the pattern does not say where/],
     [
       { ...good, targets: [{ pattern: '{target}', stars: '{target}-{line}.tif' }] },
       /\.stars: \{line\} stands for nothing/,
     ],
-    [{ ...good, outputs: [{ file: '{target}.png', stars: 'no' }] }, /\.stars: true or false is wanted/],
+    [{ ...good, outputs: [{ file: '{target}.png', stars: 'no' }] }, /\.stars: expected true or false/],
     [{ ...good, linewash: 2 }, /plans of version 1/],
-    [{ ...good, recipes: [{ recipe: 'x', knobs: { a: 'b' } }] }, /\.knobs\.a: a number is wanted/],
+    [{ ...good, recipes: [{ recipe: 'x', knobs: { a: 'b' } }] }, /\.knobs\.a: expected a number/],
   ])('%j', (value, message) => {
     expect(faultsOf(typeof value === 'string' ? JSON.parse(value) : value).join('\n')).toMatch(message);
   });

@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { fileSink, makeFolder } from '../../../lib/node/files/file-sink.ts';
+import { fillSink } from '../../../lib/plane/bytes.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import { inFolder } from '../batch/scene.ts';
 import { CALLS, type Call, failingSystem, sparingSystem } from './failing-system.ts';
@@ -11,14 +12,9 @@ const bytes = Uint8Array.from({ length: 1000 }, (_, i) => i % 251);
 /** Writes a file in ten pieces; returns what was thrown. */
 const write = async (path: string, replace: boolean, system = failingSystem('open', 0, '').system) => {
   try {
-    const sink = await fileSink(path, replace, system);
-    try {
+    await fillSink(await fileSink(path, replace, system), async (sink) => {
       for (let at = 0; at < 1000; at += 100) await sink.writeAt(at, bytes.subarray(at, at + 100));
-    } catch (cause) {
-      await sink.abort();
-      throw cause;
-    }
-    await sink.close();
+    });
     return undefined;
   } catch (cause) {
     return cause;

@@ -1,7 +1,7 @@
 import { deflateRawSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { crc32 } from '../../../lib/formats/fits/crc32.ts';
+import { crc32 } from '../../../lib/formats/crc32.ts';
 import { CATALOGUE } from '../../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import { isLink, recipeFromLink, recipeLink } from '../../../lib/recipe/share/link.ts';
@@ -13,7 +13,7 @@ import { faultsOf, SHO } from '../written/fault.ts';
 const linkOf = (json: string | Uint8Array, checksum?: number): string => {
   const bytes = typeof json === 'string' ? Buffer.from(json) : Buffer.from(json);
   const head = Buffer.alloc(4);
-  head.writeInt32BE(checksum ?? crc32(bytes, 0));
+  head.writeUInt32BE(checksum ?? crc32(bytes));
   return `#recipe=1.${Buffer.concat([head, deflateRawSync(bytes, { level: 9 })]).toString('base64url')}`;
 };
 const messageOf = async (link: string) => (await faultsOf(() => recipeFromLink(link)))[0]!.message;

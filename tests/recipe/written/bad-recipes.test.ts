@@ -43,7 +43,7 @@ const BAD: readonly (readonly [text: string, path: string, message: RegExp])[] =
   [good('"linewash": "1"'), '$.linewash', /found "1"/],
   [good('"nmae": "x"'), '$.nmae', /unknown key \(did you mean name\?\)/],
   [good('"X-note": 1'), '$.X-note', /unknown key/],
-  [good('"name": 7'), '$.name', /a text/],
+  [good('"name": 7'), '$.name', /expected text/],
   [good(`"name": "${'n'.repeat(121)}"`), '$.name', /at most 120/],
   [good('"channels": ["S", "H"]'), '$.matrix[0]', /3 weights for 2 channels/],
   [good('"channels": ["S", "H", "h"]'), '$.channels[2]', /twice/],

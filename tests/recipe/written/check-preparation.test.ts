@@ -52,7 +52,7 @@ describe('what is done before the stretch, as recipes write it', () => {
   it.each([
     [{ background: { order: 3 } }, /\$\.background\.order: order belongs to "model": "surface"/],
     [{ background: { model: 'surface', order: 5 } }, /\$\.background\.order: expected an order from 1 to 4/],
-    [{ background: { from: 'clipp' } }, /\$\.background\.from: found "clipp"; clip, dark-blocks or a box/],
+    [{ background: { from: 'clipp' } }, /\$\.background\.from: found "clipp"; expected clip, dark-blocks or a box/],
     [{ background: { from: [1, 2, 3] } }, /\$\.background\.from.*box/],
     [
       { background: { model: 'surface', include: [[1, 2, 0, 4]] } },
@@ -89,7 +89,7 @@ describe('what is done before the stretch, as recipes write it', () => {
       { continuum: { H: { from: 'S' }, S: { from: 'R' } } },
       /\$\.continuum\.H\.from: S has a continuum subtracted itself/,
     ],
-    [{ continuum: { H: { from: 'R', k: 'x' } } }, /\$\.continuum\.H\.k: a number or "fit" is wanted/],
+    [{ continuum: { H: { from: 'R', k: 'x' } } }, /\$\.continuum\.H\.k: expected a number or "fit"/],
     [{ stars: { strength: 2 } }, /\$\.stars\.strength: found 2; the largest allowed is 1/],
     [{ stars: { stretch: { curve: 'points' } } }, /\$\.stars\.stretch\.points: the curve points needs/],
     [{ stars: { stretch: { curve: 'bias', a: 7 } } }, /\$\.stars\.stretch\.a: found 7; bias takes/],

@@ -25,7 +25,7 @@ describe('the keys that a schema knows', () => {
   });
 });
 
-describe('a list where an object is wanted', () => {
+describe('a list in place of an object', () => {
   it('is found wherever it stands', () => {
     expect(listFaults({ levels: [], boxes: [{ left: [] }] }, { levels: {}, boxes: [{ left: {} }] })).toMatchObject([
       { path: ['levels'] },
