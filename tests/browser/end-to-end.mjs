@@ -29,8 +29,9 @@ export const endToEndTests = async (chromium, filter) => {
       fileParallelism: false,
       // All files share a process, and with it the browser.
       isolate: false,
-      testTimeout: 60_000,
-      hookTimeout: 60_000,
+      // These find what never ends; a busy machine takes many times as long as a quiet one.
+      testTimeout: 240_000,
+      hookTimeout: 240_000,
     });
     const result = count(vitest.state.getTestModules());
     await vitest.close();

@@ -75,7 +75,8 @@ const linewash = (folder: string, words: readonly string[], { env = {}, before, 
   });
   meanwhile?.(child);
   return new Promise<Ended>((resolve) =>
-    child.on('exit', (code, signal) => setImmediate(() => resolve({ code, signal, ...said }))),
+    // Not as soon as it has ended: what it said last may still be on its way.
+    child.on('close', (code, signal) => resolve({ code, signal, ...said })),
   );
 };
 
@@ -147,15 +148,17 @@ describe('a master that shrinks or vanishes while it is read', () => {
 });
 
 describe('signals to a process that is stuck', () => {
-  const sends =
-    (...signals: NodeJS.Signals[]) =>
-    (child: ChildProcess) => {
-      child.stderr!.once('data', () => {
-        child.kill(signals[0]);
-        // The next once the first has been heard: a process that has no listener left ends by it.
-        if (signals[1] !== undefined) setTimeout(() => child.kill(signals[1]), 500);
-      });
-    };
+  const sends = (first: NodeJS.Signals, second?: NodeJS.Signals) => (child: ChildProcess) => {
+    // The second once the first has been heard: a process that has no listener left ends by it.
+    const sent: Record<'stuck' | 'heard', NodeJS.Signals | undefined> = { stuck: first, heard: second };
+    child.stderr!.on('data', (text) => {
+      for (const word of ['stuck', 'heard'] as const)
+        if (sent[word] !== undefined && String(text).includes(word)) {
+          child.kill(sent[word]);
+          sent[word] = undefined;
+        }
+    });
+  };
 
   it.each([
     ['SIGINT', 130],
