@@ -22,8 +22,9 @@ export const componentTests = async (chromium, filter) => {
       files,
       // One page at a time: a page that is not in front may get no animation frames.
       concurrency: 1,
-      testsFinishTimeout: 120_000,
-      testFramework: { config: { timeout: 20_000 } },
+      // These find what never ends; a busy machine takes many times as long as a quiet one.
+      testsFinishTimeout: 400_000,
+      testFramework: { config: { timeout: 120_000 } },
       browsers: [
         chromeLauncher({
           launchOptions: {

@@ -27,10 +27,13 @@ export const endToEndTests = async (chromium, filter) => {
       include: files,
       // One browser at a time: two cores are enough for one page and its workers.
       fileParallelism: false,
-      // All files share a process, and with it the browser.
+      // All files share a process; each has a browser of its own.
       isolate: false,
-      testTimeout: 60_000,
-      hookTimeout: 60_000,
+      setupFiles: [join(root, 'tests/e2e/each-file.ts')],
+      expect: { poll: { timeout: 120_000 } },
+      // These find what never ends; a busy machine takes many times as long as a quiet one.
+      testTimeout: 240_000,
+      hookTimeout: 240_000,
     });
     const result = count(vitest.state.getTestModules());
     await vitest.close();

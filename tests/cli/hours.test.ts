@@ -4,10 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { normalDeviates } from '../../lib/hours/random.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const words = asWords(SAMPLES);
-const BOX = '100,650,40,40';
+const words = asWords(SMALL);
+const BOX = '40,260,16,16';
 
 const hours = (...more: string[]) => linewash(['hours', 'ember', ...words, ...more]);
 const json = async (...more: string[]) => {
@@ -59,7 +59,7 @@ describe('linewash hours', () => {
 
   it('reads a box, and says when it reaches an SNR', async () => {
     const result = await json('--box', BOX, '--goal', 'snr', '--snr', '5');
-    expect(result.ledger.box.pixels).toBe(1600);
+    expect(result.ledger.box.pixels).toBe(256);
     expect(result.advice.place).toBe('box');
     const { luminance } = result.advice.future.noise;
     expect(result.ledger.box.signal.luminance / luminance).toBeGreaterThanOrEqual(5);
@@ -144,7 +144,7 @@ describe('linewash hours', () => {
     [['--more', '10h', '--goal', 'best'], /Allowed choices/],
     [['--goal', 'snr', '--snr', '5'], /needs a box/],
     [['--box', '1,2,3'], /LEFT,TOP,WIDTH,HEIGHT/],
-    [['--box', '1190,0,40,40'], /leaves the picture/],
+    [['--box', '470,0,40,40'], /leaves the picture/],
     [['--cap', 'Hq=20h'], /there is no line "Hq".*did you mean H/s],
     [['--move', 'S:H=7h'], /cannot be taken from it/],
     [['--read-noise', '2'], /brightness of its sky/],

@@ -7,7 +7,7 @@ import { normalDeviates } from '../../lib/hours/random.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
 import { layOutSheet } from '../../lib/render/sheet.ts';
 import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
 
 /** A field whose nebula lies at the left edge; its gradient is a polynomial of order 2. */
 const field = sceneTruth({ width: 1200, height: 400, coverage: false, misfit: { O: { dx: -450 } } }).O;
@@ -107,7 +107,7 @@ describe('linewash measure --background', () => {
     }));
 
   it('prints a table and warns where the surface follows the nebula', async () => {
-    const ran = await linewash(['measure', `H=${SAMPLES.H}`, '--background', '2']);
+    const ran = await linewash(['measure', `H=${SMALL.H}`, '--background', '2']);
     expect(ran.code).toBe(0);
     expect(ran.out).toMatch(/line +order +uncertain by +orders 1, 2, … by +blocks used +rms +pixel noise/);
     expect(ran.err).toMatch(/may follow the nebula; draw boxes/);
@@ -138,7 +138,7 @@ describe('linewash measure --background', () => {
     [['--background', '2', '--picture', 'x.jpg'], /\.png or \.tif/],
     [['--background', '2', '--include', '0,0,30,30'], /needs 12 blocks of sky/],
   ])('refuses %s', async (flags, message) => {
-    const ran = await linewash(['measure', ...asWords({ H: SAMPLES.H }), ...flags]);
+    const ran = await linewash(['measure', ...asWords({ H: SMALL.H }), ...flags]);
     expect(ran.code).not.toBe(0);
     expect(ran.err).toMatch(message);
   });

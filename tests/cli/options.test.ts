@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { recipeHash } from '../../lib/recipe/written/hash.ts';
 import { plan, readJson, writeTargets } from '../node/batch/scene.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 /** Runs with a folder of small masters; `words` names them. */
 const withMasters = (use: (folder: string, words: string[]) => Promise<void>) =>
@@ -114,7 +114,7 @@ describe('pictures beside other results', () => {
     inFolder(async (folder) => {
       const picture = join(folder, 'sky.png');
       writeFileSync(picture, 'mine');
-      const words = ['measure', `H=${SAMPLES.H}`, '--background', '1', '--picture', picture];
+      const words = ['measure', `H=${SMALL.H}`, '--background', '1', '--picture', picture];
       expect((await linewash(words)).code).toBe(1);
       expect(readFileSync(picture, 'utf8')).toBe('mine');
       await done(...words, '--force');
@@ -232,18 +232,18 @@ describe('samples', () => {
 describe('masters that are the same as before', () => {
   it('serve `hours` by what its options say', async () => {
     const json = async (...more: string[]) =>
-      JSON.parse((await done('hours', 'ember', ...asWords(SAMPLES), ...more, '--json')).out);
-    const box = ['--box', '100,650,40,40', '--goal', 'snr', '--snr', '4'];
+      JSON.parse((await done('hours', 'ember', ...asWords(SMALL), ...more, '--json')).out);
+    const box = ['--box', '40,260,16,16', '--goal', 'snr', '--snr', '4'];
     const [plain, blue, mean] = [
       await json(...box),
       await json(...box, '--in', 'blue'),
-      await json(...box, '--per', 'box', '--background', '20,20,60,60'),
+      await json(...box, '--per', 'box', '--background', '8,8,24,24'),
     ];
     expect([plain, blue].map(({ advice }) => advice.quantity)).toEqual(['luminance', 'blue']);
     const wanted = ({ ledger, advice }: any) =>
       ledger.box.signal[advice.quantity] / advice.future.noise[advice.quantity];
     for (const found of [plain, blue]) expect(wanted(found)).toBeGreaterThanOrEqual(4);
-    // The mean of 1600 pixels is there already; the background is that of the box of sky.
+    // The mean of 256 pixels is there already; the background is that of the box of sky.
     expect(mean.ledger.box.snrOfMean.luminance).toBeGreaterThan(4);
     expect(mean.advice.allocation.clock).toBe(0);
     expect(mean.ledger.background.values).not.toEqual(plain.ledger.background.values);

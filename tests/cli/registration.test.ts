@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Line, type Misfit, masterFile, sceneTruth } from '../../samples/scene/index.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
 
 /** Writes the scene with planted misfits and returns LINE=FILE words. */
 const writeScene = async (folder: string, misfit: Partial<Record<Line, Misfit>>): Promise<string[]> => {
@@ -69,7 +69,7 @@ describe('linewash measure', () => {
     }));
 
   it('finds swapped and doubled files', async () => {
-    const { S, H, O } = SAMPLES;
+    const { S, H, O } = SMALL;
     const swapped = await linewash(['measure', `S=${H}`, `H=${S}`, `O=${O}`]);
     expect(swapped.err).toMatch(/given as S, but its header says the filter is "H-alpha"; S and H look swapped/);
     const doubled = await linewash(['measure', `H=${H}`, `O=${H}`]);

@@ -4,11 +4,10 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { channelsOf } from '../../lib/recipe/written/check.ts';
-import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
+import { layOutSheet } from '../../lib/render/sheet.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 const words = asWords(SMALL);
-/** At sizes and places that a test states in pixels. */
-const shipped = asWords(SAMPLES);
 
 describe('linewash', () => {
   it.each([
@@ -60,7 +59,7 @@ describe('linewash measure', () => {
   });
 
   it('prints JSON with the value at a pixel', async () => {
-    const ran = await linewash(['measure', ...shipped, '--json', '--at', '600,400']);
+    const ran = await linewash(['measure', ...words, '--json', '--at', '240,160']);
     const { channels } = JSON.parse(ran.out);
     expect(channels.map((c: { name: string }) => c.name)).toEqual(['S', 'H', 'O']);
     for (const c of channels) {
@@ -68,7 +67,7 @@ describe('linewash measure', () => {
       expect(c.value).toBeGreaterThan(c.min);
       expect(c.percentiles['99.9']).toBeGreaterThan(c.median);
     }
-    expect(channels[2].undefined).toBeGreaterThan(10_000);
+    expect(channels[2].undefined).toBeGreaterThan(1600);
   });
 
   it('refuses a pixel outside', async () => {
@@ -98,11 +97,11 @@ describe('linewash sheet', () => {
     inFolder(async (folder) => {
       // Masters no larger than a cell are not shrunk: cell and mix must agree to the last bit.
       const [sheet, mix] = [join(folder, 'sheet.png'), join(folder, 'mix.png')];
-      await linewash(['sheet', 'ember', ...shipped, '-o', sheet, '--size', '1200']);
-      await linewash(['mix', 'ember', ...shipped, '-o', mix, '--bits', '8']);
+      await linewash(['sheet', 'ember', ...words, '-o', sheet, '--size', '480']);
+      await linewash(['mix', 'ember', ...words, '-o', mix, '--bits', '8']);
       const whole = await sharp(mix).raw().toBuffer({ resolveWithObject: true });
-      const gap = 30;
-      const cell = await sharp(sheet).extract({ left: gap, top: gap, width: 1200, height: 800 }).raw().toBuffer();
+      const { gap } = layOutSheet(1, 480, 320);
+      const cell = await sharp(sheet).extract({ left: gap, top: gap, width: 480, height: 320 }).raw().toBuffer();
       expect(cell.equals(whole.data)).toBe(true);
     }));
 });
@@ -175,7 +174,7 @@ describe('linewash recipe', () => {
 describe('linewash sheet without recipes', () => {
   it('shows every catalogue recipe that the masters can serve', () =>
     inFolder(async (folder) => {
-      const { H, O } = SAMPLES;
+      const { H, O } = SMALL;
       const output = join(folder, 'two-lines.png');
       const ran = await linewash([
         'sheet',

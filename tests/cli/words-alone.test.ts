@@ -1,11 +1,16 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { masterFile, sceneTruth } from '../../samples/scene/index.ts';
 import { data, image, join as joined } from '../formats/fits/build.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const { S, H, O } = SAMPLES;
-const LATER = 'samples/masters/emberwing-O-later.fits.gz';
+const { S, H, O } = SMALL;
+/** O of another night. */
+const later = async (path: string): Promise<string> => {
+  writeFileSync(path, await masterFile(sceneTruth({ width: 480, height: 320 }).O, 2));
+  return path;
+};
 
 /** 40 × 40 pixels of numbers, and no word on the filter. */
 const silent = (path: string): string => {
@@ -18,7 +23,7 @@ describe('masters without their line', () => {
   it('get it from their header, and make the same picture', () =>
     inFolder(async (folder) => {
       const [named, alone] = [join(folder, 'named.png'), join(folder, 'alone.png')];
-      await linewash(['mix', 'ember', ...asWords(SAMPLES), '-o', named]);
+      await linewash(['mix', 'ember', ...asWords(SMALL), '-o', named]);
       const ran = await linewash(['mix', 'ember', O, S, H, '-o', alone]);
       expect(ran).toMatchObject({ code: 0, out: `${alone}\n` });
       expect(ran.err).toContain(`S = ${S}, by its header: FILTER = S II\n`);
@@ -38,7 +43,8 @@ describe('masters without their line', () => {
     inFolder(async (folder) => {
       const json = async (words: string[]) =>
         JSON.parse((await linewash(['mix', 'hoo', ...words, '-o', join(folder, 'x.png'), '--json', '--force'])).out);
-      const [alone, named] = [await json([H, O, LATER]), await json([`H=${H}`, `O=${O},${LATER}`])];
+      const other = await later(join(folder, 'later.fits'));
+      const [alone, named] = [await json([H, O, other]), await json([`H=${H}`, `O=${O},${other}`])];
       expect(alone.settled).toEqual(named.settled);
     }));
 
@@ -65,7 +71,7 @@ describe('masters without their line', () => {
     inFolder(async (folder) => {
       const [mingled, plain] = [join(folder, 'mingled.png'), join(folder, 'plain.png')];
       expect((await linewash(['sheet', 'hoo', H, 'ember', S, O, '-o', mingled, '--size', '60'])).code).toBe(0);
-      await linewash(['sheet', 'hoo', 'ember', ...asWords(SAMPLES), '-o', plain, '--size', '60']);
+      await linewash(['sheet', 'hoo', 'ember', ...asWords(SMALL), '-o', plain, '--size', '60']);
       expect(readFileSync(mingled).equals(readFileSync(plain))).toBe(true);
     }));
 });

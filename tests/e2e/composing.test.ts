@@ -55,7 +55,7 @@ describe('what is added to a mix', () => {
     expect(Buffer.compare(bytes, readFileSync(output))).toBe(0);
     await open.page.getByRole('button', { name: 'Undo: stars: strength' }).click();
     await open.page.locator('lw-stars').getByRole('button', { name: 'Take them off' }).click();
-    await expect.poll(() => fingerprint(open.page), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => fingerprint(open.page)).toBe(before);
   });
 
   it('is the wall as a sheet, as the command line draws it', async () => {
@@ -84,7 +84,7 @@ describe('what is added to a mix', () => {
       };
     });
     await open.page.locator('lw-wall-arrange').getByRole('button', { name: 'Print' }).click();
-    await expect.poll(() => open.page.title(), { timeout: 30_000 }).toBe('printed true');
+    await expect.poll(() => open.page.title()).toBe('printed true');
     expect(await open.page.locator('img.sheet').count()).toBe(0);
     expect(open.problems).toEqual([]);
   });
@@ -106,9 +106,7 @@ describe('a further master of a line', () => {
     }
     writeFileSync(join(folder, 'emberwing-H-new.fits'), bytes);
     await drop(open.page, [...Object.values(inputs), join(folder, 'emberwing-H-new.fits')]);
-    await open.page
-      .getByText(/^2 masters combined \(\d+ % \+ \d+ %\): 1\.\d\d × less noise/)
-      .waitFor({ timeout: 30_000 });
+    await open.page.getByText(/^2 masters combined \(\d+ % \+ \d+ %\): 1\.\d\d × less noise/).waitFor();
     await open.page.getByText('combined with the other of its line').waitFor();
     await picture(open.page);
     expect(open.problems).toEqual([]);

@@ -43,7 +43,7 @@ export const fallOften = async (open: Visit, times: number): Promise<number[]> =
     const began = performance.now();
     if (i % 3 !== 0) await recipes.selectOption(id);
     await page.getByText(RESTARTED).waitFor();
-    await expect.poll(() => fingerprint(page), { timeout: 20_000, interval: 50 }).toBe(looks[id]);
+    await expect.poll(() => fingerprint(page), { interval: 50 }).toBe(looks[id]);
     took.push(performance.now() - began);
     expect(await recipes.inputValue()).toBe(id);
     await page.getByRole('button', { name: 'Dismiss' }).first().click();
@@ -71,7 +71,7 @@ export const fallAtOnce = async (open: Visit): Promise<number> => {
   };
   page.on('worker', end);
   await endWorker(open, 'error');
-  await page.getByText('The worker has stopped several times in a row').waitFor({ timeout: 30_000 });
+  await page.getByText('The worker has stopped several times in a row').waitFor();
   page.off('worker', end);
   return ended;
 };

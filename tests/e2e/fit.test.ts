@@ -29,7 +29,7 @@ describe('swapped masters', () => {
     await expect.poll(() => page.locator('lw-fit').getByRole('listitem').count()).toBe(0);
     await page.getByRole('button', { name: /^Undo: . and . exchanged/ }).click();
     await expect.poll(async () => [await lineOf('S').inputValue(), await lineOf('O').inputValue()]).toEqual(['O', 'S']);
-    await expect.poll(() => fingerprint(page), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => fingerprint(page)).toBe(before);
     expect(open.problems).toEqual([]);
     await open.close();
     rmSync(folder, { recursive: true });
@@ -39,7 +39,7 @@ describe('swapped masters', () => {
     const open = await visit();
     await open.page.getByRole('button', { name: 'Shifts' }).click();
     // The sample scene is registered: both lines lie on H to a few hundredths of a pixel.
-    await open.page.getByText(/^S against H: 0\.0\d px/).waitFor({ timeout: 30_000 });
+    await open.page.getByText(/^S against H: 0\.0\d px/).waitFor();
     await open.page.getByText('times as long as the shifts').waitFor();
     await open.page.getByRole('button', { name: 'Background' }).click();
     await open.page.getByText(/^S: \d+ of \d+ blocks used/).waitFor();

@@ -3,7 +3,7 @@ import { type Visit, visit } from './support.ts';
 
 const GESTURES = process.env.LINEWASH_FULL ? 1000 : 60;
 
-describe('a picture that is moved and zoomed over and over', { timeout: 1000 * GESTURES }, () => {
+describe('a picture that is moved and zoomed over and over', { timeout: 10_000 * GESTURES }, () => {
   let open: Visit;
   beforeAll(async () => {
     open = await visit();

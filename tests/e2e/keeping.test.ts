@@ -45,7 +45,7 @@ describe('what stays for the next visit', () => {
   it('is the wall with its suggestions, and the plan of hours', async () => {
     await open.page.getByRole('button', { name: 'Suggest mixes' }).click();
     const suggested = open.page.locator('lw-wall li[data-id^=suggested]');
-    await expect.poll(() => suggested.count(), { timeout: 30_000 }).toBeGreaterThan(2);
+    await expect.poll(() => suggested.count()).toBeGreaterThan(2);
     const count = await suggested.count();
     await open.page.getByRole('navigation').getByRole('button', { name: 'Hours' }).click();
     await open.page.getByRole('spinbutton', { name: 'Hours of O so far' }).fill('7.5');

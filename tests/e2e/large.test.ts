@@ -94,7 +94,7 @@ describe('masters of 20 million pixels', () => {
     };
     const context = { signal: new AbortController().signal, progress: () => {} };
     const wanted = await service.preview({ lines, recipe: catalogueRecipe('ember'), box }, context);
-    await expect.poll(async () => (await row()).pixels === wanted.data.join(), { timeout: 20_000 }).toBe(true);
+    await expect.poll(async () => (await row()).pixels === wanted.data.join()).toBe(true);
   });
 
   it('are not saved when saving is cancelled', async () => {

@@ -47,6 +47,8 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
   beforeAll(async () => {
     server = await serveFolder(process.env.LINEWASH_PAGE!);
     browser = await puppeteer.launch({
+      // As for all limits here: long enough for a machine that is busy.
+      timeout: 120_000,
       browser: 'firefox',
       executablePath: firefox!,
       headless: true,
@@ -58,6 +60,7 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
       },
     });
     page = await browser.newPage();
+    page.setDefaultTimeout(120_000);
     await page.setViewport({ width: 1440, height: 900 });
     page.on('console', (message) => {
       if (['error', 'warn'].includes(message.type())) problems.push(message.text());
@@ -79,9 +82,9 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
     const weight = await find(page, 'H in red');
     await weight.focus();
     await page.keyboard.press('ArrowDown');
-    await expect.poll(() => shown(page), { timeout: 20_000 }).not.toBe(before);
+    await expect.poll(() => shown(page)).not.toBe(before);
     await (await find(page, 'Undo: weight of H in red')).click();
-    await expect.poll(() => shown(page), { timeout: 20_000 }).toBe(before);
+    await expect.poll(() => shown(page)).toBe(before);
   });
 
   it('saves the bytes that Node writes', async () => {
@@ -92,7 +95,7 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
     await mixFiles({ recipe: catalogueRecipe('ember'), inputs, output: own });
     // An empty file keeps the name until the download has ended.
     const same = () => existsSync(file) && readFileSync(file).equals(readFileSync(own));
-    await expect.poll(same, { timeout: 20_000 }).toBe(true);
+    await expect.poll(same).toBe(true);
   });
 
   it.each(['Probe', 'Boxes', 'Shifts', 'Background', 'Hours', 'Suggest mixes'])(

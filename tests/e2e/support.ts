@@ -19,12 +19,19 @@ export interface Visit {
 
 let started: Promise<Browser> | undefined;
 
-/** One browser serves all visits of this process, each in a profile of its own; it ends with the process. */
+/** One browser serves all visits of a test file, each in a profile of its own; it ends with the file. */
 const browserOf = async (): Promise<Browser> => {
   if (started !== undefined && (await started).isConnected()) return started;
   const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
   started = chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
   return started;
+};
+
+/** Ends the browser: the next file gets one of its own, to which nothing has happened yet. */
+export const closeBrowser = async (): Promise<void> => {
+  const browser = await started?.catch(() => undefined);
+  started = undefined;
+  await browser?.close();
 };
 
 /** Opens the page, with a fragment after its address if one is given, and waits for the first fine picture. */
@@ -36,6 +43,8 @@ export const visit = async (options: BrowserContextOptions = {}, fragment = ''):
     acceptDownloads: true,
     ...options,
   });
+  // What takes a moment on a quiet machine may take a minute on a busy one; this finds what never comes.
+  context.setDefaultTimeout(120_000);
   const page = await context.newPage();
   const problems: string[] = [];
   page.on('console', (message) => {
@@ -117,7 +126,7 @@ export const hashOfPicture = (): string => {
 
 /** Waits until the large picture looks different from before. */
 export const changed = (page: Page, before: string): Promise<void> =>
-  expect.poll(async () => (await fingerprint(page)) !== before, { timeout: 20_000 }).toBe(true);
+  expect.poll(async () => (await fingerprint(page)) !== before).toBe(true);
 
 /** Lets go of files over the page as a drag from the desktop does. */
 export const drop = async (page: Page, paths: readonly string[]): Promise<void> => {

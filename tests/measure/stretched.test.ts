@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { measureChannels } from '../../lib/measure/measure.ts';
 import { growthOfDifferences } from '../../lib/measure/stretched.ts';
-import { openMasters } from '../../lib/node/masters/masters.ts';
+import { closeMasters, openMasters } from '../../lib/node/masters/masters.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { Plane } from '../../lib/plane/plane.ts';
 import type { CurveKind } from '../../lib/stretch/curve.ts';
@@ -86,7 +86,8 @@ describe('a master', () => {
 describe.skipIf(!existsSync(DATA))('real masters', () => {
   it.each(['ha', 'sii', 'oiii'])('%s of a frame-filling nebula in 16 bits is linear', async (line) => {
     const masters = await openMasters({ H: `${DATA}/m42/m42_${line}_256_u16.tif` });
-    expect((await measureChannels(masters))[0]!.stretched).toBe(false);
+    const [measured] = await measureChannels(masters).finally(() => closeMasters(masters));
+    expect(measured!.stretched).toBe(false);
   });
 
   it.each(['m42/m42_mixed_oiii_590x584_f32', 'ou5/ou5_ha', 'ou5/ou5_oiii', 'ou5/ou5_cont'])(

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type ExpressionResult, evaluateExpression } from '../../lib/mix/expression.ts';
 import { plainNumber } from '../../lib/mix/expression-tokens.ts';
-import { processorTime } from '../processor-time.ts';
+import { leastTime } from '../processor-time.ts';
 
 const knobs = new Map([
   ['share', 0.25],
@@ -166,10 +166,8 @@ describe('an expression', () => {
     ['nested calls', `${'min('.repeat(120)}1${')'.repeat(120)}`],
     ['a long range', '1:10000000'],
   ])('%s are over within 50 ms', async (_, text) => {
-    const start = processorTime();
-    const result = await evaluate(text);
-    expect(processorTime() - start).toBeLessThan(50);
-    expect('fault' in result).toBe(true);
+    expect('fault' in (await evaluate(text))).toBe(true);
+    expect(await leastTime(() => evaluate(text))).toBeLessThan(50);
   });
 
   it('may be wide, but not endless', async () => {

@@ -44,7 +44,7 @@ export const settled = async (element: LitElement): Promise<void> => {
 
 /** Waits until something is so. */
 export const until = async (condition: () => boolean): Promise<void> => {
-  for (let i = 0; i < 200 && !condition(); i++) await new Promise((resolve) => setTimeout(resolve, 25));
+  for (let i = 0; i < 2400 && !condition(); i++) await new Promise((resolve) => setTimeout(resolve, 25));
   if (!condition()) throw new Error(`waited in vain for ${condition}`);
 };
 

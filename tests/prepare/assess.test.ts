@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assessSurface, type Order, type SurfaceWish } from '../../lib/prepare/background/assess.ts';
 import { framePosition, type Surface, surfaceAt } from '../../lib/prepare/background/surface.ts';
+import { FULL, someOf } from '../cases.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
 import { drawGrid, drawParts, HEIGHT, NOISE, type Parts, WIDTH } from './block-fields.ts';
 
@@ -26,7 +27,8 @@ const errorOf = (surface: Surface, { sky, defect }: Parts, only: (x: number, y: 
   return Math.sqrt(chosen.reduce((sum, d) => sum + (d - level) ** 2, 0) / chosen.length) / NOISE;
 };
 
-const SEEDS = Array.from({ length: 16 }, (_, i) => 12001 + 41 * i);
+// Shares of the fields are judged below, so these are the same few in every run but a full one.
+const SEEDS = Array.from({ length: FULL ? 16 : 10 }, (_, i) => 12001 + 41 * i);
 
 /** What is found in the field of a seed and kind; each is assessed once for all tests. */
 const assessed = (() => {
@@ -124,7 +126,7 @@ describe('the glow of a corner', () => {
 describe('the uncertainty of a surface', () => {
   it('is what fields that differ in their noise alone scatter by', () => {
     const parts = { sky: () => 300, light: () => 0, defect: () => 0 };
-    for (const order of [1, 2, 3, 4] as Order[]) {
+    for (const order of someOf([1, 2, 3, 4] as Order[], 2)) {
       const found = Array.from({ length: 16 }, (_, i) => assessSurface(drawGrid(parts, 500 + i), wish({ order })));
       const told = Math.sqrt(found.reduce((sum, { uncertainty }) => sum + uncertainty ** 2, 0) / found.length);
       const places = Array.from({ length: 100 }, (_, p) => [(p % 10) / 4.5 - 1, Math.floor(p / 10) / 4.5 - 1] as const);

@@ -11,3 +11,11 @@ fs.promises.open = () => {
   return new Promise(() => {});
 };
 syncBuiltinESMExports();
+
+// Says that a signal has been heard, once whoever else listens to it has done so too.
+const names = ['SIGINT', 'SIGTERM'];
+const heard = () => {
+  for (const name of names) process.off(name, heard);
+  setImmediate(() => process.stderr.write('heard\n'));
+};
+for (const name of names) process.on(name, heard);

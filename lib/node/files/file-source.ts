@@ -22,8 +22,8 @@ export const openFile = async (path: string, name = path): Promise<FileSource> =
   } catch (cause) {
     throw inputError(`cannot be opened: ${reasonOf(cause)}`, 'check the name and the folder', name);
   }
-  const facts = await handle.stat();
-  if (!facts.isFile()) {
+  const facts = await handle.stat().catch(() => undefined);
+  if (!facts?.isFile()) {
     await handle.close();
     throw inputError('is not a file', 'name a FITS or TIFF master', name);
   }

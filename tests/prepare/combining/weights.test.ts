@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { matchMasters } from '../../../lib/prepare/match.ts';
+import { FULL, someOf } from '../../cases.ts';
 import { asSource, drawSky, expose, movedHalf } from './sky.ts';
 
 const SIZE = { width: 640, height: 480 };
@@ -7,7 +8,7 @@ const match = (sky: ReturnType<typeof drawSky>, ...planes: Float32Array[]) =>
   matchMasters(planes.map((plane, i) => asSource(`m${i}.fits`, sky, plane)));
 
 describe('weights of masters', () => {
-  it.each([911, 912, 913])('are inverse variances, whatever the units (seed %i)', async (seed) => {
+  it.each(someOf([911, 912, 913], 1))('are inverse variances, whatever the units (seed %i)', async (seed) => {
     const sky = drawSky(seed, SIZE);
     const other = expose(sky, 20, seed + 10).map((v) => 0.02 * v - 3);
     const { parts, gain, warnings } = await match(sky, expose(sky, 10, seed), other);
@@ -18,7 +19,7 @@ describe('weights of masters', () => {
     expect(Math.abs(gain! - Math.sqrt(1.25))).toBeLessThan(0.04);
   });
 
-  it.each([921, 922, 923])(
+  it.each(someOf([921, 922, 923], 1))(
     'see through resampling, which hides noise from neighbouring pixels (seed %i)',
     async (seed) => {
       const sky = drawSky(seed, SIZE);
@@ -41,7 +42,9 @@ describe('weights of masters', () => {
 describe('scales', () => {
   it('of a third are found in noise, or the masters are taken as they are with a warning', async () => {
     let found = 0;
-    for (let seed = 941; seed < 953; seed++) {
+    // The share of what is found is judged, so these are the same few in every run but a full one.
+    const count = FULL ? 12 : 5;
+    for (let seed = 941; seed < 941 + count; seed++) {
       const sky = drawSky(seed, { width: 320, height: 240, stars: 15 });
       const third = expose(sky, 120, seed + 20).map((v) => 3 * v);
       const { parts, warnings } = await match(sky, expose(sky, 40, seed), third);
@@ -51,7 +54,7 @@ describe('scales', () => {
         expect(Math.abs(3 * parts[1]!.scale - 1), `seed ${seed}`).toBeLessThan(0.1);
       }
     }
-    expect(found).toBeGreaterThanOrEqual(11);
+    expect(found).toBeGreaterThanOrEqual(count - 1);
   });
 });
 
@@ -60,7 +63,7 @@ describe('noise that masters share', () => {
   const one = expose(sky, 10, 962);
   const correlationOf = (warning: string | undefined) => Number(/correlation ([\d.]+)/.exec(warning ?? '')?.[1]);
 
-  it.each([971, 972])('is none between independent masters (seed %i)', async (seed) => {
+  it.each(someOf([971, 972], 1))('is none between independent masters (seed %i)', async (seed) => {
     const { gain, warnings } = await match(sky, one, expose(sky, 10, seed));
     expect(warnings).toEqual([]);
     expect(Math.abs(gain! - Math.SQRT2)).toBeLessThan(0.08);

@@ -6,15 +6,16 @@ import { createService } from '../../../lib/web/service.ts';
 import { type CallContext, connect, type Port, serve } from '../../../lib/web/wire/rpc.ts';
 import { createPool, type Hire } from '../../../lib/web/workers/pool.ts';
 import { createHelper } from '../../../lib/web/workers/worker-service.ts';
+import { pairsOf } from '../../cases.ts';
 
 const WIDTH = 1210;
 const HEIGHT = 901;
-const lines = { S: 's', H: 'h', O: 'o' };
-const recipe = catalogueRecipe('ember');
+const lines = { H: 'h', O: 'o' };
+const recipe = catalogueRecipe('hoo');
 const context = (): CallContext => ({ signal: new AbortController().signal, progress: () => {} });
 
-/** A hill on a noisy sky; a wedge of exact zeros at the left for S, some pixels without data for O. */
-const master = async (line: 'S' | 'H' | 'O'): Promise<Blob> => {
+/** A hill on a noisy sky; a wedge of exact zeros at the left for H, some pixels without data for O. */
+const master = async (line: 'H' | 'O'): Promise<Blob> => {
   const sink = memorySink();
   const writer = writeMono(sink, { width: WIDTH, height: HEIGHT, type: 'f32', cards: [] });
   const data = new Float32Array(WIDTH * HEIGHT);
@@ -23,7 +24,7 @@ const master = async (line: 'S' | 'H' | 'O'): Promise<Blob> => {
     const [x, y] = [i % WIDTH, Math.floor(i / WIDTH)];
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
     data[i] = 300 + 80 * Math.exp(-(((x - 600) / 200) ** 2) - ((y - 450) / 150) ** 2) + state / 2 ** 28;
-    if (line === 'S' && x < y / 20) data[i] = 0;
+    if (line === 'H' && x < y / 20) data[i] = 0;
     if (line === 'O' && (x * y) % 9973 === 1) data[i] = Number.NaN;
   }
   await writer.writeRows(data);
@@ -64,7 +65,7 @@ describe('a pool of helpers', () => {
 
   let alone: Awaited<ReturnType<typeof all>>;
   beforeAll(async () => {
-    for (const line of ['S', 'H', 'O'] as const) blobs.set(line, await master(line));
+    for (const line of ['H', 'O'] as const) blobs.set(line, await master(line));
     alone = await all(await opened(createService()));
   });
 
@@ -73,7 +74,7 @@ describe('a pool of helpers', () => {
     const shared = await all(await opened(createService(createPool(hire, 3))));
     expect(log.hired).toBe(3);
     expect(shared).toEqual(alone);
-    expect(shared.reports.map(({ measured }) => measured.undefined > 0)).toEqual([true, false, true]);
+    expect(shared.reports.map(({ measured }) => measured.undefined > 0)).toEqual([true, true]);
   });
 
   it('loses nothing when a helper breaks down at work', async () => {
@@ -103,7 +104,8 @@ describe('a pool of helpers', () => {
     return Buffer.from(await blob!.arrayBuffer());
   };
 
-  it.each(['a.tif', 'a.png', 'a.fits'])('makes the file that one worker makes alone: %s', async (file) => {
+  const FILES = pairsOf(['a.tif', 'a.png', 'a.fits'], [false, true]);
+  it.each(FILES)('makes the file that one worker makes alone: %s, cropped %s', async (file, crop) => {
     const { log, hire } = hiring();
     const bands: number[] = [];
     const watched: Hire = (ended) => {
@@ -115,13 +117,9 @@ describe('a pool of helpers', () => {
       };
       return { ...member, connection: { ...connection, call } };
     };
-    for (const crop of [false, true])
-      expect(
-        (await saved(createService(createPool(watched, 3)), file, crop)).equals(
-          await saved(createService(), file, crop),
-        ),
-      ).toBe(true);
-    expect(bands.length).toBeGreaterThan(3);
+    const shared = await saved(createService(createPool(watched, 3)), file, crop);
+    expect(shared.equals(await saved(createService(), file, crop))).toBe(true);
+    expect(bands.length).toBeGreaterThan(2);
   });
 
   it('makes the same file when a helper breaks down over a band, or none can be hired', async () => {
@@ -150,7 +148,7 @@ describe('a pool of helpers', () => {
       { signal: control.signal, progress: () => control.abort() },
     );
     await expect(cancelled).rejects.toMatchObject({ tag: 'cancelled' });
-    expect((await service.measure({ lines, zeros: 'undefined' }, context())).length).toBe(3);
+    expect((await service.measure({ lines, zeros: 'undefined' }, context())).length).toBe(2);
   });
 
   it('says what is wrong with a file that was cut', async () => {
