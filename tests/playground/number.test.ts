@@ -46,12 +46,31 @@ describe('lw-number', () => {
     equal(field.value, 2);
   });
 
+  it('takes fractions and per cent, and all of it is selected after Enter for what comes next', async () => {
+    input().focus();
+    input().select();
+    for (const [typed, value] of [
+      ['1/4', 0.25],
+      ['50 %', 0.5],
+      ['−1/8', -0.125],
+    ] as const) {
+      await sendKeys({ type: typed });
+      await press('Enter');
+      await settled(field);
+      equal(field.value, value);
+      equal(input().selectionEnd! - input().selectionStart!, input().value.length);
+    }
+  });
+
   it('says what is wrong with what was typed, and keeps its value', async () => {
     input().focus();
     for (const [typed, fault] of [
       ['1,000.5', 'This could mean two numbers: use a decimal point.'],
-      ['abc', 'this is not a number'],
-      ['7', 'from −2 to 2'],
+      ['abc', 'This is not a number.'],
+      ['8/0', 'This is not a number.'],
+      ['1/2/3', 'This is not a number.'],
+      ['700 %', 'Type a number from −2 to 2.'],
+      ['7', 'Type a number from −2 to 2.'],
     ]) {
       input().select();
       await sendKeys({ type: typed! });

@@ -36,6 +36,7 @@ describe('lw-probe', () => {
     $linked.set(false);
     $held.set(false);
     $masters.set([master('S'), master('H'), master('O')]);
+    $picture.set(preview());
     $spot.set({ x: 12, y: 7 });
     element = await mount('lw-probe');
     $probe.set(answer());
