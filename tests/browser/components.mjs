@@ -24,7 +24,7 @@ export const componentTests = async (chromium, filter) => {
       concurrency: 1,
       // These find what never ends; a busy machine takes many times as long as a quiet one.
       testsFinishTimeout: 400_000,
-      testFramework: { config: { timeout: 120_000 } },
+      testFramework: { config: { timeout: 60_000 } },
       browsers: [
         chromeLauncher({
           launchOptions: {

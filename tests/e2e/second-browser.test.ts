@@ -48,7 +48,7 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
     server = await serveFolder(process.env.LINEWASH_PAGE!);
     browser = await puppeteer.launch({
       // As for all limits here: long enough for a machine that is busy.
-      timeout: 120_000,
+      timeout: 60_000,
       browser: 'firefox',
       executablePath: firefox!,
       headless: true,
@@ -60,7 +60,7 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
       },
     });
     page = await browser.newPage();
-    page.setDefaultTimeout(120_000);
+    page.setDefaultTimeout(60_000);
     await page.setViewport({ width: 1440, height: 900 });
     page.on('console', (message) => {
       if (['error', 'warn'].includes(message.type())) problems.push(message.text());

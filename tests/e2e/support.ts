@@ -43,8 +43,8 @@ export const visit = async (options: BrowserContextOptions = {}, fragment = ''):
     acceptDownloads: true,
     ...options,
   });
-  // What takes a moment on a quiet machine may take a minute on a busy one; this finds what never comes.
-  context.setDefaultTimeout(120_000);
+  // What takes a moment on a quiet machine may take half a minute on a busy one; this finds what never comes.
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const problems: string[] = [];
   page.on('console', (message) => {
