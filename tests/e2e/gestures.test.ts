@@ -20,7 +20,7 @@ describe('a picture that is moved and zoomed over and over', { timeout: 10_000 *
     const { page } = open;
     await page.getByRole('button', { name: 'Probe', exact: true }).click();
     await page.locator('lw-probe table').waitFor();
-    const view = (await page.locator('lw-picture .view').boundingBox())!;
+    const view = (await page.locator('lw-picture .stage').boundingBox())!;
     let state = 4711;
     const random = () => {
       state = (Math.imul(state, 1664525) + 1013904223) >>> 0;

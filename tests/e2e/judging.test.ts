@@ -18,7 +18,7 @@ describe('judging a mix', () => {
   });
   afterAll(() => open.close());
   const button = (name: string | RegExp) => open.page.getByRole('button', { name, exact: typeof name === 'string' });
-  const view = () => open.page.locator('lw-picture .view');
+  const view = () => open.page.locator('lw-picture .stage');
   const canvas = () => open.page.locator('lw-picture canvas[aria-busy]');
 
   it('by a probe that tells the colour under the pointer', async () => {

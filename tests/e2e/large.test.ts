@@ -82,16 +82,15 @@ describe('masters of 20 million pixels', () => {
       open.page.evaluate(() => {
         const view = document.querySelector('lw-app')!.shadowRoot!.querySelector('lw-picture')!.shadowRoot!;
         const canvas = view.querySelector('canvas')!;
-        const { data } = canvas.getContext('2d')!.getImageData(0, 100, canvas.width, 1);
-        return { width: canvas.width, height: canvas.height, pixels: data.join() };
+        const stage = view.querySelector<HTMLElement>('.stage')!;
+        const { offsetLeft: left, clientWidth: width, clientHeight: height } = stage;
+        const { data } = canvas.getContext('2d')!.getImageData(left, 100, width, 1);
+        return { left, width, height, pixels: data.join() };
       });
-    const { width, height } = await row();
-    const box = {
-      x: Math.floor((WIDTH - width) / 2),
-      y: Math.floor((HEIGHT - height) / 2) + 100,
-      width,
-      height: 1,
-    };
+    const { left, width, height } = await row();
+    // The middle of the picture lies in the middle of what the panels leave, on a whole pixel.
+    const corner = { x: Math.round(left + width / 2 - WIDTH / 2), y: Math.round(height / 2 - HEIGHT / 2) };
+    const box = { x: left - corner.x, y: 100 - corner.y, width, height: 1 };
     const context = { signal: new AbortController().signal, progress: () => {} };
     const wanted = await service.preview({ lines, recipe: catalogueRecipe('ember'), box }, context);
     await expect.poll(async () => (await row()).pixels === wanted.data.join()).toBe(true);

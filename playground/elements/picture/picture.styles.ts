@@ -38,19 +38,6 @@ export const styles = css`
     height: 100%;
     font-size: 15px;
   }
-  .alone {
-    position: absolute;
-    left: calc(var(--left, 0px) + 12px);
-    top: 10px;
-    display: flex;
-    gap: 10px;
-    align-items: center;
-    max-width: calc(100% - var(--left, 0px) - var(--right, 0px) - 24px);
-    padding: 4px 6px 4px 12px;
-    background: var(--panel);
-    border: 1px solid var(--line);
-    overflow-wrap: anywhere;
-  }
   /* Read-outs float at the lower edge of the picture, which keeps its place and its zoom. */
   .edge {
     position: absolute;

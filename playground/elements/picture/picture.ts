@@ -15,7 +15,8 @@ import {
   zoomAt,
 } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
-import { $alone, $aloneLayers } from '../../state/alone.ts';
+import { openRoom, stageOf } from '../../model/room.ts';
+import { $aloneLayers } from '../../state/alone.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
@@ -27,13 +28,12 @@ import { $tools } from '../../state/tools.ts';
 import { $camera, $frame, $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import '../alone/alone.ts';
 import '../tools/tools.ts';
 import { styles } from './picture.styles.ts';
 
 const ZOOM_STEP = 1.25;
 const PAN_STEP = 60;
-/** Height of the row of controls at the lower edge. */
-const BAR = 42;
 
 /** The mix, large: pan, zoom, fit, one to one. */
 @customElement('lw-picture')
@@ -69,7 +69,6 @@ export class PictureView extends LitElement {
       $tools,
       $crop,
       $away,
-      $alone,
       $aloneLayers,
     );
   }
@@ -83,7 +82,7 @@ export class PictureView extends LitElement {
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
         ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
-      ${this.alone()}
+      <lw-alone></lw-alone>
       <div class="edge">
       <div class="strips">${this.parts('')}</div>
       <div class="bar ${this.open ? '' : 'shut'}">
@@ -100,16 +99,6 @@ export class PictureView extends LitElement {
         <span class="name soft">${full ? text.picture.size(full.width, full.height) : label}</span>
       </div>
       </div>`;
-  }
-
-  /** What is looked at alone, and the way back. */
-  private alone() {
-    const alone = $alone.get();
-    if (alone === undefined) return '';
-    return html`<div class="alone" role="status">
-      <span>${text.alone.shown(alone.line, alone.file)}</span>
-      <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
-    </div>`;
   }
 
   private toggle(): void {
@@ -214,20 +203,12 @@ export class PictureView extends LitElement {
     return { x: x + width / 2, y: y + height / 2 };
   }
 
-  /** What the panels leave of the view when all are out: the picture is fitted to that, so that no panel moves it. */
   private get stage(): Stage {
-    const element = this.stageElement;
-    if (!element?.clientWidth) return { x: 0, y: 0, ...this.size };
-    return { x: element.offsetLeft, y: element.offsetTop, width: element.clientWidth, height: element.clientHeight };
+    return stageOf(this.stageElement, this.size);
   }
 
-  /** What they leave of it now. */
   private get free(): Stage {
-    const { stage, size } = this;
-    const away = $away.get();
-    const left = away.includes('lines') ? 0 : stage.x;
-    const right = away.includes('bench') ? size.width : stage.x + stage.width;
-    return { x: left, y: 0, width: right - left, height: away.includes('wall') ? size.height - BAR : stage.height };
+    return openRoom(this.stage, this.size, $away.get());
   }
 
   /** All of the picture in what is open; where panels have their usual places, it stays there whatever the window does. */
@@ -236,7 +217,7 @@ export class PictureView extends LitElement {
   }
 
   private oneToOne(): void {
-    this.move({ ...this.camera, scale: 1 / devicePixelRatio });
+    this.zoom(1 / devicePixelRatio / this.camera.scale);
   }
 
   private percent(): string {

@@ -43,7 +43,7 @@ export class RecipeChoice extends LitElement {
         ${this.step(text.mix.undo, past.length > 0, text.mix.undoWhat(present.label), undoChange)}
         ${this.step(text.mix.redo, next !== undefined, text.mix.redoWhat(next?.label ?? ''), redoChange)}
       </div>
-      <p class="about soft">${entry === undefined ? '' : recipe.about}</p>`;
+      <p class="about soft">${entry === undefined ? text.recipe.changed : recipe.about}</p>`;
   }
 
   /** The user's own recipes, below those that come with the page. */
