@@ -125,7 +125,7 @@ export const text = {
       noise: (v: number) => `${(1000 * v).toFixed(0)} ‰`,
       outside: (v: number) => `${(100 * v).toFixed(0)} %`,
     },
-    keep: 'Pin the mix on screen',
+    keep: 'Pin this mix',
     variant: (name: string, number: number) => `${name.replace(/, variant \d+$/, '')}, variant ${number}`,
     arrange: 'Sort, crop, print',
     widen: 'Widen',

@@ -162,7 +162,7 @@ describe('judging a mix', () => {
     const apart = await figures(3);
     expect(apart).toEqual([...apart].sort((a, b) => b - a));
     expect(apart[0]!).toBeGreaterThan(apart.at(-1)!);
-    await wall.getByRole('button', { name: 'Pin the mix on screen' }).click();
+    await wall.getByRole('button', { name: 'Pin this mix' }).click();
     expect(await wall.locator('li .name').first().textContent()).toContain('Ember, variant 1');
     await wall.getByRole('checkbox', { name: 'Show the part' }).check();
     await button('1:1').click();

@@ -28,17 +28,19 @@ const openShare = (page: Page): Promise<number> =>
     return open / all;
   });
 
-/** Counts layout shifts from now on, those right after input too. */
+/** Notes every element that the layout moves from now on; the digits of a number that changes are no element. */
 const watchShifts = (page: Page): Promise<void> =>
   page.evaluate(() => {
-    const seen: number[] = [];
-    (globalThis as unknown as { shifts: number[] }).shifts = seen;
+    const seen: string[] = [];
+    (globalThis as unknown as { shifts: string[] }).shifts = seen;
     new PerformanceObserver((list) => {
-      for (const entry of list.getEntries()) seen.push((entry as unknown as { value: number }).value);
+      for (const entry of list.getEntries())
+        for (const { node } of (entry as unknown as { sources: { node: Node | null }[] }).sources)
+          if (node instanceof Element) seen.push(`${node.tagName} ${node.className} ${node.textContent!.trim()}`);
     }).observe({ type: 'layout-shift', buffered: false });
   });
-const shifts = (page: Page): Promise<number[]> =>
-  page.evaluate(() => (globalThis as unknown as { shifts: number[] }).shifts);
+const shifts = (page: Page): Promise<string[]> =>
+  page.evaluate(() => (globalThis as unknown as { shifts: string[] }).shifts);
 
 describe('the picture', () => {
   let open: Visit;

@@ -22,6 +22,8 @@ const channel = (more: Partial<SettledChannel> = {}): SettledChannel => ({
   ...more,
 });
 
+const AXIS = { ...histogram(), level: 1000, unit: 20, low: -3, high: Math.asinh(200) };
+
 describe('the handles of a histogram', () => {
   it('put the middle where the curve gives one half, for every curve that can bend', () => {
     const bent = CURVE_NAMES.filter((name) => (CURVES[name] as CurveKind).place !== undefined);
@@ -56,7 +58,10 @@ describe('lw-histogram', () => {
   let element: LitElement;
   beforeEach(async () => {
     beginWith(recipe);
-    element = await mount('lw-histogram', { line: 'H', histogram: histogram(), settled: channel() } as never);
+    // Of its full width the last handle would be half outside the window.
+    element = await mount('lw-histogram', { line: 'H', histogram: AXIS, settled: channel() } as never);
+    element.style.width = '300px';
+    await drawn(element);
   });
 
   it('has three sliders with values in the units of the master', async () => {

@@ -5,9 +5,9 @@ import { paper } from './paper.styles.ts';
 const wide = css`
   /* The room that panels take, whether they are out or not: the picture is fitted to what they leave. */
   :host {
-    --left: 252px;
-    --right: 352px;
-    --foot: 152px;
+    --left: 236px;
+    --right: 340px;
+    --foot: 130px;
     position: relative;
     display: grid;
     grid-template: auto auto minmax(0, 1fr) var(--foot) / var(--left) minmax(0, 1fr) var(--right);
@@ -74,7 +74,7 @@ const wide = css`
   .lines {
     grid-area: lines;
     overflow-y: auto;
-    padding: 12px 16px 20px;
+    padding: 12px 12px 20px;
     border-inline-end: 1px solid var(--line);
   }
   .wall {
@@ -167,7 +167,7 @@ const wide = css`
     :host {
       --left: 208px;
       --right: 312px;
-      --foot: 140px;
+      --foot: 130px;
     }
   }
   @media (prefers-reduced-motion: no-preference) {

@@ -53,9 +53,8 @@ export const styles = css`
   }
   .values {
     display: grid;
-    grid-template-columns: repeat(3, auto);
-    justify-content: space-between;
-    gap: 0 8px;
+    grid-template-columns: repeat(3, 1fr);
+    gap: 0 6px;
     min-height: 1lh;
     margin: 4px 0 0;
     font-size: 12px;

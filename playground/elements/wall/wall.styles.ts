@@ -12,8 +12,10 @@ export const styles = css`
     gap: 6px;
     align-content: start;
   }
-  .keep {
-    width: 100%;
+  .acts {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 6px;
   }
   .widen {
     display: none;
@@ -100,7 +102,7 @@ export const styles = css`
   @media (min-width: 801px) {
     :host {
       display: grid;
-      grid-template-columns: 218px minmax(0, 1fr);
+      grid-template-columns: max-content minmax(0, 1fr);
       height: 100%;
     }
     .widen {
@@ -131,20 +133,20 @@ export const styles = css`
       width: min-content;
     }
     :host([strip]) li .use {
-      min-width: 116px;
+      min-width: 104px;
     }
     :host([strip]) .mark {
       display: none;
     }
     :host([strip]) .blank {
-      height: 74px;
+      height: 60px;
     }
     :host([strip]) .name {
       width: 0;
       min-width: 100%;
     }
     :host([strip]) {
-      --band-height: 74px;
+      --band-height: 60px;
     }
     /* What does not fit into a row opens over the picture. */
     :host([strip]) details[open] > :not(summary) {

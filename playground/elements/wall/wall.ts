@@ -44,8 +44,10 @@ export class Wall extends LitElement {
             ${$wideWall.get() ? text.wall.narrow : text.wall.widen}
           </button>
         </div>
-        <lw-suggestions></lw-suggestions>
-        <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
+        <div class="acts">
+          <lw-suggestions></lw-suggestions>
+          <button type="button" @click=${keep}>${text.wall.keep}</button>
+        </div>
         <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
           <summary>${text.wall.arrange}</summary>
           <lw-wall-arrange></lw-wall-arrange>
