@@ -36,15 +36,21 @@ describe('handing a recipe on', () => {
     expect(await clipboard()).toBe(`linewash mix '${link.slice(link.indexOf('#'))}' ${masters} -o Ember.tif`);
   });
 
-  it('offers a linked recipe in a fresh profile, and does nothing by itself', async () => {
-    const other = await visit({}, link.slice(link.indexOf('#')));
-    expect(await value(other, 'O in red')).toBe('0');
-    const before = await fingerprint(other.page);
-    await other.page.getByText('The address of this page carries a recipe: Ember').waitFor();
-    await other.page.getByRole('button', { name: 'Use it' }).click();
-    await changed(other.page, before);
-    expect(await value(other, 'O in red')).toBe('0.4');
+  it('opens a linked recipe as a step, in a fresh profile and in an open tab', async () => {
+    const fragment = link.slice(link.indexOf('#'));
+    const other = await visit({}, fragment);
+    await other.page.getByText('The link holds the recipe Ember').waitFor();
+    await expect.poll(() => value(other, 'O in red')).toBe('0.4');
     expect(other.page.url()).not.toContain('#');
+    const linked = await fingerprint(other.page);
+    await other.page.getByRole('button', { name: 'Undo: recipe Ember' }).click();
+    await changed(other.page, linked);
+    expect(await value(other, 'O in red')).toBe('0');
+    await other.page.evaluate((hash) => {
+      location.hash = hash;
+    }, fragment);
+    await expect.poll(() => value(other, 'O in red')).toBe('0.4');
+    expect(await fingerprint(other.page)).toBe(linked);
     expect(other.problems).toEqual([]);
     await other.close();
   });

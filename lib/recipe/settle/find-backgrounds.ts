@@ -37,8 +37,8 @@ export const findBackgrounds = async (
   }
   if (filled.length > 0)
     notes.warnings.push(
-      `${filled.join(' and ')} ${filled.length > 1 ? 'fill' : 'fills'} the frame with nebula: levels are taken from the darkest ` +
-        'blocks; "background": {"from": "clip"} or a box of sky chooses otherwise',
+      `${filled.join(' and ')} ${filled.length > 1 ? 'fill' : 'fills'} the frame with nebula: the background is taken from ` +
+        'the darkest blocks. If that is wrong, take it from all pixels (clip) or from a box of sky',
     );
 };
 

@@ -185,9 +185,7 @@ const masterWarnings = (recipe: Recipe, channels: readonly Measured[]): string[]
     if (m.flat) notes.push(`${m.name} (${m.file}) has one value everywhere, ${m.min}: it adds nothing to the picture`);
     const curve = wishFor(recipe.stretch, m.name).curve;
     if (m.stretched && curve !== 'linear')
-      notes.push(
-        `${m.name} (${m.file}) looks stretched already: if it is, use "stretch": {"${m.name}": {"curve": "linear"}}`,
-      );
+      notes.push(`${m.name} (${m.file}) looks stretched already. If it is, choose the linear curve for ${m.name}`);
     return notes;
   });
 

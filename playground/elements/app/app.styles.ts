@@ -101,7 +101,7 @@ const wide = css`
   }
   .hours {
     overflow-y: auto;
-    padding: 12px 0 16px;
+    padding: 12px 16px 16px;
   }
   .bench {
     display: grid;
