@@ -34,6 +34,7 @@ export const toolsText = {
   },
   compare: {
     label: 'Compare',
+    before: (step: string) => `before: ${step}`,
     with: 'With',
     edge: (name: string, other: string) => `Edge between ${name} and ${other}`,
     where: (percent: number, name: string, other: string) =>

@@ -2,10 +2,10 @@ import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/compare/compare.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { $against, $chosen, $flick, $other, $split } from '../../playground/state/compare.ts';
+import { $against, $chosen, $earlier, $flick, $other, $split } from '../../playground/state/compare.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
-import { $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $recipe, beginWith, changeRecipe } from '../../playground/state/recipe.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
@@ -101,5 +101,22 @@ describe('comparing', () => {
     // Without a choice of the user's, it is never the mix itself.
     $chosen.set(undefined);
     ok($against.get()?.recipe.name !== 'SHO', 'another mix');
+  });
+
+  it('sets any earlier step against the mix as it is now', async () => {
+    const before = $recipe.get();
+    changeRecipe({ ...before, greenLimit: 0.4 }, 'saturation');
+    changeRecipe({ ...before, greenLimit: 0.6 }, 'saturation');
+    equal(
+      $earlier.get().map(({ recipe, label }) => [recipe.greenLimit, label]),
+      [
+        [0.4, 'before: saturation'],
+        [before.greenLimit, 'before: saturation'],
+      ],
+    );
+    $chosen.set($earlier.get()[1]!.id);
+    equal($against.get()!.recipe, before);
+    await settled(element);
+    ok(edge().getAttribute('aria-label')!.includes('before: saturation'), 'it has the name of the step');
   });
 });

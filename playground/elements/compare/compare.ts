@@ -1,7 +1,7 @@
 import { html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
-import { $against, $chosen, $comparable, $flick, $other } from '../../state/compare.ts';
+import { $against, $chosen, $comparable, $flick, $other, labelOf } from '../../state/compare.ts';
 import { changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { strip } from '../../styles/strip.ts';
@@ -31,8 +31,8 @@ export class Compare extends LitElement {
           ${$comparable
             .get()
             .map(
-              ({ id, recipe }) =>
-                html`<option value=${id} ?selected=${id === against.id}>${recipe.name ?? id}</option>`,
+              (other) =>
+                html`<option value=${other.id} ?selected=${other.id === against.id}>${labelOf(other)}</option>`,
             )}
         </select></label
       >
@@ -54,8 +54,8 @@ export class Compare extends LitElement {
   }
 
   private use(): void {
-    const { recipe, id } = $against.get()!;
-    changeRecipe(recipe, pageText.recipe.chose(recipe.name ?? id));
+    const against = $against.get()!;
+    changeRecipe(against.recipe, pageText.recipe.chose(labelOf(against)));
   }
 
   private begin(event: PointerEvent): void {

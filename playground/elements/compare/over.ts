@@ -2,7 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { drawPicture } from '../../model/draw-picture.ts';
-import { $against, $flick, $other, $split } from '../../state/compare.ts';
+import { $against, $flick, $other, $split, labelOf } from '../../state/compare.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $recipe } from '../../state/recipe.ts';
 import { $frame } from '../../state/view.ts';
@@ -45,7 +45,7 @@ export class CompareOver extends LitElement {
     const other = $against.get();
     if (other === undefined) return nothing;
     const name = $recipe.get().name ?? pageText.recipe.own;
-    const otherName = other.recipe.name ?? other.id;
+    const otherName = labelOf(other);
     const percent = Math.round(100 * $split.get());
     return html`<canvas aria-hidden="true"></canvas>
       <div class="names" aria-hidden="true" ?hidden=${$flick.get()}><span>${name}</span><span>${otherName}</span></div>
