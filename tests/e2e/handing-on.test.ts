@@ -115,22 +115,25 @@ describe('the keyboard alone', () => {
   it('does the main job: choose a recipe, change a weight, save', async () => {
     const open = await visit();
     const { page } = open;
-    /** Tabs on until the focus has this role and name. */
-    const reach = async (name: string) => {
+    /** Tabs on until the focus has this name, and is such an element. */
+    const reach = async (name: string, tag = '') => {
       for (let i = 0; i < 80; i++) {
         await page.keyboard.press('Tab');
-        const found = await page.evaluate((wanted) => {
-          let at: Element | null = document.activeElement;
-          while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
-          const label = at?.getAttribute('aria-label') ?? at?.closest('label')?.textContent ?? at?.textContent ?? '';
-          return label.includes(wanted);
-        }, name);
+        const found = await page.evaluate(
+          ([wanted, kind]) => {
+            let at: Element | null = document.activeElement;
+            while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+            const label = at?.getAttribute('aria-label') ?? at?.closest('label')?.textContent ?? at?.textContent ?? '';
+            return label.includes(wanted!) && (at?.tagName ?? '').includes(kind!);
+          },
+          [name, tag],
+        );
         if (found) return;
       }
       throw new Error(`${name} cannot be reached with the keyboard`);
     };
     const before = await fingerprint(page);
-    await reach('Recipe');
+    await reach('Recipe', 'SELECT');
     await page.keyboard.press('ArrowDown');
     await changed(page, before);
     const second = await fingerprint(page);

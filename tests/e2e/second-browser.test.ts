@@ -79,11 +79,11 @@ describe.skipIf(!firefox)('the page in Firefox', () => {
 
   it('mixes again after a step by the keyboard', async () => {
     const before = await shown(page);
-    const weight = await find(page, 'H in red');
+    const weight = await find(page, 'S in green');
     await weight.focus();
     await page.keyboard.press('ArrowDown');
     await expect.poll(() => shown(page)).not.toBe(before);
-    await (await find(page, 'Undo: weight of H in red')).click();
+    await (await find(page, 'Undo: weight of S in green')).click();
     await expect.poll(() => shown(page)).toBe(before);
   });
 
