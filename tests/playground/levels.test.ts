@@ -78,7 +78,7 @@ describe('lw-histogram', () => {
 
   it('follows the pointer and the keys', async () => {
     const box = find(element, '.white').getBoundingClientRect();
-    const at = (dx: number): [number, number] => [Math.round(box.x + box.width / 2 + dx), Math.round(box.y + 20)];
+    const at = (dx: number): [number, number] => [Math.round(box.x + box.width / 2 + dx), Math.round(box.y + 12)];
     await sendMouse({ type: 'move', position: at(0) });
     await sendMouse({ type: 'down' });
     await sendMouse({ type: 'move', position: at(-40) });

@@ -9,27 +9,35 @@ export const styles = css`
     width: 100%;
     height: 92px;
   }
-  /* A line down the plot with a head of its own shape: all of it can be taken hold of. */
+  /* A line down the plot with a head of its own shape. The middle is held in the upper half, black and white in the lower. */
   .handle {
     position: absolute;
-    top: 0;
-    bottom: 16px;
-    width: 16px;
-    margin-inline-start: -8px;
+    top: 38px;
+    height: 46px;
+    width: 24px;
+    margin-inline-start: -12px;
     cursor: ew-resize;
     touch-action: none;
+  }
+  .middle {
+    top: 0;
+    height: 38px;
   }
   .handle::before {
     content: '';
     position: absolute;
-    inset: 0 7.5px;
+    inset: -38px 11.5px 8px;
     background: var(--soft);
+    pointer-events: none;
+  }
+  .middle::before {
+    inset-block: 0 -38px;
   }
   .handle::after {
     content: '';
     position: absolute;
-    bottom: -5px;
-    left: 3px;
+    bottom: 3px;
+    left: 7px;
     width: 10px;
     height: 10px;
     border: 1.5px solid var(--ink);
@@ -39,12 +47,11 @@ export const styles = css`
     background: var(--ink);
   }
   .middle::after {
-    bottom: calc(50% - 5px);
     border-radius: 50%;
     background: linear-gradient(to right, var(--ink) 50%, var(--ground) 50%);
   }
   .handle:hover::before {
-    inset-inline: 7px;
+    inset-inline: 11px;
     background: var(--ink);
   }
   .handle:focus-visible {
@@ -65,14 +72,14 @@ export const styles = css`
   }
   @media (pointer: coarse) {
     .handle {
-      width: 32px;
-      margin-inline-start: -16px;
+      width: 40px;
+      margin-inline-start: -20px;
     }
     .handle::before {
-      inset-inline: 15.5px;
+      inset-inline: 19.5px;
     }
     .handle::after {
-      left: 11px;
+      left: 15px;
     }
   }
 `;
