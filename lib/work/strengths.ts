@@ -1,10 +1,21 @@
 import type { Channel } from '../measure/measure.ts';
-import type { Box } from '../plane/box.ts';
+import { type Box, boxWithin } from '../plane/box.ts';
 import { cropped } from '../plane/cropped.ts';
 import { inputError, throwIfCancelled } from '../plane/errors.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { stretchFunction } from '../recipe/settle/pixel.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+
+/** Side in pixels of the box that stands for a point: one pixel alone is mostly noise. */
+const POINT = 3;
+
+/** The box that is read for a pixel of a picture: 3 × 3 pixels around it, fewer at the border. */
+export const boxAround = ({ x, y }: Pick<Box, 'x' | 'y'>, size: { width: number; height: number }): Box => {
+  // A pixel outside the picture stays outside, so that it can be named.
+  if (x >= size.width || y >= size.height) return { x, y, width: 1, height: 1 };
+  const reach = POINT >> 1;
+  return boxWithin({ x: x - reach, y: y - reach, width: POINT, height: POINT }, size);
+};
 
 /**
  * Mean strength of each line, 0…1, over the pixels of a box in which all lines have data.
