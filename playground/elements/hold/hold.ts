@@ -100,12 +100,12 @@ export class Hold extends LitElement {
     setColour(index, this.keepsBrightness ? withoutLightness(hex) : hex);
   }
 
-  /** What holding costs stays where it is while it is worked out anew; only what is up to date can be applied. */
+  /** Only what is up to date is told, and can be applied. */
   private outcome() {
-    const mix = $solved.get()?.mix;
+    const mix = $heldMix.get();
     return html`<div class="outcome">
-      <p role="status">${$solving.get() || mix === undefined ? ($solving.get() ? text.working : '') : costs(mix)}</p>
-      <button type="button" ?disabled=${$heldMix.get() === undefined} @click=${applyHeld}>${text.apply}</button>
+      <p role="status">${mix ? costs(mix) : $solving.get() ? text.working : ''}</p>
+      <button type="button" ?disabled=${mix === undefined} @click=${applyHeld}>${text.apply}</button>
     </div>`;
   }
 }
