@@ -55,6 +55,7 @@ export const text = {
     box: 'Boxes',
     shifts: 'Shifts',
     sky: 'Background',
+    hold: 'Hold a colour',
     eyes: 'Seen by',
     seenBy: {
       all: 'full colour vision',

@@ -1,4 +1,5 @@
 import { recipeCheck } from './recipe-check.ts';
+import { recipeHold } from './recipe-hold.ts';
 import { recipeSettle } from './recipe-settle.ts';
 import { recipeShare } from './recipe-share.ts';
 import { recipeShow } from './recipe-show.ts';
@@ -8,10 +9,11 @@ import type { Verb } from './verb.ts';
 export const recipe: Verb = (program, context) => {
   const group = program
     .command('recipe')
-    .summary('check, show, compare, settle and hand on recipes')
+    .summary('check, show, compare, settle, change and hand on recipes')
     .description('Works on recipes.');
   recipeCheck(group, context);
   recipeShow(group, context);
   recipeShare(group, context);
   recipeSettle(group, context);
+  recipeHold(group, context);
 };

@@ -4,7 +4,7 @@ import { type LineSurvey, surveyLine } from '../hours/survey.ts';
 import { once } from '../plane/once.ts';
 import type { SettledChannel } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
-import { type NoiseOfMix, type NoiseWish, noiseOfMix } from '../work/noise.ts';
+import { type NoiseOfMix, type NoiseOptions, type NoiseWish, noiseOfMix } from '../work/noise.ts';
 import { zerosOf } from '../work/open-lines.ts';
 import type { Bench } from './bench.ts';
 import { type HoursPictures, type OutlookWish, outlookPictures } from './hours-pictures.ts';
@@ -38,22 +38,28 @@ export interface HoursDesk {
   outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures>;
   /** What one pixel of the background varies by, by line, in file units. */
   pixelNoise(question: NoiseQuestion, context: CallContext): Promise<Record<string, number>>;
+  /** What others that measure the noise of these lines need, so that each line is surveyed once. */
+  surveying(lines: Lines, recipe: Pick<WrittenRecipe, 'zeros'>): NonNullable<NoiseOptions['survey']>;
 }
 
 /** Lines are surveyed once for all mixes that take the same level, surface and continuum off them. */
 export const createHoursDesk = (bench: Bench): HoursDesk => {
   const survey = rememberingSurvey();
+  const surveying: HoursDesk['surveying'] =
+    (lines, recipe) =>
+    ({ channels }) =>
+      survey((name) => keyOf(lines, channels.find((channel) => channel.name === name)!, zerosOf(recipe)));
   const look = async (question: NoiseQuestion, { signal, progress }: CallContext): Promise<NoiseOfMix> => {
     const { lines, recipe } = question;
     const plain = await plainOf(recipe);
     return noiseOfMix(bench.lines(lines), plain, question, {
       signal,
       surveying: progress,
-      survey: ({ channels }) =>
-        survey((name) => keyOf(lines, channels.find((channel) => channel.name === name)!, zerosOf(plain))),
+      survey: surveying(lines, plain),
     });
   };
   return {
+    surveying,
     async answer(question, context) {
       const { ledger, exposures, warnings, surveys } = await look(question, context);
       const known = exposures.every(({ hours }) => hours !== undefined && hours > 0);

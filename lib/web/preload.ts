@@ -14,6 +14,7 @@ export const loadParts = async (): Promise<void> => {
     import('./surface.ts'),
     import('./export.ts'),
     import('./fit.ts'),
+    import('./hold.ts'),
     import('./hours.ts'),
     import('./marks.ts'),
     import('./probe.ts'),

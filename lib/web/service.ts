@@ -2,6 +2,7 @@ import type { Together } from '../measure/together.ts';
 import { inputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import type { Cover } from '../work/cover.ts';
+import type { HeldLines } from '../work/hold.ts';
 import type { MarkedPicture } from '../work/marks.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import type { ProbeAnswer } from '../work/probe.ts';
@@ -9,6 +10,7 @@ import type { SuggestedMixes } from '../work/suggest.ts';
 import { createBench } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { ExportWish } from './export.ts';
+import type { HoldQuestion } from './hold.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion, NoiseQuestion, OutlookQuestion } from './hours.ts';
 import type { HoursPictures } from './hours-pictures.ts';
 import { type LineReport, reportLines } from './line-reports.ts';
@@ -90,6 +92,12 @@ export const createService = (pool?: Pool) => {
     /** Mixes computed from the masters themselves. */
     async suggest({ lines }: { lines: Lines }, { signal, progress }: CallContext): Promise<SuggestedMixes> {
       return (await import('../work/suggest.ts')).suggestLines(bench.lines(lines), { signal, progress });
+    },
+    /** Weights that change least and give places of the picture their colours. */
+    async hold(question: HoldQuestion, { signal, progress }: CallContext): Promise<HeldLines> {
+      const survey = (await hoursDesk()).surveying(question.lines, question.recipe);
+      const options = { signal, surveying: progress, survey };
+      return (await import('./hold.ts')).holdOf(bench.lines(question.lines), question, options);
     },
     /** Opens a picture of the stars in the place of the one before. */
     async openStars({ files }: { files: readonly StarFile[] }): Promise<OpenedStars> {

@@ -1,7 +1,7 @@
 import { atom } from 'nanostores';
 
 /** What can lie over the picture, each with a strip of its own below; several may be out at once. */
-export const TOOLS = ['probe', 'compare', 'marks', 'box', 'shifts', 'sky'] as const;
+export const TOOLS = ['probe', 'compare', 'marks', 'box', 'shifts', 'sky', 'hold'] as const;
 export type Tool = (typeof TOOLS)[number];
 
 /** Tools that are out, in the order of TOOLS. */

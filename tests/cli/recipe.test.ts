@@ -10,11 +10,14 @@ const recipe = (...line: string[]) => linewash(['recipe', ...line]);
 const lines = (text: string) => text.trimEnd().split('\n');
 
 describe('linewash recipe', () => {
-  it.each(['check', 'show', 'link', 'from', 'hash', 'diff', 'list', 'settle'])('helps with %s', async (verb) => {
-    const ran = await recipe(verb, '--help');
-    expect(ran.code).toBe(0);
-    expect(ran.out).toMatch(/Examples:\n {2}\$ linewash recipe/);
-  });
+  it.each(['check', 'show', 'link', 'from', 'hash', 'diff', 'list', 'settle', 'hold'])(
+    'helps with %s',
+    async (verb) => {
+      const ran = await recipe(verb, '--help');
+      expect(ran.code).toBe(0);
+      expect(ran.out).toMatch(/Examples:\n {2}\$ linewash recipe/);
+    },
+  );
 
   it('checks several recipes and lists every fault of every one', () =>
     inFolder(async (folder) => {

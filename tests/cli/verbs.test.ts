@@ -17,6 +17,7 @@ describe('linewash', () => {
     ['measure', '--help'],
     ['samples', '--help'],
     ['recipe', 'settle', '--help'],
+    ['recipe', 'hold', '--help'],
   ])('helps with %s %s', async (...line) => {
     const ran = await linewash(line);
     expect(ran.code).toBe(0);

@@ -15,6 +15,7 @@ const PICTURES = {
     ['lantern.tif', 250, 600, 220, 160],
   ],
   green: [['green.tif'], ['less-green.tif'], ['two-line-green.tif']],
+  hold: [['sho.tif'], ['held.tif']],
   stars: [
     ['sho.tif', 480, 250, 220, 160],
     ['stars.tif', 0, 0, 220, 160],

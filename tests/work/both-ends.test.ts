@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
+import { holdFiles } from '../../lib/node/hold-files.ts';
 import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { suggestFiles } from '../../lib/node/suggest-files.ts';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
@@ -48,6 +49,17 @@ describe('masters larger than the picture on screen', () => {
     }
   });
   afterAll(() => rm(folder, { recursive: true, force: true }));
+
+  it('hold a colour by the same weights on page and command line', { timeout: 60_000 }, async () => {
+    const recipe = catalogueRecipe('sho') as Recipe;
+    const places = [{ at: { x: 420, y: 45 }, colour: '0.08@235' }];
+    const file = await holdFiles({ recipe, plain: recipe, places, inputs });
+    const page = await service.hold({ lines, recipe, places }, context);
+    expect(page.weights).toEqual(file.weights);
+    expect([page.price, page.places]).toEqual([file.price, file.places]);
+    expect(page.weights).not.toEqual(recipe.matrix);
+    expect(page.places[0]!.left).toBeLessThan(0.02);
+  });
 
   it.each([false, true])('are drawn as the same sheet by page and command line (cropped: %s)', async (crop) => {
     const recipes = (['ember', 'hoo'] as const).map((name) => ({
