@@ -59,15 +59,21 @@ describe('a screen that shows Display P3', () => {
     expect(wide.pixel[0]).toBeGreaterThan(200);
     expect(wide.pixel.slice(1)).toEqual([0, 0]);
 
-    await page.getByRole('button', { name: /^Pin/ }).first().waitFor();
-    const onWall = page.locator('lw-wall li', { hasText: 'Red of display-p3' }).locator('canvas');
+    await page.locator('lw-wall .keep').click();
+    const onWall = page.locator('lw-wall li', { hasText: 'Red of display-p3' });
+    await expect.poll(() => onWall.locator('canvas').evaluate(reddestInP3)).toEqual(wide);
+
     await use(page, reds('srgb'));
-    expect((await large(page)).space).toBe('srgb');
-    expect((await large(page)).pixel[1]).toBeGreaterThan(30);
-    await page.keyboard.press('Control+z');
+    const narrow = await large(page);
+    expect(narrow.space).toBe('srgb');
+    expect(narrow.pixel[1]).toBeGreaterThan(30);
+    await onWall.getByRole('button', { name: /^Compare/ }).click();
+    const beside = page.locator('lw-compare-over canvas');
+    await expect.poll(() => beside.evaluate(reddestInP3)).toEqual(wide);
+
+    await page.getByRole('button', { name: /^Undo: recipe Red of srgb/ }).click();
     await picture(page);
-    expect(await large(page)).toEqual(wide);
-    expect(await onWall.count()).toBeLessThan(2);
+    await expect.poll(() => large(page)).toEqual(wide);
     expect(open.problems).toEqual([]);
     await open.close();
   });
