@@ -40,13 +40,16 @@ export const closeBrowser = async (): Promise<void> => {
   await browser?.close();
 };
 
-/** Opens the page, with a fragment after its address if one is given, and waits for the first fine picture. */
+/**
+ * Opens the page, with a fragment after its address if one is given, and waits for the first fine picture; in another
+ * browser or from another folder where these are given.
+ */
 export const visit = async (
   options: BrowserContextOptions = {},
   fragment = '',
-  browser: Browser | undefined = undefined,
+  { browser, folder }: { browser?: Browser; folder?: string } = {},
 ): Promise<Visit> => {
-  const server = await serveFolder(process.env.LINEWASH_PAGE!);
+  const server = await serveFolder(folder ?? process.env.LINEWASH_PAGE!);
   const context = await (browser ?? (await browserOf())).newContext({
     viewport: { width: 1440, height: 900 },
     colorScheme: 'dark',
