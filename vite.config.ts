@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { offlinePage } from './tests/tools/offline-page.mjs';
 
 // The test reporter uses Map.groupBy, which Node 20 lacks, as soon as a test fails.
 const maps = Map as unknown as { groupBy?: unknown };
@@ -42,6 +43,7 @@ export default defineConfig({
     modulePreload: { polyfill: false },
   },
   worker: { format: 'es' },
+  plugins: [offlinePage()],
   test: {
     root: here('./'),
     projects: [

@@ -1,5 +1,6 @@
 import './elements/app/app.ts';
 import { openFiles } from './state/files.ts';
+import { openLaunched } from './state/launched.ts';
 import { openLibrary } from './state/library.ts';
 import { openLinked } from './state/link.ts';
 import { noteMilestones } from './state/milestones.ts';
@@ -11,6 +12,7 @@ import { restoreWork } from './state/work.ts';
 const restored = restoreWork();
 void restored.then(openSamples);
 void restored.then(openLinked);
+void restored.then(openLaunched);
 addEventListener('hashchange', () => void openLinked());
 void openLibrary();
 loadRest();

@@ -17,6 +17,9 @@ export const text = {
   unnamed: 'Own mix',
   pasted: (name: string) => `recipe ${name}, pasted`,
   pastedNote: (name: string) => `The recipe ${name} is pasted. Undo brings the other back.`,
+  notPasted: 'The pasted text holds no recipe.',
+  notPastedAdvice:
+    'Paste a recipe, a link to one, or a linewash mix command. To paste a number, click its field first.',
   command: 'the pasted command',
   noRecipe: 'the command names no recipe that this page knows',
   noRecipeAdvice: 'paste a link, a recipe, or a command with a name from the catalogue',

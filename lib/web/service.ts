@@ -99,9 +99,9 @@ export const createService = (pool?: Pool) => {
       const options = { signal, surveying: progress, survey };
       return (await import('./hold.ts')).holdOf(bench.lines(question.lines), question, options);
     },
-    /** Opens a picture of the stars in the place of the one before. */
-    async openStars({ files }: { files: readonly StarFile[] }): Promise<OpenedStars> {
-      open = await (await import('./stars.ts')).openStars(files);
+    /** Opens a picture of the stars in the place of the one before, which stays where the new one does not fit the lines. */
+    async openStars({ files, lines = {} }: { files: readonly StarFile[]; lines?: Lines }): Promise<OpenedStars> {
+      open = await (await import('./stars.ts')).openStars(files, bench.lines(lines));
       const { width, height } = open.sources[0]!;
       return { width, height };
     },

@@ -1,29 +1,12 @@
 import { atom } from 'nanostores';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import workerAddress from '../../lib/web/render-worker.ts?worker&url';
 import type { RenderService } from '../../lib/web/service.ts';
 import { type Connection, connect } from '../../lib/web/wire/rpc.ts';
 import { whenEnded } from '../../lib/web/workers/liveness.ts';
+import { scriptAddress } from './script-address.ts';
 
 /** How often the worker was started: whoever keeps something in it has to bring it back when this changes. */
 export const $engineRun = atom(0);
-
-interface AddressPolicy {
-  createScriptURL(address: string): string;
-}
-
-/**
- * The worker's script as one made here: such a worker is bound by the page's own security policy, while one that comes
- * from the server is bound by what the server says, which on a plain host is nothing.
- */
-const script = URL.createObjectURL(
-  new Blob([`import ${JSON.stringify(new URL(workerAddress, import.meta.url).href)};`], { type: 'text/javascript' }),
-);
-
-/** Pages that allow only trusted script addresses get the one address that is used, and nothing else. */
-const policy: AddressPolicy = (
-  globalThis as { trustedTypes?: { createPolicy(name: string, rules: AddressPolicy): AddressPolicy } }
-).trustedTypes?.createPolicy('linewash', { createScriptURL: () => script }) ?? { createScriptURL: () => script };
 
 let current: Connection<RenderService> | undefined;
 
@@ -40,7 +23,7 @@ export const engine = (): Connection<RenderService> => {
   if (current !== undefined) return current;
   // A name that no other page uses: the worker shows its life under it.
   const name = `linewash-${performance.timeOrigin}-${Math.random()}`;
-  const worker = new Worker(policy.createScriptURL(script), { type: 'module', name });
+  const worker = new Worker(scriptAddress('engine'), { type: 'module', name });
   const connection = connect<RenderService & { showLife(_: undefined): Promise<void> }>(worker);
   const alive = new AbortController();
   const fall = (): void => {

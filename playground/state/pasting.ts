@@ -21,12 +21,13 @@ const recipeIn = async (pasted: string): Promise<WrittenRecipe | undefined> => {
   return pasted.trimStart().startsWith('{') ? loadRecipe(pasted) : undefined;
 };
 
-/** Opens what was pasted into the page, where it holds a recipe. */
+/** Opens what was pasted into the page where it holds a recipe, and says so where it holds none. */
 export const pasteText = async (pasted: string): Promise<void> => {
   unsay('paste');
   try {
     const recipe = await recipeIn(pasted);
-    if (recipe === undefined) return;
+    if (recipe === undefined)
+      return say({ topic: 'paste', kind: 'note', words: text.notPasted, advice: text.notPastedAdvice });
     const name = recipe.name ?? text.unnamed;
     changeRecipe(recipe, text.pasted(name));
     say({ topic: 'paste', kind: 'note', words: text.pastedNote(name) });

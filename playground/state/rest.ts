@@ -1,10 +1,11 @@
 import { engine } from './engine.ts';
+import { keepOffline } from './offline.ts';
 import { $picture } from './picture.ts';
 
 /** So long after the first picture everything else is loaded: by then it is not in the way. */
 const WAIT_MS = 5000;
 
-/** The mark in the page's timeline when all of it is loaded. */
+/** The mark in the page's timeline when all of it is loaded and kept. */
 const DONE = 'linewash-whole';
 
 const load = async (): Promise<void> => {
@@ -30,10 +31,14 @@ const load = async (): Promise<void> => {
     import('../../lib/recipe/written/recolour.ts'),
     engine().call('loadParts', undefined),
   ]);
+  await keepOffline();
   performance.mark(DONE);
 };
 
-/** Loads the rest of the page once it rests, so that it works without its server; not where data shall be spared. */
+/**
+ * Loads the rest of the page once it rests, so that it works without its server, and keeps it for the next visit; not
+ * where data shall be spared.
+ */
 export const loadRest = (): void => {
   const { connection } = navigator as { connection?: { readonly saveData?: boolean } };
   if (connection?.saveData) return;

@@ -75,9 +75,16 @@ const warn = (kind: SaveKind, pixels: number): void => {
   say({ topic: 'save', kind: 'fault', words, advice: tooLargeAdvice, action: { words: anyway, act } });
 };
 
-/** A place on disk for large pictures; undefined for a download; null where the user changed their mind. */
+/**
+ * A place on disk for large pictures; undefined for a download, also where the browser lets nobody choose a place, as in
+ * a frame or long after the click; null where the user changed their mind.
+ */
 const placeFor = async (file: string, pixels: number): Promise<WritableHandle | undefined | null> => {
   const pick = (globalThis as { showSaveFilePicker?: Picker }).showSaveFilePicker;
   if (pick === undefined || pixels < LARGE_PIXELS) return undefined;
-  return pick({ suggestedName: file }).catch(() => null);
+  try {
+    return await pick({ suggestedName: file });
+  } catch (error) {
+    return error instanceof DOMException && error.name === 'AbortError' ? null : undefined;
+  }
 };

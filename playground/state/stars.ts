@@ -1,6 +1,7 @@
 import { atom } from 'nanostores';
 import { text } from '../text.ts';
 import { $engineRun, engine } from './engine.ts';
+import { $lines, whenReopened } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 
 /** An open picture of the stars: one colour picture, or three masters for red, green and blue. */
@@ -22,7 +23,8 @@ const handed = (files: readonly File[]) => files.map((file) => ({ name: file.nam
 export const layStars = async (files: readonly File[]): Promise<void> => {
   unsay('stars');
   try {
-    const size = await engine().call('openStars', { files: handed(files) });
+    await whenReopened();
+    const size = await engine().call('openStars', { files: handed(files), lines: $lines.get() });
     $stars.set({ files, ...size });
     const words = text.stars.laid(files.map(({ name }) => name));
     say({ topic: 'stars', kind: 'note', words, action: { words: text.stars.remove, act: removeStars } });

@@ -113,6 +113,12 @@ export const controls = css`
   progress::-moz-progress-bar {
     background: var(--accent);
   }
+  /* Nobody presses a button on paper. */
+  @media print {
+    button {
+      display: none !important;
+    }
+  }
   @media (pointer: coarse) {
     button,
     select {

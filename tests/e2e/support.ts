@@ -17,13 +17,19 @@ export interface Visit {
   close(): Promise<void>;
 }
 
+/** A browser on a screen of its own: one that shows sRGB, where nothing else is said. */
+export const launch = (screen: 'srgb' | 'display-p3-d65' = 'srgb'): Promise<Browser> => {
+  const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
+  const args = CHROMIUM_FLAGS.map((flag) => flag.replace('color-profile=srgb', `color-profile=${screen}`));
+  return chromium.launch({ executablePath, args, env: { ...process.env, ...env } });
+};
+
 let started: Promise<Browser> | undefined;
 
 /** One browser serves all visits of a test file, each in a profile of its own; it ends with the file. */
 const browserOf = async (): Promise<Browser> => {
   if (started !== undefined && (await started).isConnected()) return started;
-  const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
-  started = chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
+  started = launch();
   return started;
 };
 
@@ -34,10 +40,17 @@ export const closeBrowser = async (): Promise<void> => {
   await browser?.close();
 };
 
-/** Opens the page, with a fragment after its address if one is given, and waits for the first fine picture. */
-export const visit = async (options: BrowserContextOptions = {}, fragment = ''): Promise<Visit> => {
-  const server = await serveFolder(process.env.LINEWASH_PAGE!);
-  const context = await (await browserOf()).newContext({
+/**
+ * Opens the page, with a fragment after its address if one is given, and waits for the first fine picture; in another
+ * browser or from another folder where these are given.
+ */
+export const visit = async (
+  options: BrowserContextOptions = {},
+  fragment = '',
+  { browser, folder }: { browser?: Browser; folder?: string } = {},
+): Promise<Visit> => {
+  const server = await serveFolder(folder ?? process.env.LINEWASH_PAGE!);
+  const context = await (browser ?? (await browserOf())).newContext({
     viewport: { width: 1440, height: 900 },
     colorScheme: 'dark',
     acceptDownloads: true,

@@ -4,3 +4,4 @@ declare function it(name: string, body: () => void | Promise<void>): void;
 declare function before(body: () => void | Promise<void>): void;
 declare function beforeEach(body: () => void | Promise<void>): void;
 declare function afterEach(body: () => void | Promise<void>): void;
+declare function after(body: () => void | Promise<void>): void;

@@ -193,9 +193,19 @@ describe('pasted text', () => {
     equal($recipe.get().name, 'HOO');
   });
 
-  it('says what is wrong with it, and is left alone where it is something else', async () => {
-    await pasteText('good evening');
-    equal([$recipe.get(), $messages.get().length], [own, 0]);
+  it('says that it is no recipe where it is something else', async () => {
+    for (const text of ['good evening', 'S*0.4 + H*0.6', '0.25']) {
+      $messages.set([]);
+      await pasteText(text);
+      equal($recipe.get(), own);
+      equal(
+        $messages.get().map(({ kind, words }) => [kind, words]),
+        [['note', 'The pasted text holds no recipe.']],
+      );
+    }
+  });
+
+  it('says what is wrong with it', async () => {
     await pasteText('{"matrix": [[1, 2], [3]]}');
     await pasteText('linewash mix nowhere H=H.fits');
     equal($recipe.get(), own);

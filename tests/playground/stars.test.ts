@@ -16,6 +16,8 @@ import { clean, find, master, mount, names, preview, settled, spoken, until } fr
 
 const file = (name: string) => new File([new Uint8Array(8)], name);
 const calls: string[] = [];
+/** What the last stars were to be laid over. */
+let lines: unknown;
 
 describe('lw-stars', () => {
   let panel: LitElement;
@@ -27,6 +29,7 @@ describe('lw-stars', () => {
         calls.push(name === 'preview' && stars ? 'preview with stars' : name);
         const { files = [], name: called = '' } = argument as { files?: unknown[]; name?: string };
         if (name === 'isColour') return called.startsWith('stars') as never;
+        if (name === 'openStars') lines = (argument as { lines?: unknown }).lines;
         if (name === 'openStars' && files.length !== 2) return { width: 60, height: 40 } as never;
         if (name === 'preview') return preview() as never;
         throw new LinewashError({ tag: name === 'openStars' ? 'input' : 'cancelled', message: 'no' });
@@ -83,8 +86,13 @@ describe('lw-stars', () => {
     await settled(panel);
     equal(find(panel, '.files').textContent, 'red r, green g, blue b');
     await layStars(['r', 'g'].map(file));
-    equal($messages.get().at(-1)!.kind, 'fault');
+    // One message alone: what is refused is not laid over.
+    equal(
+      $messages.get().map(({ topic, kind }) => [topic, kind]),
+      [['stars', 'fault']],
+    );
     equal($stars.get()!.files.length, 3);
+    equal(lines, { S: 'id-S', H: 'id-H', O: 'id-O' });
   });
 
   it('sets strength, curve, black and white as steps that can be taken back', async () => {

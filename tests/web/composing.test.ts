@@ -177,6 +177,12 @@ describe('what the page adds to a mix', () => {
     const two = ['red.fits', 'green.fits'].map((name) => ({ name, blob: files[name]! }));
     await expect(service.openStars({ files: two })).rejects.toMatchObject({ tag: 'input' });
     await service.open({ id: 'S', name: 'S.fits', from: await openAsBlob(sample('S')) });
+    const stars = [{ name: 'red.fits', blob: files['red.fits']! }];
+    await expect(service.openStars({ files: stars, lines: { S: 'S' } })).rejects.toMatchObject({
+      tag: 'input',
+      message: expect.stringContaining('red.fits is 240 × 160 pixels'),
+    });
+    expect(await service.openStars({ files: stars, lines: { H: 'h.fits' } })).toEqual(SIZE);
     const one = { channels: ['S'], matrix: [[1], [1], [1]] };
     await expect(
       service.preview({ lines: { S: 'S' }, recipe: one, longest: 400, stars: true }, context),

@@ -9,6 +9,7 @@ export const paper = css`
       overflow: visible;
     }
     header > :not(h1),
+    .panels,
     lw-messages,
     nav,
     .lines,

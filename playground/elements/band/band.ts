@@ -1,10 +1,12 @@
 import { css, html, LitElement } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import type { Box } from '../../../lib/plane/box.ts';
 import type { Preview } from '../../../lib/web/preview.ts';
 import { watch } from '../../controllers/watch.ts';
 import { canvasOf } from '../../model/canvas.ts';
 import { $seen } from '../../state/eyes.ts';
+import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 
 /** Longest side in pixels. */
 const LONGEST = 480;
@@ -28,16 +30,17 @@ export class Band extends LitElement {
 
   constructor() {
     super();
-    watch(this, $seen);
+    watch(this, $seen, $wideGamut);
   }
 
   override render() {
-    return html`<canvas width="480" height="320" aria-hidden="true"></canvas>`;
+    const canvas = html`<canvas width="480" height="320" aria-hidden="true"></canvas>`;
+    return keyed(canvasSpace(this.picture), canvas);
   }
 
   override updated(): void {
     const { canvas, picture, crop } = this;
-    const context = canvas.getContext('2d', { colorSpace: picture?.space ?? 'srgb' })!;
+    const context = canvas.getContext('2d', { colorSpace: canvasSpace(picture) })!;
     if (picture === undefined) return void context.clearRect(0, 0, canvas.width, canvas.height);
     const shrunk = picture.width / picture.full.width;
     const { x, y, width, height } = crop

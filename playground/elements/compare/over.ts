@@ -1,10 +1,12 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import { watch } from '../../controllers/watch.ts';
 import { drawPicture } from '../../model/draw-picture.ts';
 import { $against, $flick, $other, $split, labelOf } from '../../state/compare.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $recipe } from '../../state/recipe.ts';
+import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $frame } from '../../state/view.ts';
 import { text as pageText } from '../../text.ts';
 import { toolsText } from '../../text-tools.ts';
@@ -22,7 +24,7 @@ export class CompareOver extends LitElement {
 
   constructor() {
     super();
-    watch(this, $other, $against, $split, $flick, $frame, $seen, $recipe);
+    watch(this, $other, $against, $split, $flick, $frame, $seen, $recipe, $wideGamut);
   }
 
   override connectedCallback(): void {
@@ -47,7 +49,7 @@ export class CompareOver extends LitElement {
     const name = $recipe.get().name ?? pageText.recipe.own;
     const otherName = labelOf(other);
     const percent = Math.round(100 * $split.get());
-    return html`<canvas aria-hidden="true"></canvas>
+    return html`${keyed(canvasSpace($other.get()[0]?.picture), html`<canvas aria-hidden="true"></canvas>`)}
       <div class="names" aria-hidden="true" ?hidden=${$flick.get()}><span>${name}</span><span>${otherName}</span></div>
       <div
         class="edge"
@@ -78,7 +80,7 @@ export class CompareOver extends LitElement {
     this.style.setProperty('--open-right', `${(frame?.view.width ?? 0) - x - room}px`);
     const ratio = devicePixelRatio;
     const [width, height] = frame ? [frame.view.width * ratio, frame.view.height * ratio] : [1, 1];
-    const context = canvas.getContext('2d', { colorSpace: layers[0]?.picture.space ?? 'srgb' })!;
+    const context = canvas.getContext('2d', { colorSpace: canvasSpace(layers[0]?.picture) })!;
     if (canvas.width !== Math.round(width)) canvas.width = Math.round(width);
     if (canvas.height !== Math.round(height)) canvas.height = Math.round(height);
     context.setTransform(1, 0, 0, 1, 0, 0);

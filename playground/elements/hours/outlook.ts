@@ -1,5 +1,6 @@
 import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import type { HoursAdvice } from '../../../lib/hours/advice.ts';
 import type { HoursPictures } from '../../../lib/web/hours-pictures.ts';
 import { watch } from '../../controllers/watch.ts';
@@ -7,6 +8,7 @@ import { canvasOf } from '../../model/canvas.ts';
 import { showHours } from '../../model/hours-figures.ts';
 import { $answer } from '../../state/hours.ts';
 import { $outlook, PART } from '../../state/outlook.ts';
+import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $camera } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
@@ -54,7 +56,7 @@ export class Outlook extends LitElement {
 
   constructor() {
     super();
-    watch(this, $outlook, $answer, $camera);
+    watch(this, $outlook, $answer, $camera, $wideGamut);
   }
 
   override render() {
@@ -64,7 +66,7 @@ export class Outlook extends LitElement {
         ${KINDS.map(
           (kind) => html`<figure>
             <div class="frame">
-              <canvas class=${kind} width=${PART.width} height=${PART.height} role="img" aria-label=${text.outlook.picture[kind]}></canvas>
+              ${keyed(canvasSpace($outlook.get()?.[kind]), html`<canvas class=${kind} width=${PART.width} height=${PART.height} role="img" aria-label=${text.outlook.picture[kind]}></canvas>`)}
             </div>
             <figcaption><strong>${text.outlook.name[kind]}</strong> <span class="soft">${this.caption(kind, advice)}</span></figcaption>
           </figure>`,
@@ -92,7 +94,7 @@ export class Outlook extends LitElement {
       canvas.width = picture.width;
       canvas.height = picture.height;
       canvas.style.width = `${SCALE * picture.width}px`;
-      canvas.getContext('2d', { colorSpace: picture.space })!.drawImage(canvasOf(picture), 0, 0);
+      canvas.getContext('2d', { colorSpace: canvasSpace(picture) })!.drawImage(canvasOf(picture), 0, 0);
     }
   }
 }

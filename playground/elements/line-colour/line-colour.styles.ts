@@ -38,7 +38,7 @@ export const styles = css`
     min-height: 24px;
     margin-top: 2px;
     padding: 0 4px;
-    border: 1px solid transparent;
+    border: 1px solid var(--edge);
     border-radius: 2px;
     background: transparent;
     color: var(--soft);
@@ -56,7 +56,6 @@ export const styles = css`
     background: var(--raised);
   }
   [type='text']:focus {
-    border-color: var(--line);
     color: var(--ink);
   }
   [aria-invalid='true'] {

@@ -1,5 +1,6 @@
 import { html, LitElement } from 'lit';
 import { customElement, query, state } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { gestures } from '../../controllers/gestures.ts';
 import { watch } from '../../controllers/watch.ts';
@@ -24,6 +25,7 @@ import { $opening } from '../../state/masters.ts';
 import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
+import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $tools } from '../../state/tools.ts';
 import { $camera, $frame, $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
@@ -70,6 +72,7 @@ export class PictureView extends LitElement {
       $crop,
       $away,
       $aloneLayers,
+      $wideGamut,
     );
   }
 
@@ -78,7 +81,7 @@ export class PictureView extends LitElement {
     const name = $recipe.get().name ?? text.recipe.own;
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${this.press}>
-        <canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>
+        ${keyed(canvasSpace($picture.get()), html`<canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>`)}
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
         ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
@@ -134,8 +137,7 @@ export class PictureView extends LitElement {
     const { full, size, canvas } = this;
     const picture = $picture.get();
     const ratio = devicePixelRatio;
-    const space = picture?.space ?? 'srgb';
-    const context = canvas.getContext('2d', { colorSpace: space })!;
+    const context = canvas.getContext('2d', { colorSpace: canvasSpace(picture) })!;
     const [width, height] = [Math.round(size.width * ratio), Math.round(size.height * ratio)];
     // Setting the size clears the canvas even where it stays the same.
     if (canvas.width !== width) canvas.width = width;
