@@ -33,7 +33,7 @@ export type { Texture } from './hours/texture.ts';
 export { borderZeros } from './measure/border.ts';
 export type { FilterFault } from './measure/filters.ts';
 export type { CopyFault } from './measure/identity.ts';
-export { type Channel, type MeasureOptions, measureChannels } from './measure/measure.ts';
+export { type Channel, type MeasureChannelsOptions, measureChannels } from './measure/measure.ts';
 export type { ChannelRegistration } from './measure/registration/channels.ts';
 export type { RegistrationFault } from './measure/registration/faults.ts';
 export type { Unregistered } from './measure/registration/register.ts';
