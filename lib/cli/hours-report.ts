@@ -15,7 +15,7 @@ export const percent = (share: number, digits = 2): string =>
   `${Number((100 * share).toPrecision(digits))} %`.replace('-', '−');
 
 /** The ledger as text: lines, then noise by quantity at the background and in the box. */
-export const ledgerText = ({ ledger, lines }: MixHours): string => {
+export const ledgerText = ({ ledger, lines }: Pick<MixHours, 'ledger' | 'lines'>): string => {
   const rows = table(
     ['line', 'hours', 'subs', 'background', 'noise', ...(ledger.box ? ['box', 'box noise'] : []), 'neighbours'],
     lines.map(({ name, hours, sub, subs, background, box, texture }) => [
@@ -46,7 +46,7 @@ const boxText = (box: NonNullable<Ledger['box']>): string =>
   );
 
 /** The advice as text; ends with the caution where hours are proposed. */
-export const adviceText = (advice: HoursAdvice, { ledger, lines }: MixHours): string => {
+export const adviceText = (advice: HoursAdvice, { ledger, lines }: Pick<MixHours, 'ledger' | 'lines'>): string => {
   const { quantity, allocation, future, equal, nextHour } = advice;
   const now = (ledger.box ?? ledger.background).noise[quantity];
   const rows = ledger.lines.map((name, i) => {
