@@ -5,7 +5,7 @@ import { type CombinedLine, combinationNotes, combinationsOf } from '../recipe/s
 import { type MeasuredLine, measureLines } from '../work/measure.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import { withLines } from './masters/file-lines.ts';
-import type { Master } from './masters/masters.ts';
+import type { Master } from './masters/master.ts';
 import { type SurfaceReport, surfaceFiles } from './surface-files.ts';
 import { withExecutor } from './threads/executor.ts';
 
