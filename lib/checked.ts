@@ -1,6 +1,7 @@
 /** The functions of `linewash` that need no files, which look at their arguments first. */
 import { catalogueRecipe as catalogueRecipeInside } from './palettes/catalogue.ts';
-import { channels, matrixOrRecipe, recipe, settled, sizeOf } from './parts/shapes.ts';
+import { settled } from './parts/settled-shape.ts';
+import { channels, matrixOrRecipe, recipe, sizeOf } from './parts/shapes.ts';
 import {
   byteSource,
   checked,

@@ -1,16 +1,13 @@
 /** The verbs on Node, which look at their arguments first. */
 
-import { GOALS } from '../hours/advice.ts';
-import { QUANTITIES } from '../hours/outputs.ts';
+import { goal, lineHours, split } from '../parts/noise-shapes.ts';
 import { recipe } from '../parts/shapes.ts';
 import {
   box,
   boxNumbers,
   checked,
-  finite,
   flag,
   list,
-  notNegative,
   object,
   oneOf,
   optional,
@@ -42,26 +39,9 @@ export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
     time: optional(table(positive)),
     box: optional(box),
     background: optional(box),
-    goal: optional(oneOf(...GOALS)),
-    more: optional(notNegative),
-    snr: optional(positive),
-    quantity: optional(oneOf(...QUANTITIES)),
-    per: optional(oneOf('pixel', 'box')),
-    change: optional(notNegative),
-    lines: optional(
-      table(
-        object({
-          sub: optional(positive),
-          overhead: optional(notNegative),
-          cap: optional(positive),
-          weight: optional(positive),
-          readNoise: optional(notNegative),
-          sky: optional(notNegative),
-          gain: optional(positive),
-          pedestal: optional(finite),
-        }),
-      ),
-    ),
+    goal: optional(goal),
+    ...split,
+    lines: optional(lineHours),
     move: optional(object({ from: text, to: text, hours: positive })),
     draws: optional(whole(2)),
   }),

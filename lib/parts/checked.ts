@@ -10,6 +10,7 @@ import { borderZeros as borderZerosInside } from '../measure/border.ts';
 import { measureChannels as measureChannelsInside } from '../measure/measure.ts';
 import { fitTogether as fitTogetherInside } from '../measure/together.ts';
 import {
+  box,
   byteSource,
   bytes,
   checked,
@@ -52,33 +53,55 @@ import { plainRecipe as plainRecipeInside } from '../recipe/written/plain.ts';
 import { recipeText as recipeTextInside } from '../recipe/written/serialize.ts';
 import { pictureInMemory as pictureInMemoryInside } from '../render/picture.ts';
 import { shrink as shrinkInside } from '../render/shrink.ts';
-import { channels, knobValues, measured, named, plain, recipe, settled, sizeOf } from './shapes.ts';
+import { exposures, hoursWish, ledgerPlace, ledgerShape, lineSample, lineStats, measured } from './noise-shapes.ts';
+import { settled, settledChannel } from './settled-shape.ts';
+import { channels, knobValues, named, plain, recipe, sizeOf } from './shapes.ts';
 
 export const openPlane = checked('openPlane', openPlaneInside, [byteSource, optional(object())]);
 export const formatOf = checked('formatOf', formatOfInside, [text]);
-export const adviseHours = checked('adviseHours', adviseHoursInside, [
-  object({ lines: list(text), background: object() }),
-  list(named),
-  list(named),
-  object({ goal: text }),
-]);
-export const futureNoise = checked(
-  'futureNoise',
-  futureNoiseInside,
-  [object({ lineNoise: list(finite), jacobian: list(list(finite), 3) }), list(finite)],
-  (place, factors) =>
-    factors.length === place.lineNoise.length
+export const adviseHours = checked(
+  'adviseHours',
+  adviseHoursInside,
+  [ledgerShape, lineStats, exposures, hoursWish],
+  ({ lines }, stats, exposed) =>
+    stats.length === lines.length && exposed.length === lines.length
       ? undefined
-      : `${factors.length} factors are given for ${place.lineNoise.length} lines`,
+      : `the ledger has ${lines.length} lines, but there are ${stats.length} readings and ${exposed.length} exposures`,
 );
-export const ledger = checked('ledger', ledgerInside, [settled, list(named)]);
-export const monteCarlo = checked('monteCarlo', monteCarloInside, [
-  settled,
-  object({ values: list(finite), lineNoise: list(finite) }),
-  whole(2),
-  optional(whole(0)),
-]);
-export const surveyChannels = checked('surveyChannels', surveyChannelsInside, [settled, measured, channels]);
+export const futureNoise = checked('futureNoise', futureNoiseInside, [ledgerPlace, list(finite)], (place, factors) =>
+  factors.length === place.lineNoise.length
+    ? undefined
+    : `${factors.length} factors are given for ${place.lineNoise.length} lines`,
+);
+export const ledger = checked('ledger', ledgerInside, [settled, lineStats], (numbers, stats) => {
+  const missing = numbers.channels.find(({ name }) => !stats.some((some) => some.name === name));
+  return missing && `nothing is known of the noise of ${missing.name}`;
+});
+export const monteCarlo = checked(
+  'monteCarlo',
+  monteCarloInside,
+  [settled, ledgerPlace, whole(2), optional(whole(0))],
+  ({ channels }, { values, lineNoise }) =>
+    values.length === channels.length && lineNoise.length === channels.length
+      ? undefined
+      : `the place is one of ${values.length} lines, the settled numbers are of ${channels.length}`,
+);
+export const surveyChannels = checked(
+  'surveyChannels',
+  surveyChannelsInside,
+  [
+    settled,
+    measured,
+    channels,
+    optional(object({ time: optional(table(finite)), box: optional(box), background: optional(box) })),
+  ],
+  (numbers, found, prepared) => {
+    const missing = numbers.channels.find(
+      ({ name }) => !found.some((some) => some.name === name) || !prepared.some((some) => some.name === name),
+    );
+    return missing && `no measured channel ${missing.name} is given`;
+  },
+);
 export const borderZeros = checked('borderZeros', borderZerosInside, [planeSourceShape, workOptions]);
 export const measureChannels = checked('measureChannels', measureChannelsInside, [channels, workOptions]);
 export const fitTogether = checked('fitTogether', fitTogetherInside, [channels, workOptions]);
@@ -117,13 +140,21 @@ export const settledRecipe = checked('settledRecipe', settledRecipeInside, [sett
 export const sampleLines = checked(
   'sampleLines',
   sampleLinesInside,
-  [list(named, 1), list(plane, 1)],
+  [list(settledChannel, 1), list(plane, 1)],
   (lines, planes) => {
     if (lines.length !== planes.length) return `${planes.length} planes are given for ${lines.length} channels`;
     const other = planes.find((some) => sizeOf(some) !== sizeOf(planes[0]!));
     return other && `one plane is ${sizeOf(other)} pixels, another ${sizeOf(planes[0]!)}`;
   },
 );
-export const suggestMixes = checked('suggestMixes', suggestMixesInside, [object({ names: list(text, 1) })]);
+export const suggestMixes = checked(
+  'suggestMixes',
+  suggestMixesInside,
+  [lineSample],
+  ({ names, noise, mean, covariance }) =>
+    [noise, mean, covariance, ...covariance].every(({ length }) => length === names.length)
+      ? undefined
+      : `noise, mean and covariance are not those of ${names.length} lines`,
+);
 export const pictureInMemory = checked('pictureInMemory', pictureInMemoryInside, [pictureForm]);
 export const shrink = checked('shrink', shrinkInside, [planeSourceShape, whole(1), workOptions]);

@@ -8,8 +8,6 @@ export const sizeOf = ({ width, height }: { readonly width: number; readonly hei
 
 export const named: Shape = object({ name: text });
 export const channels: Shape = list(channel);
-export const measured: Shape = list(object({ name: text, level: finite, spread: finite }));
-export const settled: Shape = object({ channels: list(named), matrix: list(list(finite), 3) });
 
 /** A recipe as it is written, or with numbers only. */
 export const recipe: Shape = (value) => object()(value) ?? recipeFault(value);

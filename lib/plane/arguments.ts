@@ -149,11 +149,31 @@ export const boxNumbers: Shape = list(whole(0), 4, 4);
 /** Bytes to be read. */
 export const byteSource: Shape = object({ name: text, size: whole(0), read: method });
 
+/** How a source came about, as far down as its steps go. */
+const origin: Shape = (value) =>
+  object({ step: oneOf('file', 'hide', 'crop', 'surface', 'continuum', 'combine', 'smooth') })(value) ??
+  object({
+    of: optional(origin),
+    broad: optional(origin),
+    parts: optional(list(object({ of: origin }))),
+    picture: optional(object({ file: text })),
+  })(value);
+
 /** A picture that can be read row by row. */
 export const planeSourceShape: Shape = object({
   ...size,
   file: text,
   type: oneOf(...Object.keys(BYTES_PER_SAMPLE)),
+  facts: object({
+    filter: optional(text),
+    hours: optional(finite),
+    exposure: optional(finite),
+    subs: optional(finite),
+  }),
+  warnings: list(text),
+  raw: optional(object()),
+  rowsTogether: optional(whole(1)),
+  origin: optional(origin),
   readRows: method,
 });
 

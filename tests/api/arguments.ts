@@ -47,7 +47,8 @@ const watched = (value: unknown, path: Path, read: (path: Path) => void): unknow
   return new Proxy(value, {
     get(target, key, receiver) {
       const found = Reflect.get(target, key, receiver);
-      if (typeof key !== 'string' || (Array.isArray(target) && key in Array.prototype)) return found;
+      if (typeof key !== 'string' || key in Object.prototype || (Array.isArray(target) && key in Array.prototype))
+        return found;
       const place = [...path, /^\d+$/.test(key) ? Number(key) : key];
       read(place);
       return watched(found, place, read);
@@ -61,6 +62,7 @@ const asked = (message: string): unknown => {
   if (choice !== undefined) return JSON.parse(choice);
   const least = /(?:whole number|number) (?:of at least|from|above) (\d+)/.exec(message)?.[1];
   if (least !== undefined) return Number(least) + (message.includes('above') ? 1 : 0);
+  if (message.includes('the curve needs other numbers')) return { curve: 'linear' };
   if (message.includes('is no recipe')) return copyOf(catalogueRecipe('hoo'));
   if (message.includes('no line has a file')) return { H: 'nothing-here.fits' };
   for (const [words, value] of Object.entries({
@@ -70,6 +72,7 @@ const asked = (message: string): unknown => {
     'expected a finite number': 1,
     'expected an array': [],
     'expected an object': {},
+    'is no Float64Array': new Float64Array(1),
     'expected a Uint8Array': new Uint8Array(1),
     'expected a Float32Array': new Float32Array(1),
   }))

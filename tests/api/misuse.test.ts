@@ -101,6 +101,9 @@ describe('one wrong value among right ones', () => {
   });
 });
 
+const LINE = { name: 'H', background: 0, black: 0, white: 1, stretch: { curve: 'linear' } } as const;
+const SETTLED = { mixIn: 'display', space: 'srgb', highlights: 'ratio', gamut: 'smooth' } as const;
+
 describe('arguments that once gave skewed pictures', () => {
   const plane = (width: number, height: number, length = width * height) => ({
     width,
@@ -144,7 +147,7 @@ describe('arguments that once gave skewed pictures', () => {
       'a picture of another size than its masters',
       () => {
         const info = { width: 2, height: 6, sample: 'u8', bands: 3 } as const;
-        const settled = { channels: [{ name: 'H' }], matrix: [[1], [1], [1]] } as never;
+        const settled = { ...SETTLED, channels: [LINE], matrix: [[1], [1], [1]] };
         return api.renderPicture([{ name: 'H', source }], settled, info, parts.pictureInMemory(info).writer);
       },
       /channel H is 4 × 3 pixels, the picture 2 × 6/,
@@ -152,12 +155,17 @@ describe('arguments that once gave skewed pictures', () => {
     [
       'a picture file in a form that there is not',
       () =>
-        nodeApi.mixFiles({ recipe: api.catalogueRecipe('hoo')!, inputs: { H: 'h' }, output: 'a.tif', sample: 'u32' as never }),
+        nodeApi.mixFiles({
+          recipe: api.catalogueRecipe('hoo')!,
+          inputs: { H: 'h' },
+          output: 'a.tif',
+          sample: 'u32' as never,
+        }),
       /mixFiles: argument 1\.sample is "u32"/,
     ],
     [
       'planes of two sizes',
-      () => parts.sampleLines([{ name: 'H' }, { name: 'O' }] as never, [plane(4, 3), plane(3, 4)]),
+      () => parts.sampleLines([LINE, { ...LINE, name: 'O' }], [plane(4, 3), plane(3, 4)]),
       /one plane is 3 × 4 pixels, another 4 × 3/,
     ],
   ])('%s', async (_, call, message) => {

@@ -36,7 +36,7 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
 const lib = sourcesBelow('lib');
 const folderOf = (path: string) => path.split('/')[1]!;
 /** What is public: verbs, and `parts/`, what they are made of. */
-const isTop = (path: string) => /^lib\/(parts\/)?(index|surface|checked|shapes)\.ts$/.test(path);
+const isTop = (path: string) => /^lib\/(parts\/|(index|surface|checked)\.ts$)/.test(path);
 const packageOf = (spelling: string) =>
   spelling
     .split('/')
