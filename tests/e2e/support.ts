@@ -20,7 +20,7 @@ export interface Visit {
 let started: Promise<Browser> | undefined;
 
 /** One browser serves all visits of a test file, each in a profile of its own; it ends with the file. */
-const browserOf = async (): Promise<Browser> => {
+export const browserOf = async (): Promise<Browser> => {
   if (started !== undefined && (await started).isConnected()) return started;
   const { executablePath, env } = JSON.parse(process.env.LINEWASH_CHROMIUM!);
   started = chromium.launch({ executablePath, args: CHROMIUM_FLAGS, env: { ...process.env, ...env } });
