@@ -1,7 +1,8 @@
 // Applies a recipe from a file to masters at full size, and writes the picture. Run where the sample masters are:
 // npx linewash samples demo && node mix-files.mjs
 import { readFile, writeFile } from 'node:fs/promises';
-import { catalogueRecipe, mixFiles, parseRecipe, recipeText } from 'linewash';
+import { catalogueRecipe, mixFiles } from 'linewash';
+import { parseRecipe, recipeText } from 'linewash/parts';
 
 await writeFile('mine.json', recipeText({ ...catalogueRecipe('ember'), name: 'Mine', space: 'display-p3' }));
 const recipe = parseRecipe(await readFile('mine.json', 'utf8'), 'mine.json');

@@ -1,6 +1,7 @@
 // Step by step what mixFiles does: open masters, settle a recipe on them, and take the picture row by row.
 import { readFile } from 'node:fs/promises';
-import { catalogueRecipe, memorySource, openPlane, pictureInMemory, preparedChannels, renderPicture, settleChannels } from 'linewash';
+import { catalogueRecipe, renderPicture, settleChannels } from 'linewash';
+import { memorySource, openPlane, pictureInMemory, preparedChannels } from 'linewash/parts';
 
 const recipe = catalogueRecipe('ember');
 const channels = [];

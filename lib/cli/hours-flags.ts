@@ -1,18 +1,8 @@
 import { InvalidArgumentError } from 'commander';
-import type { Goal } from '../hours/advice.ts';
-import { expectedNoise } from '../hours/ccd.ts';
 import { requireSeconds, secondsOf } from '../hours/duration.ts';
-import type { Exposure } from '../hours/exposure.ts';
-import type { LineWish } from '../hours/goal.ts';
-import type { Quantity } from '../hours/outputs.ts';
-import type { SnrOf } from '../hours/snr.ts';
+import type { LineHours } from '../hours/line-hours.ts';
+import { type ByLine, underLineNames } from '../hours/line-names.ts';
 import type { Box } from '../plane/box.ts';
-import { LinewashError } from '../plane/errors.ts';
-import { nearest } from '../plane/name.ts';
-import { channelFor } from '../recipe/written/channel-for.ts';
-
-/** Values by line name; `*` stands for all lines that have none of their own. */
-export type ByLine<T> = Readonly<Record<string, T>>;
 
 /** `S=4.5h,O=3h`, or `300s` for all lines; may be given several times. */
 export const byLine =
@@ -75,54 +65,6 @@ export const move = (text: string): { from: string; to: string; hours: number } 
   return { from: match[1]!.trim(), to: match[2]!.trim(), hours: requireSeconds(match[3]!, '--move') / 3600 };
 };
 
-/** Options whose values by line are given under spellings of the lines, as `Ha` for H, under the lines' own names. */
-export const withLineNames = <F extends object>(flags: F, lines: readonly string[]): F =>
-  Object.fromEntries(
-    Object.entries(flags).map(([key, value]) => [key, BY_LINE_KEYS.has(key) ? renamed(value, lines) : value]),
-  ) as F;
-
-const BY_LINE_KEYS = new Set(['time', 'sub', 'overhead', 'cap', 'weight', 'readNoise', 'sky', 'gain', 'pedestal']);
-
-const renamed = (values: ByLine<unknown>, lines: readonly string[]) =>
-  Object.fromEntries(Object.entries(values).map(([name, value]) => [channelFor(name, lines) ?? name, value]));
-
-/** @throws LinewashError 'usage' where an option names a line that is not there. */
-export const checkNames = (option: string, values: ByLine<unknown> | undefined, names: readonly string[]): void => {
-  for (const name of Object.keys(values ?? {})) {
-    if (name === '*' || names.includes(name)) continue;
-    const near = nearest(name, names);
-    throw new LinewashError({
-      tag: 'usage',
-      message: `--${option}: there is no line ${JSON.stringify(name)}`,
-      advice: `${near ? `did you mean ${near}? ` : ''}lines: ${names.join(', ')}`,
-    });
-  }
-};
-
-/**
- * What the hours are for: as said, else an SNR where something is said about one, else least luminance noise.
- * @throws LinewashError 'usage' where something is said about an SNR and another goal is named.
- */
-export const goalFor = ({ goal, ...flags }: GoalFlags): Goal => {
-  const about = SNR_FLAGS.filter((name) => flags[name] !== undefined);
-  if (about.length === 0) return goal ?? 'luminance';
-  if (goal === undefined || goal === 'snr') return 'snr';
-  throw new LinewashError({
-    tag: 'usage',
-    message: `--${about[0]} is about an SNR, but the goal is ${goal}`,
-    advice: `leave out --${about[0]}, or use --goal snr with --box`,
-  });
-};
-
-interface GoalFlags {
-  readonly goal?: Goal;
-  readonly snr?: number;
-  readonly in?: Quantity;
-  readonly per?: SnrOf;
-}
-
-const SNR_FLAGS = ['snr', 'in', 'per'] as const;
-
 /** Options that say how lines may be exposed from now on. */
 export interface LineFlags {
   readonly sub?: ByLine<number>;
@@ -135,39 +77,25 @@ export interface LineFlags {
   readonly readNoise?: ByLine<number>;
 }
 
-/** What the sky's level in file units and the length of a sub so far tell of the sky's rate. */
-export interface SkyFacts {
-  readonly level: number;
-  readonly sub: number | undefined;
-}
+const OPTIONS = {
+  sub: '--sub',
+  overhead: '--overhead',
+  cap: '--cap',
+  weight: '--weight',
+  readNoise: '--read-noise',
+  sky: '--sky',
+  gain: '--gain',
+  pedestal: '--pedestal',
+} as const satisfies Record<keyof LineFlags, string>;
 
 /**
- * One line's wish from all options.
- * @throws LinewashError 'usage' where read noise is given without what tells the sky's rate.
+ * All options by line instead of by option.
+ * @throws LinewashError 'usage' where an option names a line that is not there.
  */
-export const wishFor = (flags: LineFlags, name: string, sky: SkyFacts): LineWish => {
-  const of = <T>(values: ByLine<T> | undefined): T | undefined => values?.[name] ?? values?.['*'];
-  const read = of(flags.readNoise);
-  const plain = { sub: of(flags.sub), overhead: of(flags.overhead), cap: of(flags.cap), weight: of(flags.weight) };
-  if (read === undefined) return plain;
-  const rate = of(flags.sky) ?? rateFrom(of(flags.gain), of(flags.pedestal), sky);
-  if (rate !== undefined && rate >= 0) return { ...plain, camera: { sky: rate, read } };
-  throw new LinewashError({
-    tag: 'usage',
-    message: `--read-noise says nothing of ${name} as long as the brightness of its sky is not known`,
-    advice: `add --sky ${name}=ELECTRONS_A_SECOND, or --gain and --pedestal of a master that is a mean of its subs`,
-  });
+export const hoursByLine = (flags: LineFlags, names: readonly string[]): ByLine<LineHours> => {
+  const lines = new Map<string, Record<string, number>>();
+  for (const [key, option] of Object.entries(OPTIONS) as [keyof LineFlags, string][])
+    for (const [name, value] of Object.entries(underLineNames(option, flags[key] ?? {}, names)))
+      lines.set(name, { ...lines.get(name), [key]: value });
+  return Object.fromEntries(lines);
 };
-
-/** The noise that the CCD equation expects of a mean of subs; undefined where camera, gain or subs are not known. */
-export const expectedFor = (
-  flags: LineFlags,
-  { name, sub, subs }: Exposure,
-  { camera }: LineWish,
-): number | undefined => {
-  const gain = flags.gain?.[name] ?? flags.gain?.['*'];
-  return camera && gain && sub && subs ? expectedNoise(camera, gain, sub, subs) : undefined;
-};
-
-const rateFrom = (gain: number | undefined, pedestal: number | undefined, { level, sub }: SkyFacts) =>
-  gain === undefined || pedestal === undefined || sub === undefined ? undefined : ((level - pedestal) * gain) / sub;

@@ -1,12 +1,12 @@
 import { type Command, Option } from 'commander';
 import { GOALS, type Goal } from '../hours/advice.ts';
+import type { ByLine } from '../hours/line-names.ts';
 import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
 import type { SnrOf } from '../hours/snr.ts';
 import type { Box } from '../plane/box.ts';
 import type { KnobValues } from '../recipe/written/knobs.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import {
-  type ByLine,
   box,
   byLine,
   count,
@@ -21,8 +21,6 @@ import {
 } from './hours-flags.ts';
 import { knobOption } from './knobs.ts';
 
-export type Move = ReturnType<typeof move>;
-
 /** Everything that the verb `hours` may be told. */
 export interface HoursFlags extends LineFlags, ApartFlag {
   readonly time?: ByLine<number>;
@@ -35,7 +33,7 @@ export interface HoursFlags extends LineFlags, ApartFlag {
   readonly in?: Quantity;
   readonly per?: SnrOf;
   readonly change?: number;
-  readonly move?: Move;
+  readonly move?: ReturnType<typeof move>;
   readonly monteCarlo?: number;
   readonly knob?: KnobValues;
   readonly plan?: string;

@@ -2,7 +2,6 @@ import { type PlanResult, planCsv } from '../hours/plan/plan.ts';
 import { planFiles } from '../node/plan-files.ts';
 import { LinewashError } from '../plane/errors.ts';
 import { CAUTION, figure, hoursText, percent } from './hours-report.ts';
-import { recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
 import { table } from './table.ts';
 import { type Context, printJson } from './verb.ts';
@@ -29,7 +28,6 @@ export const hoursByPlan = async (
   const bar = progress(flags.quiet ?? false);
   const { warnings, ...result } = await planFiles({
     plan,
-    recipe: recipeFrom,
     signal,
     progress: (target, done) => bar.show(target.slice(0, 8), done),
   }).finally(() => bar.clear());

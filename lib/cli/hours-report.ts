@@ -1,9 +1,8 @@
 import type { HoursAdvice } from '../hours/advice.ts';
-import type { Exposure } from '../hours/exposure.ts';
 import type { Ledger, LedgerPlace } from '../hours/ledger.ts';
 import type { MonteCarlo } from '../hours/monte-carlo.ts';
-import { QUANTITIES, type Quantity } from '../hours/outputs.ts';
-import type { LineSurvey } from '../hours/survey.ts';
+import { QUANTITIES } from '../hours/outputs.ts';
+import type { MixHours } from '../work/hours.ts';
 import { table } from './table.ts';
 
 /** Said once wherever hours are proposed. */
@@ -16,20 +15,20 @@ export const percent = (share: number, digits = 2): string =>
   `${Number((100 * share).toPrecision(digits))} %`.replace('-', '−');
 
 /** The ledger as text: lines, then noise by quantity at the background and in the box. */
-export const ledgerText = (ledger: Ledger, surveys: readonly LineSurvey[], exposures: readonly Exposure[]): string => {
-  const lines = table(
+export const ledgerText = ({ ledger, lines }: Pick<MixHours, 'ledger' | 'lines'>): string => {
+  const rows = table(
     ['line', 'hours', 'subs', 'background', 'noise', ...(ledger.box ? ['box', 'box noise'] : []), 'neighbours'],
-    surveys.map(({ name, background, box, texture }, i) => [
+    lines.map(({ name, hours, sub, subs, background, box, texture }) => [
       name,
-      exposures[i]!.hours === undefined ? '–' : figure(exposures[i]!.hours!, 4),
-      exposures[i]!.subs === undefined ? '–' : `${exposures[i]!.subs} × ${figure(exposures[i]!.sub!, 4)} s`,
+      hours === undefined ? '–' : figure(hours, 4),
+      subs === undefined ? '–' : `${subs} × ${figure(sub!, 4)} s`,
       figure(background.value, 6),
       figure(background.noise),
       ...(box ? [figure(box.value, 6), figure(box.noise)] : []),
       texture.correlated ? `go together, ${texture.neighbours.toFixed(2)}` : 'independent',
     ]),
   );
-  const parts = [lines, placeText('background', ledger.background, ledger.lines)];
+  const parts = [rows, placeText('background', ledger.background, ledger.lines)];
   if (ledger.box) parts.push(placeText('box', ledger.box, ledger.lines), boxText(ledger.box));
   return parts.join('\n');
 };
@@ -47,7 +46,7 @@ const boxText = (box: NonNullable<Ledger['box']>): string =>
   );
 
 /** The advice as text; ends with the caution where hours are proposed. */
-export const adviceText = (advice: HoursAdvice, ledger: Ledger, exposures: readonly Exposure[]): string => {
+export const adviceText = (advice: HoursAdvice, { ledger, lines }: Pick<MixHours, 'ledger' | 'lines'>): string => {
   const { quantity, allocation, future, equal, nextHour } = advice;
   const now = (ledger.box ?? ledger.background).noise[quantity];
   const rows = ledger.lines.map((name, i) => {
@@ -59,7 +58,7 @@ export const adviceText = (advice: HoursAdvice, ledger: Ledger, exposures: reado
         ? [
             share.subs === undefined ? '–' : String(share.subs),
             figure(share.added),
-            figure(exposures[i]!.hours! + share.added, 4),
+            figure(lines[i]!.hours! + share.added, 4),
             figure(share.clock),
           ]
         : []),
@@ -96,14 +95,15 @@ const stepsText = ({ steps, quantity }: HoursAdvice, { box, lines }: Ledger): st
 
 /** A what-if as text. */
 export const moveText = (
-  { from, to, hours }: { from: string; to: string; hours: number },
-  now: Readonly<Record<Quantity, number>>,
-  then: Readonly<Record<Quantity, number>>,
-): string =>
-  table(
+  { from, to, hours, noise: then }: NonNullable<MixHours['move']>,
+  { box, background }: Ledger,
+) => {
+  const now = (box ?? background).noise;
+  return table(
     [`${hoursText(hours)} of ${from} for ${to} instead`, 'now', 'then', 'change'],
     QUANTITIES.map((q) => [q, figure(now[q]), figure(then[q]), now[q] > 0 ? percent(then[q] / now[q] - 1) : '0 %']),
   );
+};
 
 /** The Monte Carlo check as text. */
 export const checkText = (title: string, { draws, noise, ratio, error }: MonteCarlo): string =>

@@ -1,16 +1,14 @@
-import { adviseHours, type HoursAdvice } from '../hours/advice.ts';
-import { futureNoise, moveHours } from '../hours/future.ts';
-import { linesFor, noiseFactors } from '../hours/goal.ts';
-import { monteCarlo } from '../hours/monte-carlo.ts';
-import type { LineSurvey } from '../hours/survey.ts';
-import { type LedgerFiles, ledgerFiles } from '../node/ledger-files.ts';
+import { goalOf } from '../hours/advice.ts';
+import { underLineNames } from '../hours/line-names.ts';
+import { hoursFiles } from '../node/hours-files.ts';
 import { LinewashError } from '../plane/errors.ts';
-import { neededChannels } from '../recipe/settle/channels.ts';
+import { usedChannels } from '../recipe/settle/settle.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
-import { checkNames, expectedFor, goalFor, wishFor, withLineNames } from './hours-flags.ts';
-import { addHoursOptions, type HoursFlags, type Move } from './hours-options.ts';
+import type { MixHours } from '../work/hours.ts';
+import { hoursByLine } from './hours-flags.ts';
+import { addHoursOptions, type HoursFlags } from './hours-options.ts';
 import { hoursByPlan } from './hours-plan.ts';
-import { adviceText, CAUTION, checkText, figure, ledgerText, moveText } from './hours-report.ts';
+import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportWarnings } from './report.ts';
@@ -33,30 +31,45 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         'linewash hours --plan winter.json',
       ),
     )
-    .action(async (word: string | undefined, words: string[], given: HoursFlags) => {
-      if (given.plan !== undefined) return hoursByPlan(given.plan, word, given, { streams, signal, progress });
+    .action(async (word: string | undefined, words: string[], flags: HoursFlags) => {
+      if (flags.plan !== undefined) return hoursByPlan(flags.plan, word, flags, { streams, signal, progress });
       if (word === undefined) throw noRecipe();
-      goalFor(given);
+      const goal = goalOf({ ...flags, quantity: flags.in }, OPTION_NAMES);
       const inputs = await mastersFrom(words, streams);
-      const recipe = await plainRecipe(await recipeFrom(word), given.knob ?? {});
-      const flags = withLineNames(given, neededChannels(recipe));
+      const recipe = await plainRecipe(await recipeFrom(word), flags.knob ?? {});
+      const names = usedChannels(recipe);
+      const { nights } = flags;
+      const wish = {
+        goal,
+        more: flags.more ?? (nights && nights.count * nights.hours),
+        snr: flags.snr,
+        quantity: flags.in,
+        per: flags.per,
+        // Filters are changed to anew every night.
+        change: (flags.change ?? 0) * (nights?.count ?? 1),
+        time: underLineNames('--time', flags.time ?? {}, names),
+        lines: hoursByLine(flags, names),
+        move: flags.move,
+        draws: flags.monteCarlo,
+      };
       const bar = progress(flags.quiet ?? false);
-      const files = await ledgerFiles({
+      const found = await hoursFiles({
         recipe,
         inputs,
-        time: flags.time,
+        ...wish,
         box: flags.box,
         background: flags.background,
         apart: flags.combineApart,
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());
-      const result = plan(files, flags);
-      reportWarnings(result.warnings, streams);
-      if (flags.json) printJson(streams, result);
-      else streams.out(textOf(result, files, flags));
+      reportWarnings(found.warnings, streams);
+      if (flags.json) printJson(streams, withCaution(found));
+      else streams.out(textOf(found));
     });
 };
+
+const OPTION_NAMES = { snr: '--snr', quantity: '--in', per: '--per', goal: '--goal snr with --box' };
 
 const noRecipe = () =>
   new LinewashError({
@@ -65,85 +78,20 @@ const noRecipe = () =>
     advice: 'name one, for example ember, or a --plan',
   });
 
-/** Everything the verb finds out, as it prints it in JSON. */
-const plan = (files: LedgerFiles, flags: HoursFlags) => {
-  const { ledger, surveys, exposures, settled } = files;
-  for (const name of BY_LINE) checkNames(name, flags[camel(name)], ledger.lines);
-  const unknown = exposures.flatMap(({ name, hours }) => (hours === undefined ? name : []));
-  const wanted = flags.more !== undefined || flags.nights !== undefined || flags.snr !== undefined || flags.move;
-  const advice = unknown.length === 0 || wanted ? advise(files, flags) : undefined;
-  const places = { background: ledger.background, ...(ledger.box && { box: ledger.box }) };
-  const checks =
-    flags.monteCarlo === undefined
-      ? undefined
-      : Object.fromEntries(Object.entries(places).map(([k, p]) => [k, monteCarlo(settled, p, flags.monteCarlo!)]));
-  const wish = wishes(files, flags);
-  const expected = exposures.map((exposure) => expectedFor(flags, exposure, wish[exposure.name]!));
-  const note = `hours so far are not known for ${unknown.join(', ')}: give them as --time ${unknown[0]}=4.5h to plan`;
-  return {
-    settled,
-    lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]!, expected: expected[i] })),
-    ledger,
-    ...(advice && { advice, caution: CAUTION }),
-    ...(flags.move && { move: moved(files, flags, flags.move) }),
-    ...(checks && { monteCarlo: checks }),
-    warnings: [...files.warnings, ...(unknown.length > 0 ? [note] : []), ...surveys.flatMap(unexpected(expected))],
-  };
-};
+/** Said beside the advice, where there is one. */
+const withCaution = ({ settled, lines, ledger, advice, ...rest }: MixHours) => ({
+  settled,
+  lines,
+  ledger,
+  ...(advice && { advice, caution: CAUTION }),
+  ...rest,
+});
 
-/** Measured noise further from what the CCD equation expects than this is worth a word. */
-const UNEXPECTED = 0.2;
-
-const unexpected =
-  (expected: readonly (number | undefined)[]) =>
-  ({ name, background: { noise } }: LineSurvey, i: number): string[] => {
-    const wanted = expected[i];
-    if (wanted === undefined || Math.abs(noise / wanted - 1) < UNEXPECTED) return [];
-    return [
-      `${name}: its noise is ${figure(noise)}, the CCD equation expects ${figure(wanted)}: ` +
-        'the master is no plain mean of its subs, or gain, read noise or pedestal are others',
-    ];
-  };
-
-const BY_LINE = ['time', 'sub', 'overhead', 'cap', 'weight', 'read-noise', 'sky', 'gain', 'pedestal'] as const;
-const camel = (name: (typeof BY_LINE)[number]) => (name === 'read-noise' ? 'readNoise' : name);
-
-const wishes = ({ exposures, surveys }: LedgerFiles, flags: HoursFlags) =>
-  Object.fromEntries(
-    exposures.map(({ name, sub }, i) => [name, wishFor(flags, name, { level: surveys[i]!.background.value, sub })]),
-  );
-
-const advise = (files: LedgerFiles, flags: HoursFlags): HoursAdvice => {
-  const { nights: some } = flags;
-  return adviseHours(files.ledger, files.surveys, files.exposures, {
-    goal: goalFor(flags),
-    more: flags.more ?? (some && some.count * some.hours),
-    snr: flags.snr,
-    quantity: flags.in,
-    per: flags.per,
-    lines: wishes(files, flags),
-    // Filters are changed to anew every night.
-    change: (flags.change ?? 0) * (some?.count ?? 1),
-  });
-};
-
-const moved = (files: LedgerFiles, flags: HoursFlags, { from, to, hours: h }: Move) => {
-  const place = files.ledger.box ?? files.ledger.background;
-  const lines = linesFor(place, 'luminance', files.exposures, wishes(files, { ...flags, sub: {} }));
-  return { from, to, hours: h, ...futureNoise(place, noiseFactors(lines, moveHours(lines, from, to, h))) };
-};
-
-const textOf = (
-  result: ReturnType<typeof plan>,
-  { ledger, surveys, exposures }: LedgerFiles,
-  flags: HoursFlags,
-): string => {
-  const parts = [ledgerText(ledger, surveys, exposures)];
-  for (const [title, check] of Object.entries(result.monteCarlo ?? {})) parts.push(checkText(title, check));
-  if (flags.move && result.move) {
-    const now = (ledger.box ?? ledger.background).noise;
-    parts.push(moveText(flags.move, now, result.move.noise));
-  }
-  if (result.advice) parts.push(adviceText(result.advice, ledger, exposures));
+const textOf = (found: MixHours): string => {
+  const { ledger, move, advice } = found;
+  const parts = [ledgerText(found)];
+  for (const [title, check] of Object.entries(found.monteCarlo ?? {})) parts.push(checkText(title, check));
+  if (move) parts.push(moveText(move, ledger));
+  if (advice) parts.push(adviceText(advice, found));
   return parts.join('\n');
 };

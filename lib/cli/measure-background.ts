@@ -1,9 +1,8 @@
 import { InvalidArgumentError } from 'commander';
-import type { Master } from '../node/masters/master.ts';
-import { type SurfaceReport, surfaceFiles } from '../node/surface-files.ts';
+import type { SurfaceLookOptions } from '../node/measure-files.ts';
+import type { SurfaceReport } from '../node/surface-files.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { LinewashError } from '../plane/errors.ts';
-import type { StripOptions } from '../plane/strips.ts';
 import { table } from './table.ts';
 
 /** What `measure` is told about background surfaces. */
@@ -32,25 +31,17 @@ export const boxes = (text: string, before: BoxNumbers[] = []): BoxNumbers[] => 
 };
 
 /** @throws LinewashError 'usage' where options of a surface stand without one. */
-export const surfacesAsked = async (masters: readonly Master[], flags: SurfaceFlags, options: StripOptions) => {
-  const { background, include, exclude, picture, force } = flags;
-  if (background === undefined) {
-    if (include ?? exclude ?? picture)
-      throw new LinewashError({
-        tag: 'usage',
-        message: '--include, --exclude and --picture belong to a background surface',
-        advice: 'add its order, for example --background best',
-      });
-    return undefined;
-  }
-  const plain = (list: BoxNumbers[] | undefined) => list?.map((box): [number, number, number, number] => [...box]);
-  const wish = {
-    model: 'surface' as const,
-    order: background === 'best' ? undefined : background,
-    include: plain(include),
-    exclude: plain(exclude),
-  };
-  return surfaceFiles(masters, wish, { ...options, picture, force });
+export const surfaceAsked = (flags: SurfaceFlags): SurfaceLookOptions | undefined => {
+  const { background, include, exclude, picture } = flags;
+  if (background !== undefined)
+    return { order: background === 'best' ? undefined : background, include, exclude, picture };
+  if (include ?? exclude ?? picture)
+    throw new LinewashError({
+      tag: 'usage',
+      message: '--include, --exclude and --picture belong to a background surface',
+      advice: 'add its order, for example --background best',
+    });
+  return undefined;
 };
 
 const known = (v: number | null | undefined) => (v === null || v === undefined ? 'unknown' : figure(v));

@@ -5,7 +5,6 @@ import { inputError, LinewashError } from '../plane/errors.ts';
 import { byChannel } from '../recipe/written/channel-for.ts';
 import { channelsOf } from '../recipe/written/check.ts';
 import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
-import { plainRecipe } from '../recipe/written/plain.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { knobOption } from './knobs.ts';
@@ -96,12 +95,10 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
       const inputs = await mastersFrom(masters, streams);
       const written: WrittenRecipe[] = names.length === 0 ? catalogueFor(inputs) : [];
       for (const name of names) written.push(await recipeFrom(name));
-      const recipes = await Promise.all(
-        turned(written, flags.knob ?? {}).map(async (recipe, i) => ({
-          caption: recipe.name ?? names[i] ?? '',
-          recipe: await plainRecipe(recipe),
-        })),
-      );
+      const recipes = turned(written, flags.knob ?? {}).map((recipe, i) => ({
+        recipe,
+        caption: recipe.name ?? names[i],
+      }));
       const bar = progress(flags.quiet ?? false);
       const result = await sheetFiles({
         recipes,

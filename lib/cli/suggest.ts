@@ -1,7 +1,6 @@
 import { refuseOutput } from '../node/mix-files.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { suggestFiles, writeSuggestions } from '../node/suggest-files.ts';
-import { plainRecipe } from '../recipe/written/plain.ts';
 import type { SuggestedMixes } from '../work/suggest.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
@@ -66,9 +65,10 @@ const drawSheet = async (
   signal: AbortSignal,
 ) => {
   const first = { channels: [...plain.channels], matrix: plain.matrix.map((row) => [...row]) };
-  const recipes = [{ caption: `Plain ${plain.channels.join(' ')}`, recipe: first }];
-  for (const { recipe } of suggestions)
-    recipes.push({ caption: recipe.name ?? '', recipe: (await plainRecipe(recipe)) as typeof first });
+  const recipes = [
+    { caption: `Plain ${plain.channels.join(' ')}`, recipe: first },
+    ...suggestions.map(({ recipe }) => ({ recipe })),
+  ];
   await sheetFiles({ recipes, inputs, output, force, apart: combineApart, signal });
 };
 

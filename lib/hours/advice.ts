@@ -1,4 +1,4 @@
-import { inputError } from '../plane/errors.ts';
+import { inputError, LinewashError } from '../plane/errors.ts';
 import { type Allocation, allocate } from './allocate.ts';
 import type { Exposure } from './exposure.ts';
 import { addedBy, type FutureNoise, futureNoise, plannedPlace } from './future.ts';
@@ -28,6 +28,34 @@ export interface HoursWish {
   /** Hours on the clock that each line used costs besides its subs. */
   readonly change?: number | undefined;
 }
+
+/** What the parts of a wish are called where they are given. */
+export interface WishNames extends Readonly<Record<(typeof ABOUT_SNR)[number], string>> {
+  /** How the goal snr is chosen. */
+  readonly goal: string;
+}
+
+const ABOUT_SNR = ['snr', 'quantity', 'per'] as const;
+
+const OWN_NAMES: WishNames = { snr: 'snr', quantity: 'quantity', per: 'per', goal: 'the goal snr with a box' };
+
+/**
+ * What the hours are for: as said, else an SNR where something is said about one, else least luminance noise.
+ * @throws LinewashError 'usage' where something is said about an SNR and another goal is named.
+ */
+export const goalOf = (
+  { goal, ...wish }: Pick<HoursWish, 'snr' | 'quantity' | 'per'> & { readonly goal?: Goal | undefined },
+  names: WishNames = OWN_NAMES,
+): Goal => {
+  const about = ABOUT_SNR.find((key) => wish[key] !== undefined);
+  if (about === undefined) return goal ?? 'luminance';
+  if (goal === undefined || goal === 'snr') return 'snr';
+  throw new LinewashError({
+    tag: 'usage',
+    message: `${names[about]} is about an SNR, but the goal is ${goal}`,
+    advice: `leave out ${names[about]}, or use ${names.goal}`,
+  });
+};
 
 /** What is to be gained by further hours, and how to split them between the lines. */
 export interface HoursAdvice {

@@ -19,7 +19,7 @@ export interface Channel {
 }
 
 /** What to measure, and how it may be stopped and sped up. */
-export interface MeasureOptions extends StripOptions {
+export interface MeasureChannelsOptions extends StripOptions {
   /** Percentiles to measure besides the standard ones. */
   readonly percentiles?: readonly number[];
 }
@@ -32,7 +32,7 @@ export interface MeasureOptions extends StripOptions {
  */
 export const measureChannels = async (
   channels: readonly Channel[],
-  options: MeasureOptions = {},
+  options: MeasureChannelsOptions = {},
 ): Promise<Measured[]> => {
   checkSizes(channels);
   const [first, second] = inHalves(options.progress);
@@ -64,7 +64,7 @@ export const checkSizes = (channels: readonly Channel[]): void => {
 const measureOne = async (
   { name, source }: Channel,
   uncovered: Uncovered,
-  options: MeasureOptions,
+  options: MeasureChannelsOptions,
 ): Promise<Measured> => {
   const { mask } = uncovered;
   const pedestal = await pedestalOf(source, mask);

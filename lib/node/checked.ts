@@ -1,58 +1,97 @@
-/** The functions of the public API on Node, which look at their arguments first. */
-import { checked, flag, list, method, object, oneOf, optional, table, text, whole } from '../plane/arguments.ts';
-import { batchFiles as batchFilesInside, planBatch as planBatchInside } from './batch/batch-files.ts';
-import { runBatch as runBatchInside } from './batch/run.ts';
-import { fileSink as fileSinkInside } from './files/file-sink.ts';
-import { openFile as openFileInside } from './files/file-source.ts';
-import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
-import { mixFiles as mixFilesInside } from './mix-files.ts';
+/** The verbs on Node, which look at their arguments first. */
 
-const signal = optional(object({ aborted: flag }));
-const progress = optional(method);
-const inputs = table(text);
-const plan = {
-  plan: (value: unknown) => (typeof value === 'string' ? undefined : object()(value)),
-  folder: optional(text),
-  shard: optional(object({ index: whole(1), count: whole(1) })),
-  reserved: optional(text),
-};
-const run = {
-  force: optional(flag),
-  parallel: optional(whole(1)),
-  memory: optional(whole(1)),
-  cache: optional(text),
-  signal,
-  progress,
-};
+import { goal, lineHours, split } from '../parts/noise-shapes.ts';
+import { recipe } from '../parts/shapes.ts';
+import {
+  box,
+  boxNumbers,
+  checked,
+  flag,
+  list,
+  object,
+  oneOf,
+  optional,
+  positive,
+  table,
+  text,
+  whole,
+} from '../plane/arguments.ts';
+import { batchFiles as batchFilesInside } from './batch/batch-files.ts';
+import { hoursFiles as hoursFilesInside } from './hours-files.ts';
+import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
+import { measureFiles as measureFilesInside } from './measure-files.ts';
+import { mixFiles as mixFilesInside } from './mix-files.ts';
+import { inputs, masters, plan, run, work } from './shapes.ts';
+import { sheetFiles as sheetFilesInside } from './sheet-files.ts';
+import { suggestFiles as suggestFilesInside } from './suggest-files.ts';
+
+const zeros = optional(oneOf('undefined', 'data'));
+const stars = optional(text);
+const crop = optional(flag);
+const force = optional(flag);
 
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
-export const planBatch = checked('planBatch', planBatchInside, [object(plan)]);
-export const runBatch = checked('runBatch', runBatchInside, [
-  object({ into: text, jobs: list(object({ pictures: list(object({ output: text })) })) }),
-  optional(object(run)),
-]);
-export const fileSink = checked('fileSink', fileSinkInside, [text, flag]);
-export const openFile = checked('openFile', openFileInside, [text, optional(text)]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
-export const openMasters = checked('openMasters', openMastersInside, [
-  inputs,
-  optional(object({ zeros: optional(oneOf('undefined', 'data')), signal, progress })),
+export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
+  object({
+    recipe,
+    ...masters,
+    time: optional(table(positive)),
+    box: optional(box),
+    background: optional(box),
+    goal: optional(goal),
+    ...split,
+    lines: optional(lineHours),
+    move: optional(object({ from: text, to: text, hours: positive })),
+    draws: optional(whole(2)),
+  }),
+]);
+export const measureFiles = checked('measureFiles', measureFilesInside, [
+  object({
+    ...masters,
+    at: optional(list(whole(0), 2, 2)),
+    background: optional(
+      object({
+        order: optional(oneOf(1, 2, 3, 4)),
+        include: optional(list(boxNumbers)),
+        exclude: optional(list(boxNumbers)),
+        picture: optional(text),
+      }),
+    ),
+    zeros,
+    force,
+  }),
 ]);
 export const mixFiles = checked('mixFiles', mixFilesInside, [
   object({
-    recipe: object(),
-    inputs,
+    recipe,
+    ...masters,
     output: text,
     sample: optional(oneOf('u8', 'u16', 'f32')),
     space: optional(oneOf('srgb', 'display-p3', 'srgb-linear')),
     alpha: optional(flag),
-    stars: optional(text),
-    crop: optional(flag),
+    stars,
+    crop,
     size: optional(whole(1)),
-    force: optional(flag),
+    force,
     threads: optional(whole(1)),
     cache: optional(text),
-    signal,
-    progress,
   }),
 ]);
+export const openMasters = checked('openMasters', openMastersInside, [
+  inputs,
+  optional(object({ zeros, apart: optional(flag), executor: optional(object()), ...work })),
+]);
+export const sheetFiles = checked('sheetFiles', sheetFilesInside, [
+  object({
+    recipes: list(object({ recipe, caption: optional(text) }), 1),
+    ...masters,
+    output: text,
+    size: optional(whole(16, 4096)),
+    columns: optional(whole(1, 100)),
+    stars,
+    crop,
+    force,
+  }),
+]);
+export const suggestFiles = checked('suggestFiles', suggestFilesInside, [object(masters)]);

@@ -1,13 +1,14 @@
 import type { Measured } from '../plane/measured.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import type { Recipe } from '../recipe/written/schema.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type NoiseOfMix, type NoiseWish, noiseOfMix } from '../work/noise.ts';
 import { withLines } from './masters/file-lines.ts';
 import { inputsFor } from './masters/inputs-for.ts';
 import { withExecutor } from './threads/executor.ts';
 
 export interface LedgerOptions extends NoiseWish {
-  readonly recipe: Recipe;
+  readonly recipe: WrittenRecipe;
   /** Channel name → file, with an optional selector. */
   readonly inputs: Readonly<Record<string, string>>;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
@@ -27,11 +28,12 @@ export interface LedgerFiles extends Omit<NoiseOfMix, 'mix'> {
  * Settles a recipe on masters, measures their noise and carries it through the recipe.
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault.
  */
-export const ledgerFiles = ({ recipe, inputs, apart, signal, ...wish }: LedgerOptions): Promise<LedgerFiles> =>
-  withExecutor(signal, (executor) =>
+export const ledgerFiles = async ({ recipe, inputs, apart, signal, ...wish }: LedgerOptions): Promise<LedgerFiles> => {
+  const plain = await plainRecipe(recipe);
+  return withExecutor(signal, (executor) =>
     // The noise of every master is measured, whatever the recipe states: what does not fit shows on the way.
-    withLines(inputsFor(recipe, inputs), { apart, signal, executor, depth: 'pictures' }, async (lines) => {
-      const { mix, ...found } = await noiseOfMix(lines, recipe, wish, {
+    withLines(inputsFor(plain, inputs), { apart, signal, executor, depth: 'pictures' }, async (lines) => {
+      const { mix, ...found } = await noiseOfMix(lines, plain, wish, {
         signal,
         progress: (done) => wish.progress?.('measure', done),
         surveying: (done) => wish.progress?.('survey', done),
@@ -40,3 +42,4 @@ export const ledgerFiles = ({ recipe, inputs, apart, signal, ...wish }: LedgerOp
       return { ...found, settled, measured, warnings: [...mix.warnings, ...found.warnings] };
     }),
   );
+};

@@ -8,21 +8,22 @@ import { type MeasuredTarget, ofLine } from '../hours/plan/target.ts';
 import { boxOf } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import { checkedRecipe } from '../recipe/written/parse.ts';
-import { plainRecipe } from '../recipe/written/plain.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { openFile } from './files/file-source.ts';
 import { ledgerFiles } from './ledger-files.ts';
+import { recipeFrom } from './masters/recipe-source.ts';
 
-export interface PlanOptions {
+/** A plan of nights over several targets. */
+export interface NightsOptions {
   /** The plan's file. */
   readonly plan: string;
-  /** The recipe that a word means: a file, a picture, a link, a catalogue name. */
-  recipe(word: string): Promise<WrittenRecipe>;
   readonly signal?: AbortSignal | undefined;
+  /** Called with the target whose masters are measured next, and the share of targets that is done, 0…1. */
   readonly progress?: ((target: string, done: number) => void) | undefined;
 }
 
-export interface PlanFiles extends PlanResult {
+/** Hours by night, target and line. */
+export interface NightsPlan extends PlanResult {
   readonly warnings: readonly string[];
 }
 
@@ -32,7 +33,7 @@ const MAX_BYTES = 1 << 20;
  * Reads a plan, measures its targets' masters one after the other and splits its nights.
  * @throws LinewashError 'recipe' for faults of the plan, 'input' and 'format' naming the file at fault.
  */
-export const planFiles = async (options: PlanOptions): Promise<PlanFiles> => {
+export const planFiles = async (options: NightsOptions): Promise<NightsPlan> => {
   const plan = parsePlan(await readText(options.plan), options.plan);
   const folder = dirname(options.plan);
   const measured: MeasuredTarget[] = [];
@@ -46,7 +47,7 @@ export const planFiles = async (options: PlanOptions): Promise<PlanFiles> => {
   return { ...planHours(plan, measured), warnings };
 };
 
-const measureTarget = async (target: PlanTarget, folder: string, options: PlanOptions) => {
+const measureTarget = async (target: PlanTarget, folder: string, options: NightsOptions) => {
   const inputs = Object.fromEntries(
     Object.entries(target.masters).map(([name, file]) => [name, resolve(folder, file)]),
   );
@@ -55,7 +56,7 @@ const measureTarget = async (target: PlanTarget, folder: string, options: PlanOp
     return text === undefined ? [] : [[name, secondsOf(text)! / 3600] as const];
   });
   return ledgerFiles({
-    recipe: await plainRecipe(await recipeOf(target, folder, options)),
+    recipe: await recipeOf(target, folder, options),
     inputs,
     time: Object.fromEntries(hours),
     box: target.box && boxOf(target.box),
@@ -65,14 +66,18 @@ const measureTarget = async (target: PlanTarget, folder: string, options: PlanOp
 };
 
 /** A recipe written into the plan, a file beside it, or whatever else a word may mean. */
-const recipeOf = async ({ name, recipe }: PlanTarget, folder: string, options: PlanOptions): Promise<WrittenRecipe> => {
+const recipeOf = async (
+  { name, recipe }: PlanTarget,
+  folder: string,
+  options: NightsOptions,
+): Promise<WrittenRecipe> => {
   if (typeof recipe !== 'string') return checkedRecipe(recipe, `${options.plan}, recipe of ${name}`);
   const path = resolve(folder, recipe);
   const exists = await stat(path).then(
     (facts) => facts.isFile(),
     () => false,
   );
-  return options.recipe(exists ? path : recipe);
+  return recipeFrom(exists ? path : recipe);
 };
 
 const readText = async (path: string): Promise<string> => {

@@ -9,12 +9,14 @@ import { refuseSameFile } from './masters/masters.ts';
 import { refuseOutput } from './mix-files.ts';
 import { withExecutor } from './threads/executor.ts';
 
+/** The masters that mixes are computed from. */
 export interface SuggestOptions {
   /** Channel name → file, with an optional selector. */
   readonly inputs: Readonly<Record<string, string>>;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
+  /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
 }
 

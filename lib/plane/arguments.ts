@@ -63,6 +63,11 @@ export const text: Shape = shape('a text', (value) => typeof value === 'string')
 export const flag: Shape = shape('true or false', (value) => typeof value === 'boolean');
 export const method: Shape = shape('a function', (value) => typeof value === 'function');
 export const finite: Shape = shape('a finite number', Number.isFinite);
+export const positive: Shape = shape('a number above 0', (value) => Number.isFinite(value) && (value as number) > 0);
+export const notNegative: Shape = shape(
+  'a number of at least 0',
+  (value) => Number.isFinite(value) && !((value as number) < 0),
+);
 export const bytes: Shape = shape('a Uint8Array', (value) => value instanceof Uint8Array);
 export const samples: Shape = shape(
   'a Float32Array or Float64Array',
@@ -103,10 +108,11 @@ export const object =
 
 /** A plain array whose items all have a shape. */
 export const list =
-  (inner: Shape, least = 0): Shape =>
+  (inner: Shape, least = 0, most = Number.POSITIVE_INFINITY): Shape =>
   (value) => {
     if (!Array.isArray(value)) return `is ${shown(value)}, expected an array`;
     if (value.length < least) return `has ${value.length} items, expected at least ${least}`;
+    if (value.length > most) return `has ${value.length} items, expected at most ${most}`;
     for (const [i, item] of value.entries()) {
       const fault = inner(item);
       if (fault !== undefined) return at(`[${i}]`, fault);
@@ -136,14 +142,38 @@ const at = (place: string, fault: string): string => (/^[.[]/.test(fault) ? `${p
 
 const size = { width: whole(1), height: whole(1) };
 
+/** A rectangle of pixels, and one as recipes write it. */
+export const box: Shape = object({ x: whole(0), y: whole(0), ...size });
+export const boxNumbers: Shape = list(whole(0), 4, 4);
+
 /** Bytes to be read. */
 export const byteSource: Shape = object({ name: text, size: whole(0), read: method });
+
+/** How a source came about, as far down as its steps go. */
+const origin: Shape = (value) =>
+  object({ step: oneOf('file', 'hide', 'crop', 'surface', 'continuum', 'combine', 'smooth') })(value) ??
+  object({
+    of: optional(origin),
+    broad: optional(origin),
+    parts: optional(list(object({ of: origin }))),
+    picture: optional(object({ file: text })),
+  })(value);
 
 /** A picture that can be read row by row. */
 export const planeSourceShape: Shape = object({
   ...size,
   file: text,
   type: oneOf(...Object.keys(BYTES_PER_SAMPLE)),
+  facts: object({
+    filter: optional(text),
+    hours: optional(finite),
+    exposure: optional(finite),
+    subs: optional(finite),
+  }),
+  warnings: list(text),
+  raw: optional(object()),
+  rowsTogether: optional(whole(1)),
+  origin: optional(origin),
   readRows: method,
 });
 

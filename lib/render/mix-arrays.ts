@@ -6,7 +6,7 @@ import { statesAllNumbers, withoutMeasuring } from '../recipe/settle/complete.ts
 import { settle, usedChannels } from '../recipe/settle/settle.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { RECIPE_VERSION } from '../recipe/written/limits.ts';
-import type { Recipe } from '../recipe/written/schema.ts';
+import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { fastKernelFor } from './fast-kernel.ts';
 import { jsKernel } from './js-kernel.ts';
 import type { Picture } from './picture.ts';
@@ -38,9 +38,9 @@ export interface MixArraysForm {
 export const mixArrays = (
   channels: Readonly<Record<string, Samples>>,
   { width, height, sample = 'u8', alpha = false }: MixArraysForm,
-  mix: Recipe | MixMatrix,
+  mix: WrittenRecipe | MixMatrix,
 ): Picture => {
-  const recipe = isMatrix(mix) ? matrixRecipe(Object.keys(channels), mix) : stretchedRecipe(mix);
+  const recipe = isMatrix(mix) ? matrixRecipe(Object.keys(channels), mix) : stretchedRecipe(numbersOnly(mix));
   const settled = settledFor(recipe, channels, width, height);
   const form = { sample, bands: alpha ? (4 as const) : (3 as const) };
   const inputs = settled.channels.map(({ name }) => channels[name]!);
@@ -50,7 +50,18 @@ export const mixArrays = (
   return { width, height, bands: form.bands, data };
 };
 
-const isMatrix = (mix: Recipe | MixMatrix): mix is MixMatrix => Array.isArray(mix);
+/** Expressions and colours are read by packages that are loaded when first needed, and nothing is waited for here. */
+const numbersOnly = (recipe: WrittenRecipe): Recipe => {
+  const { matrix, lightness } = recipe;
+  if (matrix && [...matrix, Array.isArray(lightness) ? lightness : []].flat().every((w) => typeof w === 'number'))
+    return recipe as Recipe;
+  throw recipeFault(
+    'the recipe has weights that are no numbers, or colours of lines',
+    'give plainRecipe(recipe), of linewash/parts, in its place',
+  );
+};
+
+const isMatrix = (mix: WrittenRecipe | MixMatrix): mix is MixMatrix => Array.isArray(mix);
 
 const STRETCHED = {
   background: { model: 'none' },

@@ -2,18 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as api from '../../lib/index.ts';
 import * as nodeApi from '../../lib/node/index.ts';
+import * as parts from '../../lib/node/parts/index.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import * as webApi from '../../lib/web/index.ts';
-
-/** What a call throws or rejects with. */
-const thrownBy = async (call: () => unknown): Promise<unknown> => {
-  try {
-    await call();
-    return undefined;
-  } catch (cause) {
-    return cause;
-  }
-};
+import { type Learnt, learn, type Path, placed, thrownBy } from './arguments.ts';
 
 /** Takes any value on purpose. */
 const TAKES_ALL = ['checkedRecipe', 'memorySink', 'LinewashError'];
@@ -21,7 +13,7 @@ const TAKES_ALL = ['checkedRecipe', 'memorySink', 'LinewashError'];
 /** Begins a file under any name that it is given. */
 const BEGINS_FILES = ['fileSink'];
 
-const functions = Object.entries({ ...webApi, ...nodeApi }).filter(
+const functions = Object.entries({ ...webApi, ...nodeApi, ...parts }).filter(
   (entry): entry is [string, (...given: unknown[]) => unknown] =>
     typeof entry[1] === 'function' && !TAKES_ALL.includes(entry[0]),
 );
@@ -65,63 +57,115 @@ describe('wrong arguments', () => {
   });
 });
 
+/** Which of its options each verb is seen to read. */
+const optionsOf = ({ places }: Learnt): Path[] => places.filter(({ length }) => length === 2);
+
+describe('one wrong value among right ones', () => {
+  const learnt = new Map<string, Promise<Learnt>>();
+  const learntOf = (name: string, call: (...given: unknown[]) => unknown): Promise<Learnt> => {
+    const known = learnt.get(name) ?? learn(name, call);
+    learnt.set(name, known);
+    return known;
+  };
+  const learning = functions.filter(([name]) => !BEGINS_FILES.includes(name));
+
+  it.each(learning)('%s answers with its own error', { timeout: 120_000 }, async (name, call) => {
+    const { given, places } = await learntOf(name, call);
+    if (places.length === 0) return;
+    await fc.assert(
+      fc.asyncProperty(fc.constantFrom(...places), odd, async (path, value) => {
+        const cause = await thrownBy(() => call(...(placed(given, path, value) ?? given)));
+        if (cause !== undefined) expect(cause, `${name} ${path} ${String(cause)}`).toBeInstanceOf(LinewashError);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it.each(learning.filter(([name]) => name in nodeApi))('%s checks each option that it reads', async (name, call) => {
+    const found = await learntOf(name, call);
+    for (const path of optionsOf(found)) {
+      const cause = await thrownBy(() => call(...placed(found.given, path, Symbol('s'))!));
+      expect(cause, `${name} ${path}`).toMatchObject({ tag: 'usage', message: expect.stringContaining(`${name}: `) });
+    }
+  });
+
+  it('finds the options of verbs by itself', async () => {
+    const verbs = { ...nodeApi };
+    const options = async (name: keyof typeof verbs) =>
+      optionsOf(await learntOf(name, verbs[name] as never)).map(([, key]) => key);
+    expect(await options('mixFiles')).toEqual(expect.arrayContaining(['recipe', 'inputs', 'output', 'cache', 'apart']));
+    expect(await options('measureFiles')).toEqual(expect.arrayContaining(['inputs', 'at', 'background', 'progress']));
+    expect(await options('hoursFiles')).toEqual(expect.arrayContaining(['recipe', 'lines', 'move', 'draws', 'time']));
+    const { places } = await learntOf('hoursFiles', verbs.hoursFiles as never);
+    expect(places).toContainEqual([0, 'lines', '*', 'readNoise']);
+  });
+});
+
+const LINE = { name: 'H', background: 0, black: 0, white: 1, stretch: { curve: 'linear' } } as const;
+const SETTLED = { mixIn: 'display', space: 'srgb', highlights: 'ratio', gamut: 'smooth' } as const;
+
 describe('arguments that once gave skewed pictures', () => {
   const plane = (width: number, height: number, length = width * height) => ({
     width,
     height,
     data: new Float32Array(length).fill(0.5),
   });
-  const source = api.planeSource('a.fits', plane(4, 3));
+  const source = parts.planeSource('a.fits', plane(4, 3));
 
   it.each<[string, () => unknown, RegExp]>([
     [
       'samples too few',
-      () => api.planeSource('a', plane(4, 3, 11)),
+      () => parts.planeSource('a', plane(4, 3, 11)),
       /argument 2 does not fit: data must hold width × height/,
     ],
     [
       'a plain array of samples',
-      () => api.planeSource('a', { width: 1, height: 1, data: [1] as never }),
+      () => parts.planeSource('a', { width: 1, height: 1, data: [1] as never }),
       /argument 2\.data is a plain array, expected a Float32Array/,
     ],
     [
       'a sample that is no output',
-      () => api.pictureInMemory({ width: 1, height: 1, sample: 'u32' as never, bands: 3 }),
+      () => parts.pictureInMemory({ width: 1, height: 1, sample: 'u32' as never, bands: 3 }),
       /argument 1\.sample is "u32", expected one of "u8", "u16", "f32"/,
     ],
     [
       'a mask of another size',
-      () => api.hidePixels(source, { width: 3, height: 4, stride: 1, bits: new Uint8Array(4) }),
+      () => parts.hidePixels(source, { width: 3, height: 4, stride: 1, bits: new Uint8Array(4) }),
       /the mask is 3 × 4 pixels, a\.fits is 4 × 3/,
     ],
     [
       'bytes in a plain array',
-      () => api.memorySource('a', [1, 2] as never),
+      () => parts.memorySource('a', [1, 2] as never),
       /argument 2 is a plain array, expected a Uint8Array/,
     ],
     [
       'masters without names',
-      () => api.measureChannels([source] as never),
+      () => parts.measureChannels([source] as never),
       /argument 1\[0\]\.name is undefined, expected a text/,
     ],
     [
       'a picture of another size than its masters',
       () => {
         const info = { width: 2, height: 6, sample: 'u8', bands: 3 } as const;
-        const settled = { channels: [{ name: 'H' }], matrix: [[1], [1], [1]] } as never;
-        return api.renderPicture([{ name: 'H', source }], settled, info, api.pictureInMemory(info).writer);
+        const settled = { ...SETTLED, channels: [LINE], matrix: [[1], [1], [1]] };
+        return api.renderPicture([{ name: 'H', source }], settled, info, parts.pictureInMemory(info).writer);
       },
       /channel H is 4 × 3 pixels, the picture 2 × 6/,
     ],
     [
       'a picture file in a form that there is not',
       () =>
-        nodeApi.mixFiles({ recipe: api.catalogueRecipe('hoo')!, inputs: {}, output: 'a.tif', sample: 'u32' as never }),
+        nodeApi.mixFiles({
+          recipe: api.catalogueRecipe('hoo')!,
+          inputs: { H: 'h' },
+          output: 'a.tif',
+          sample: 'u32' as never,
+        }),
       /mixFiles: argument 1\.sample is "u32"/,
     ],
     [
       'planes of two sizes',
-      () => api.sampleLines([{ name: 'H' }, { name: 'O' }] as never, [plane(4, 3), plane(3, 4)]),
+      () => parts.sampleLines([LINE, { ...LINE, name: 'O' }], [plane(4, 3), plane(3, 4)]),
       /one plane is 3 × 4 pixels, another 4 × 3/,
     ],
   ])('%s', async (_, call, message) => {

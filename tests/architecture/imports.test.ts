@@ -35,7 +35,8 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
 
 const lib = sourcesBelow('lib');
 const folderOf = (path: string) => path.split('/')[1]!;
-const isTop = (path: string) => ['lib/index.ts', 'lib/surface.ts', 'lib/checked.ts'].includes(path);
+/** What is public: verbs, and `parts/`, what they are made of. */
+const isTop = (path: string) => /^lib\/(parts\/|(index|surface|checked)\.ts$)/.test(path);
 const packageOf = (spelling: string) =>
   spelling
     .split('/')
@@ -116,7 +117,7 @@ describe('imports of the playground', () => {
       if (spelling.startsWith('node:')) return spelling;
       if (!spelling.startsWith('.')) return undefined;
       const to = target(file, spelling);
-      return /^lib\/(node|cli)\/|^lib\/index/.test(to) ? spelling : undefined;
+      return /^lib\/(node|cli|parts)\/|^lib\/index/.test(to) ? spelling : undefined;
     }, sourcesBelow('playground'));
     expect(found).toEqual([]);
   });

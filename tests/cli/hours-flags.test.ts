@@ -82,76 +82,13 @@ describe('values by line', () => {
 
   it('are refused as a value alone is', () => refused(hours, ['S=', 'S', 'S=4d', 'S=1h,', '']));
 
-  it('must name lines that are there', () => {
-    const check = (values: Record<string, unknown> | undefined) => () =>
-      read.checkNames('cap', values, ['S', 'H', 'O']);
-    expect(check(undefined)).not.toThrow();
-    expect(check({ '*': 1, H: 2 })).not.toThrow();
-    expect(check({ '*': 1, H: 2, O3: 4 })).toThrow(/--cap: there is no line "O3"/);
-    expect(check(read.byLine(read.hoursOf)('__proto__=3h'))).toThrow(/--cap: there is no line "__proto__"/);
+  it('are turned into options by line, under the names of lines that are there', () => {
+    const flags = { sub: { '*': 300, O3: 600 }, cap: { O: 20 }, overhead: { S: 0 }, readNoise: { '*': 1.6 } };
+    expect(read.hoursByLine(flags, ['S', 'H', 'O'])).toEqual({
+      '*': { sub: 300, readNoise: 1.6 },
+      O: { sub: 600, cap: 20 },
+      S: { overhead: 0 },
+    });
+    expect(() => read.hoursByLine({ readNoise: { Q: 1 } }, ['S'])).toThrow(/--read-noise: there is no line "Q"/);
   });
-});
-
-describe("a line's wish from all options", () => {
-  const sky = { level: 900, sub: 300 };
-
-  it('takes its own value before the one for all', () => {
-    const flags = {
-      sub: { '*': 300, O: 600 },
-      overhead: { '*': 12 },
-      cap: { O: 20 },
-      weight: { S: 3, '*': 2 },
-    };
-    expect(read.wishFor(flags, 'O', sky)).toEqual({ sub: 600, overhead: 12, cap: 20, weight: 2 });
-    expect(read.wishFor(flags, 'S', sky)).toEqual({ sub: 300, overhead: 12, weight: 3 });
-    expect(read.wishFor({}, 'S', sky)).toEqual({});
-  });
-
-  it('takes a value of 0 for a value', () =>
-    expect(read.wishFor({ overhead: { S: 0, '*': 12 } }, 'S', sky)).toEqual({ overhead: 0 }));
-
-  it('takes the rate of the sky as given', () => {
-    const flags = { readNoise: { '*': 1.6 }, sky: { S: 0.2 }, gain: { S: 2 }, pedestal: { S: 600 } };
-    expect(read.wishFor(flags, 'S', sky)).toEqual({ camera: { sky: 0.2, read: 1.6 } });
-    expect(read.wishFor({ ...flags, sky: { S: 0 } }, 'S', sky)).toEqual({ camera: { sky: 0, read: 1.6 } });
-  });
-
-  it('or reads it from the level: counts above the pedestal, in electrons, by the seconds of a sub', () => {
-    const flags = { readNoise: { S: 1.6 }, gain: { S: 0.25 }, pedestal: { '*': 600 } };
-    // (900 − 600) · 0.25 / 300 = 0.25 electrons a second.
-    expect(read.wishFor(flags, 'S', sky)).toEqual({ camera: { sky: 0.25, read: 1.6 } });
-    // A level at the pedestal is a sky without light.
-    expect(read.wishFor(flags, 'S', { level: 600, sub: 300 })).toEqual({ camera: { sky: 0, read: 1.6 } });
-  });
-
-  it.each([
-    ['no gain', { pedestal: { S: 600 } }, sky],
-    ['no pedestal', { gain: { S: 0.25 } }, sky],
-    ['no length of a sub', { gain: { S: 0.25 }, pedestal: { S: 600 } }, { level: 900, sub: undefined }],
-    ['a level below the pedestal', { gain: { S: 0.25 }, pedestal: { S: 901 } }, sky],
-    ['a gain of another line', { gain: { O: 0.25 }, pedestal: { S: 600 } }, sky],
-  ])('refuses read noise with %s', (_, flags, facts) =>
-    expect(() => read.wishFor({ ...flags, readNoise: { S: 1.6 } }, 'S', facts)).toThrow(/brightness of its sky/),
-  );
-});
-
-describe('the noise that the CCD equation expects', () => {
-  const exposure = { name: 'S', hours: 1, sub: 300, subs: 12, from: 'header' } as const;
-  const wish = { camera: { sky: 0.25, read: 1.5 } };
-
-  it('is √((sky · t + read²) / n) electrons, in counts', () => {
-    // (0.25 · 300 + 1.5²) / 12 = 6.4375 electrons², and half an electron a count.
-    const wanted = Math.sqrt(6.4375) / 0.5;
-    expect(read.expectedFor({ gain: { S: 0.5, '*': 9 } }, exposure, wish)).toBeCloseTo(wanted, 12);
-    expect(read.expectedFor({ gain: { '*': 0.5 } }, exposure, wish)).toBeCloseTo(wanted, 12);
-  });
-
-  it.each([
-    ['camera', { gain: { S: 0.5 } }, exposure, {}],
-    ['gain', {}, exposure, wish],
-    ['length of a sub', { gain: { S: 0.5 } }, { ...exposure, sub: undefined }, wish],
-    ['count of subs', { gain: { S: 0.5 } }, { ...exposure, subs: undefined }, wish],
-  ])('is not known without a %s', (_, flags, facts, camera) =>
-    expect(read.expectedFor(flags, facts, camera)).toBeUndefined(),
-  );
 });

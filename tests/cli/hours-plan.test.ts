@@ -83,7 +83,7 @@ describe('linewash hours --plan', () => {
     withPlan({ ...PLAN, nights: [{ date: 'soon', dark: '6h' }] }, async (file) => {
       const { code, out, err } = await linewash(['hours', '--plan', file]);
       expect([code, out]).toEqual([2, '']);
-      expect(err).toMatch(/line 1, column \d+, \$\.nights\[0\]\.date: a date/);
+      expect(err).toMatch(/line 1, column \d+, \$\.nights\[0\]\.date: expected a date/);
     }));
 
   it('refuses masters beside a plan, a missing plan, and no recipe at all', () =>

@@ -13,6 +13,7 @@ import type { HoursAdvice } from '../../lib/hours/advice.ts';
 import type { Exposure } from '../../lib/hours/exposure.ts';
 import type { Ledger, LedgerPlace } from '../../lib/hours/ledger.ts';
 import { forQuantities, QUANTITIES } from '../../lib/hours/outputs.ts';
+import type { LineSurvey } from '../../lib/hours/survey.ts';
 import { textureOf } from '../../lib/hours/texture.ts';
 
 /** Cells of a printed table: two blanks or more stand between columns. */
@@ -57,6 +58,12 @@ const surveys = [
 ];
 const boxed = surveys.map((survey, i) => ({ ...survey, box: { value: 1000 + i, noise: 6.25, pixels: 1600, area: 1 } }));
 
+/** What the reports are written from. */
+const mixOf = (of: Ledger, exposed = exposures, surveyed: readonly LineSurvey[] = surveys) => ({
+  ledger: of,
+  lines: exposed.map((exposure, i) => ({ ...exposure, ...surveyed[i]!, expected: undefined })),
+});
+
 describe('figures', () => {
   it('have three digits that count, and no zeros behind them', () => {
     expect([0.0123456, 1.5, 12345, 0, 2].map((v) => figure(v))).toEqual(['0.0123', '1.5', '12300', '0', '2']);
@@ -74,14 +81,14 @@ describe('figures', () => {
 
 describe('the ledger', () => {
   it('shows each line as measured, and what is not known as a dash', () => {
-    const text = ledgerText(ledger, surveys, exposures);
+    const text = ledgerText(mixOf(ledger));
     expect(cells(text)[0]).toEqual(['line', 'hours', 'subs', 'background', 'noise', 'neighbours']);
     expect(rowOf(text, 'S')).toEqual(['S', '6', '54 × 400 s', '996.25', '5.5', 'independent']);
     expect(rowOf(text, 'O')).toEqual(['O', '–', '–', '1260', '4', 'go together, 0.38']);
   });
 
   it('shows the noise of every quantity and the share of each line', () => {
-    const text = ledgerText(ledger, surveys, exposures);
+    const text = ledgerText(mixOf(ledger));
     expect(text).toMatch(/^noise at the background +one pixel +from S +from O$/m);
     expect(text).not.toMatch(/box/);
     for (const [i, quantity] of QUANTITIES.entries())
@@ -89,7 +96,7 @@ describe('the ledger', () => {
   });
 
   it('shows the box beside it where there is one', () => {
-    const text = ledgerText(withBox, boxed, exposures);
+    const text = ledgerText(mixOf(withBox, exposures, boxed));
     expect(cells(text)[0]!.slice(4)).toEqual(['noise', 'box', 'box noise', 'neighbours']);
     expect(rowOf(text, 'O')!.slice(4)).toEqual(['4', '1001', '6.25', 'go together, 0.38']);
     expect(text.match(/^noise at the (background|box) /gm)).toHaveLength(2);
@@ -117,7 +124,7 @@ describe('the advice', () => {
   const noise = (value: number) => ({ ...place(value / 4), variances: [] }) as unknown as HoursAdvice['future'];
 
   it('tells what an hour more of each line brings, and ends with the caution', () => {
-    const text = adviceText(advice, ledger, known);
+    const text = adviceText(advice, mixOf(ledger, known));
     expect(cells(text).slice(0, 3)).toEqual([
       ['line', 'luminance noise after 1 h more'],
       ['S', '−1.8 %'],
@@ -128,7 +135,7 @@ describe('the advice', () => {
   });
 
   it('shows the split: subs where their length is known, hours more and then, time on the clock', () => {
-    const text = adviceText({ ...advice, allocation, future: noise(0.02)! }, ledger, known);
+    const text = adviceText({ ...advice, allocation, future: noise(0.02)! }, mixOf(ledger, known));
     expect(cells(text)[0]!.slice(2)).toEqual(['subs more', 'hours more', 'hours then', 'on the clock']);
     expect(rowOf(text, 'S')!.slice(2)).toEqual(['18', '2', '8', '2.2']);
     expect(rowOf(text, 'O')!.slice(2)).toEqual(['–', '7.5', '12.5', '8.25']);
@@ -139,8 +146,7 @@ describe('the advice', () => {
   it('compares with equal shares, and starts from the box where there is one', () => {
     const text = adviceText(
       { ...advice, place: 'box', allocation, future: noise(0.02)!, equal: noise(0.03)! },
-      withBox,
-      known,
+      mixOf(withBox, known),
     );
     expect(text).toContain('at the box 0.08 → 0.02 (−75 %); in equal shares 0.03\n');
   });
@@ -151,7 +157,7 @@ describe('the advice', () => {
       { snr: 5, allocation },
       { snr: 10 },
     ] as unknown as HoursAdvice['steps'];
-    const text = adviceText({ ...advice, steps: steps! }, withBox, known);
+    const text = adviceText({ ...advice, steps: steps! }, mixOf(withBox, known));
     const from = cells(text).findIndex(([, title]) => title === 'on the clock');
     expect(
       cells(text)
@@ -163,7 +169,7 @@ describe('the advice', () => {
       ['5', '10.5 h', '2 h', '7.5 h'],
       ['10', 'out of reach', '–', '–'],
     ]);
-    expect(adviceText({ ...advice, steps: steps! }, ledger, known)).not.toContain('SNR');
+    expect(adviceText({ ...advice, steps: steps! }, mixOf(ledger, known))).not.toContain('SNR');
   });
 });
 
@@ -171,7 +177,10 @@ describe('what if, and the check', () => {
   it('shows every quantity now and then, and no change where there is no noise', () => {
     const now = { ...place(0.01).noise, blue: 0 };
     const then = { ...place(0.02).noise, red: 0.005 };
-    const text = moveText({ from: 'S', to: 'O', hours: 2 }, now, then);
+    const text = moveText(
+      { from: 'S', to: 'O', hours: 2, noise: then, shares: place(1).shares },
+      { ...ledger, background: { ...place(0.01), noise: now } },
+    );
     expect(cells(text)[0]).toEqual(['2 h of S for O instead', 'now', 'then', 'change']);
     expect(rowOf(text, 'red')).toEqual(['red', '0.01', '0.005', '−50 %']);
     expect(rowOf(text, 'green')).toEqual(['green', '0.02', '0.04', '100 %']);

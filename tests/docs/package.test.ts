@@ -119,26 +119,40 @@ describe.skipIf(!built)('the package', () => {
     const script = `
       import { catalogueRecipe, mixFiles } from 'linewash';
       import schema from 'linewash/recipe.schema.json' with { type: 'json' };
+      import { openFile, planeSource } from 'linewash/parts';
       import { blobSource } from 'linewash/web';
-      console.log(typeof mixFiles, catalogueRecipe('ember').name, typeof blobSource, schema.type);`;
+      const kinds = [mixFiles, openFile, planeSource, blobSource].map((value) => typeof value);
+      console.log(kinds.join(), catalogueRecipe('ember').name, schema.type);`;
     writeFileSync(join(folder, 'script.mjs'), script);
     const ran = inProject(process.execPath, '--no-warnings', 'script.mjs');
-    expect(ran.stdout, ran.stderr).toBe('function Ember function object\n');
+    expect(ran.stdout, ran.stderr).toBe('function,function,function,function Ember object\n');
   });
 
-  // A bundler may build for a browser: there files have a name of their own.
+  it('is imported without files where a browser is asked for', () => {
+    const script = `
+      import * as verbs from 'linewash';
+      import * as parts from 'linewash/parts';
+      console.log('mixFiles' in verbs, 'mixArrays' in verbs, 'openFile' in parts, 'openPlane' in parts);`;
+    writeFileSync(join(folder, 'browser.mjs'), script);
+    // Node keeps its own conditions beside those named, and takes the first that an entry has.
+    const ran = inProject(process.execPath, '--conditions=browser', 'browser.mjs');
+    expect(ran.stdout, ran.stderr).toBe('false true false true\n');
+  });
+
   const WAYS = [
-    ['NodeNext', 'NodeNext', 'linewash'],
-    ['ESNext', 'bundler', 'linewash/node'],
+    ['NodeNext', 'NodeNext'],
+    ['ESNext', 'bundler'],
   ] as const;
-  it.each(someOf(WAYS, 1))('has types under module %s, resolution %s', (module, resolution, files) => {
+  it.each(someOf(WAYS, 1))('has types under module %s, resolution %s', (module, resolution) => {
     const script = `
       import { catalogueRecipe, type WrittenRecipe } from 'linewash';
-      import { mixFiles, type MixResult } from '${files}';
+      import { mixFiles, type MixResult } from 'linewash';
+      import { planeSource, type FileSource } from 'linewash/parts';
       import { blobSource } from 'linewash/web';
       const recipe: WrittenRecipe = catalogueRecipe('ember');
       export const result: Promise<MixResult> = mixFiles({ recipe, inputs: { S: 's.fits' }, output: 'o.tif' });
       export const width: Promise<number> = result.then(({ width }) => width);
+      export const read = (file: FileSource) => [file.size, planeSource];
       export const source = blobSource('s.fits', new Blob([]));
       // @ts-expect-error a recipe is no number: were everything \`any\`, this line would be in vain
       mixFiles({ recipe: 1, inputs: {}, output: 'o.tif' });`;

@@ -32,6 +32,17 @@ const project = (): void => {
   expect(written.status).toBe(0);
 };
 
+/** Each with what it says. */
+const EXAMPLES: readonly [name: string, said: RegExp][] = [
+  ['mix-files', /mine\.png display-p3 S,H,O/],
+  // .7 · 100/255, .1 · 100/255 + .3 · .25 and .9 · .25, in steps of 1/255.
+  ['mix-arrays', /^4 70,29,57,255\n3 49152$/m],
+  ['own-picture', /1200 800 2880000/],
+  ['own-curve', /^1200 800 3 2880000$/m],
+  ['make-batch', /2 made, 0 up to date, 0 failed/],
+  ['ask-files', /^S 996 5\.\d [\d.]+\n(.*\n)+S: [\d.]+ h more\n(.*\n)+asked\.png \d+ \d+ \d+$/m],
+];
+
 // The script imports the built package: without a build there is nothing to import.
 describe.skipIf(!built)('scripts in the documents run as they stand', () => {
   it('the ten lines of the README', () => {
@@ -47,12 +58,13 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
     expect(readdirSync(join(folder, 'demo'))).toContain('ember-from-script.tif');
   });
 
-  it.each([
-    ['mix-files', /mine\.png display-p3 S,H,O/],
-    // .7 · 100/255, .1 · 100/255 + .3 · .25 and .9 · .25, in steps of 1/255.
-    ['mix-arrays', /^4 70,29,57,255\n3 49152$/m],
-    ['own-picture', /1200 800 2880000/],
-  ])('the example %s', (name, said) => {
+  it('all of them', () => {
+    const names = readdirSync(join(root, 'docs/examples')).map((name) => name.replace('.mjs', ''));
+    // The one for a page runs in a browser: tests/e2e/embed.test.ts.
+    expect(names.filter((name) => name !== 'in-a-page').sort()).toEqual(EXAMPLES.map(([name]) => name).sort());
+  });
+
+  it.each(EXAMPLES)('the example %s', (name, said) => {
     project();
     const script = readFileSync(join(root, `docs/examples/${name}.mjs`), 'utf8');
     writeFileSync(join(folder, `${name}.mjs`), script);

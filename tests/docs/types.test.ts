@@ -25,17 +25,31 @@ beforeAll(() => {
 });
 
 const ON_NODE = `
-import { catalogueRecipe, mixFiles, type MixResult } from 'linewash';
-import { batchFiles } from 'linewash/node';
-const result: MixResult = await mixFiles({ recipe: catalogueRecipe('hoo')!, inputs: { H: 'h', O: 'o' }, output: 'a.tif' });
-const text: string = result.output + (await batchFiles({ plan: 'p.json' })).made;
-export { text };
+import { batchFiles, catalogueRecipe, hoursFiles, measureFiles, mixFiles, type MixResult, type SheetRecipe, sheetFiles, suggestFiles } from 'linewash';
+import { openFile, planFiles, runBatch, settledRecipe } from 'linewash/parts';
+const inputs = { H: 'h', O: 'o' };
+const recipe = catalogueRecipe('hoo')!;
+const result: MixResult = await mixFiles({ recipe, inputs, output: 'a.tif' });
+const noise: (number | null)[] = (await measureFiles({ inputs, background: { order: 2 } })).channels.map(({ noise }) => noise);
+const advice = (await hoursFiles({ recipe, inputs, more: 10, lines: { O: { cap: 20 } } })).advice?.allocation?.clock;
+const recipes: SheetRecipe[] = (await suggestFiles({ inputs })).suggestions.map(({ recipe }) => ({ recipe }));
+const sheet = await sheetFiles({ recipes, inputs, output: 'a.png' });
+const text: string = result.output + sheet.output + (await batchFiles({ plan: 'p.json' })).made;
+export { advice, noise, openFile, planFiles, runBatch, settledRecipe, text };
+// @ts-expect-error a recipe is no number: were everything \`any\`, this line would be in vain
+void mixFiles({ recipe: 1, inputs, output: 'o.tif' });
 `;
 const IN_BROWSER = `
-import { memorySource, openPlane } from 'linewash';
+import { catalogueRecipe, mixArrays, renderPicture, settleChannels, type Picture } from 'linewash';
+import { memorySource, openPlane, pictureInMemory, preparedChannels } from 'linewash/parts';
 import { blobSource } from 'linewash/web';
 export const source = await openPlane(memorySource('a', new Uint8Array(1)), {});
 export const other = blobSource('a', new Blob([]));
+const recipe = catalogueRecipe('ember')!;
+const { settled } = await settleChannels(recipe, [{ name: 'H', source }]);
+const form = { width: 1, height: 1, sample: 'u8', bands: 3 } as const;
+await renderPicture(preparedChannels(settled, []), settled, form, pictureInMemory(form).writer);
+export const picture: Picture = mixArrays({ H: new Float32Array(1) }, form, recipe);
 `;
 
 /** Files that several programs share, each parsed once. */
@@ -84,21 +98,28 @@ const compile = (name: string, programs: readonly string[], options: object, dec
   return ts.formatDiagnostics(said, host);
 };
 
-const BUNDLER = { module: 'preserve', moduleResolution: 'bundler' };
-const NODE = { module: 'nodenext', moduleResolution: 'nodenext' };
+const RESOLUTIONS = [
+  ['nodenext', { module: 'nodenext', moduleResolution: 'nodenext' }],
+  ['bundler', { module: 'preserve', moduleResolution: 'bundler' }],
+] as const;
 
 describe.skipIf(!built)('types of the package, in a project without types of Node', { timeout: 300_000 }, () => {
-  it('suit scripts of Node and pages: nodenext, with all declarations that they need', () => {
-    expect(compile('nodenext', [ON_NODE, IN_BROWSER], NODE, () => true)).toBe('');
-  });
+  // Without skipLibCheck all declarations that they need are checked, other packages' too.
+  describe.each(RESOLUTIONS)('%s', (name, options) => {
+    it('suit scripts of Node and pages, with all declarations checked', () => {
+      expect(compile(name, [ON_NODE, IN_BROWSER], options, () => true)).toBe('');
+    });
 
-  it('suit scripts of Node and pages: bundler', () => {
-    expect(compile('bundler', [ON_NODE, IN_BROWSER], BUNDLER)).toBe('');
+    it('suit them with skipLibCheck', () => {
+      expect(compile(`${name}-skip`, [ON_NODE, IN_BROWSER], { ...options, skipLibCheck: true }, () => false)).toBe('');
+    });
   });
 
   it('do not promise files to who asks for the browser', () => {
-    const said = compile('browser', [ON_NODE, IN_BROWSER], { ...BUNDLER, customConditions: ['browser'] }, () => false);
-    expect(said).toMatch(/browser-0\.ts.*mixFiles/);
+    const options = { ...RESOLUTIONS[1][1], customConditions: ['browser'] };
+    const said = compile('browser', [ON_NODE, IN_BROWSER], options, () => false);
+    for (const name of ['mixFiles', 'measureFiles', 'openFile'])
+      expect(said).toMatch(new RegExp(`browser-0\\.ts.*${name}`));
     expect(said).not.toMatch(/browser-1\.ts/);
   });
 });

@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { catalogueRecipe, memorySink } from '../../lib/index.ts';
+import { catalogueRecipe } from '../../lib/index.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import { picture, type Visit, visit } from './support.ts';
 

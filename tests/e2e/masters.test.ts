@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { catalogueRecipe, mixFiles, parseRecipe } from '../../lib/node/index.ts';
+import { catalogueRecipe, mixFiles } from '../../lib/node/index.ts';
+import { parseRecipe } from '../../lib/parts/index.ts';
 import { drop, picture, saved, shownPixels, type Visit, visit } from './support.ts';
 
 const data = new URL('../../../shared/data/m42/', import.meta.url).pathname;

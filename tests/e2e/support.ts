@@ -27,7 +27,7 @@ export const launch = (screen: 'srgb' | 'display-p3-d65' = 'srgb'): Promise<Brow
 let started: Promise<Browser> | undefined;
 
 /** One browser serves all visits of a test file, each in a profile of its own; it ends with the file. */
-const browserOf = async (): Promise<Browser> => {
+export const browserOf = async (): Promise<Browser> => {
   if (started !== undefined && (await started).isConnected()) return started;
   started = launch();
   return started;

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { memorySink } from '../../lib/index.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import { someOf } from '../cases.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
 import { compileInto } from '../torture/compile.mjs';

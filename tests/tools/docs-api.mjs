@@ -3,15 +3,18 @@ import { Application, LogLevel, ReflectionKind } from 'typedoc';
 
 const MODULES = [
   {
-    file: 'lib/surface.ts',
-    title: '`linewash`, on every platform',
-    about: 'Free of files and of the page: bytes come from a `ByteSource` and go to a `ByteSink`.',
+    file: 'lib/node/surface.ts',
+    anywhere: 'lib/surface.ts',
+    title: 'Verbs: `linewash`',
+    about:
+      'What most programs need. A recipe may be given as it is written, with expressions, knobs and colours of lines.',
   },
   {
-    file: 'lib/node/surface.ts',
-    title: '`linewash` on Node: files',
+    file: 'lib/node/parts/surface.ts',
+    anywhere: 'lib/parts/surface.ts',
+    title: 'Parts: `linewash/parts`',
     about:
-      'On Node, `linewash` holds these besides; where a bundler or its types choose otherwise, import `linewash/node`.',
+      'What the verbs are made of, for programs that need a step alone. Types that verbs speak of stand above, and can be imported from here as well.',
   },
 ];
 /** Types that are inferred from a schema are its keys, which have a page of their own. */
@@ -33,7 +36,10 @@ export const pages = async ({ root }) => {
 /** The public API, and what typedoc finds missing in it. */
 export const readApi = async (root) => {
   const app = await Application.bootstrap({
-    entryPoints: MODULES.map(({ file }) => `${root}${file}`),
+    // A name belongs to the module in which it stands first.
+    entryPoints: [...MODULES.map(({ file }) => file), ...MODULES.map(({ anywhere }) => anywhere)].map(
+      (file) => `${root}${file}`,
+    ),
     tsconfig: `${root}lib/tsconfig.json`,
     basePath: root,
     readme: 'none',
@@ -63,20 +69,31 @@ const page = (project) =>
     'physical values, NaN where there is no data. The [README](../README.md#ten-lines-of-your-own) shows the way in. This page is',
     'generated: `npm run docs -- api`.',
     '',
+    'What is marked *On Node* is not there where a bundler builds for a browser: all else is free of files and of the page, bytes come',
+    'from a `ByteSource` and go to a `ByteSink`.',
+    '',
     '`linewash/web` (byte sources and sinks over blobs, and the service that the page runs in a worker) moves with the page and is not',
     'part of this promise.',
-    ...MODULES.flatMap(({ file, title, about }) => ['', `## ${title}`, '', about, ...names(moduleOf(project, file))]),
+    ...MODULES.flatMap(({ file, anywhere, title, about }) => {
+      const everywhere = new Set(moduleOf(project, anywhere).children.map(({ name }) => name));
+      return ['', `## ${title}`, '', about, ...names(moduleOf(project, file), everywhere)];
+    }),
   ].join('\n')}\n`;
 
 const moduleOf = (project, file) => project.children.find(({ name }) => file === `${name}.ts`);
 
 /** Functions and values first, then the types they speak of; re-exported names stand where they come from. */
-const names = (module) => {
+const names = (module, everywhere) => {
   const own = module.children.filter(({ kind }) => kind !== ReflectionKind.Reference);
   const types = ReflectionKind.Interface | ReflectionKind.TypeAlias;
   const by = (wanted) => own.filter(({ kind }) => ((kind & types) !== 0) === wanted).sort(byName);
-  return [...by(false), ...by(true)].flatMap(entry);
+  const values = by(false).map((reflection) => marked(entry(reflection), everywhere.has(reflection.name)));
+  return [...values, ...by(true).map(entry)].flat();
 };
+/** Values that need files are marked as such. @param entry starts with a blank line and the heading */
+const marked = (entry, isAnywhere) =>
+  isAnywhere ? entry : [...entry.slice(0, 3), '*On Node.*', '', ...entry.slice(3)];
+
 const byName = (a, b) => (a.name.toLowerCase() < b.name.toLowerCase() ? -1 : 1);
 
 const entry = (reflection) => {

@@ -1,9 +1,9 @@
 import { openAsBlob } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { memorySink } from '../../lib/node/index.ts';
 import { closeMasters, openMasters } from '../../lib/node/masters/masters.ts';
 import { suggestFiles } from '../../lib/node/suggest-files.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
 

@@ -1,6 +1,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { catalogueRecipe, memorySink } from '../../lib/index.ts';
+import { catalogueRecipe } from '../../lib/index.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
 import { randomFrom } from '../colour/random.ts';

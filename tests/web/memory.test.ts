@@ -2,7 +2,8 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { catalogueRecipe, memorySink } from '../../lib/index.ts';
+import { catalogueRecipe } from '../../lib/index.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
 

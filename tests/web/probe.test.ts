@@ -1,7 +1,8 @@
 import { openAsBlob } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
-import { catalogueRecipe, memorySink } from '../../lib/node/index.ts';
+import { catalogueRecipe } from '../../lib/node/index.ts';
+import { memorySink } from '../../lib/parts/index.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { createBench } from '../../lib/web/bench.ts';
 import { openMaster } from '../../lib/web/open-master.ts';

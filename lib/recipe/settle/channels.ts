@@ -1,7 +1,8 @@
 import { type Channel, checkSizes, measureChannels } from '../../measure/measure.ts';
 import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import type { Recipe } from '../written/schema.ts';
+import { plainRecipe } from '../written/plain.ts';
+import type { Recipe, WrittenRecipe } from '../written/schema.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
 import { findFactors } from './find-factors.ts';
 import type { Findings } from './findings.ts';
@@ -69,12 +70,16 @@ export interface ChannelsResult extends SettleResult {
   readonly measured: readonly Measured[];
 }
 
-/** Prepares and measures channels and replaces every automatic value of the recipe by the number that they give. */
+/**
+ * Prepares and measures channels and replaces every automatic value of the recipe by the number that they give.
+ * @throws LinewashError 'recipe' as `plainRecipe` does, 'input' as `prepareChannels` does
+ */
 export const settleChannels = async (
-  recipe: Recipe,
+  written: WrittenRecipe,
   channels: readonly Channel[],
   options: StripOptions = {},
 ): Promise<ChannelsResult> => {
+  const recipe = await plainRecipe(written);
   const { measured, findings, warnings } = await prepareChannels(recipe, channels, options);
   const result = settle(recipe, measured, findings);
   return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };

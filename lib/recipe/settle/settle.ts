@@ -2,7 +2,7 @@ import { clampUnit } from '../../colour/encode.ts';
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import { BALANCES, type Weights } from '../../mix/balance.ts';
-import { recipeError } from '../../plane/errors.ts';
+import { inputError, recipeError } from '../../plane/errors.ts';
 import type { Measured } from '../../plane/measured.ts';
 import { backgroundShare, type Levels, valueShare } from '../../prepare/levels.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
@@ -56,7 +56,8 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
   const used = usedChannels(recipe);
   const names = channelsOf(recipe);
   const found = used.map((name) => measured.find((m) => m.name === name));
-  if (found.some((m) => m === undefined)) throw new RangeError('every used channel must be measured');
+  const missing = used.find((_, i) => found[i] === undefined);
+  if (missing !== undefined) throw inputError(`${missing} is used, but not measured`, `measure ${missing} too`);
   const channels = (found as Measured[]).map((m) => withFoundLevel(m, findings));
   const levels = settleLevels(recipe, channels, findings);
   const balanced = balancedMatrix(recipe);

@@ -18,8 +18,8 @@ import { dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { writeMono } from '../../../lib/formats/fits/write.ts';
-import { memorySink } from '../../../lib/index.ts';
 import type { FindingKind } from '../../../lib/node/cache/finding-kinds.ts';
+import { memorySink } from '../../../lib/parts/index.ts';
 import { randomNumbers } from '../../parity/settled-cases.ts';
 import { algorithmsOf, stampAlgorithms } from '../../tools/algorithms.mjs';
 

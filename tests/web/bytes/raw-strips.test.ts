@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { measureChannels } from '../../../lib/index.ts';
 import { passesFor } from '../../../lib/measure/passes.ts';
+import { measureChannels } from '../../../lib/parts/index.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
 import { hidePixels } from '../../../lib/plane/memory-plane.ts';
 import { samplesFor } from '../../../lib/plane/strips.ts';

@@ -1,7 +1,8 @@
 import { MessageChannel } from 'node:worker_threads';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { writeMono } from '../../../lib/formats/fits/write.ts';
-import { catalogueRecipe, memorySink } from '../../../lib/index.ts';
+import { catalogueRecipe } from '../../../lib/index.ts';
+import { memorySink } from '../../../lib/parts/index.ts';
 import { createService } from '../../../lib/web/service.ts';
 import { type CallContext, connect, type Port, serve } from '../../../lib/web/wire/rpc.ts';
 import { createPool, type Hire } from '../../../lib/web/workers/pool.ts';

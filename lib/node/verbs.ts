@@ -1,0 +1,41 @@
+/** The verbs that need files, and the types they speak of. */
+
+export type { Goal, HoursAdvice } from '../hours/advice.ts';
+export type { Allocation } from '../hours/allocate.ts';
+export type { FutureNoise } from '../hours/future.ts';
+export type { Ledger } from '../hours/ledger.ts';
+export type { LineHours } from '../hours/line-hours.ts';
+export type { MonteCarlo } from '../hours/monte-carlo.ts';
+export type { Quantity } from '../hours/outputs.ts';
+export type { SnrOf } from '../hours/snr.ts';
+export type { ChannelRegistration } from '../measure/registration/channels.ts';
+export type { Box, BoxNumbers } from '../plane/box.ts';
+export type { CombinedLine } from '../recipe/settle/combinations.ts';
+export type { Suggestion } from '../recipe/suggest/suggest.ts';
+export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
+export type { MeasuredLine } from '../work/measure.ts';
+export type { Zeros } from '../work/open-lines.ts';
+export type { SuggestedMixes } from '../work/suggest.ts';
+export { type BatchOptions, batchFiles } from './batch/batch-files.ts';
+export type { BatchPicture } from './batch/jobs.ts';
+export type { Pace } from './batch/pace.ts';
+export type { PictureReport } from './batch/picture-report.ts';
+export type { BatchResult } from './batch/run.ts';
+export type { BatchPlan } from './batch/schema.ts';
+export type { Shard } from './batch/shard.ts';
+export type { SheetReport } from './batch/sheet.ts';
+export type { FileSource } from './files/file-source.ts';
+export { type HoursOptions, hoursFiles } from './hours-files.ts';
+export type { Master, MasterFile, OpenOptions } from './masters/master.ts';
+export { closeMasters, openMasters } from './masters/masters.ts';
+export {
+  type MeasuredFile,
+  type MeasureOptions,
+  type MeasureResult,
+  measureFiles,
+  type SurfaceLookOptions,
+} from './measure-files.ts';
+export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';
+export { type SheetOptions, type SheetRecipe, type SheetResult, sheetFiles } from './sheet-files.ts';
+export { type SuggestOptions, suggestFiles } from './suggest-files.ts';
+export type { SurfaceReport } from './surface-files.ts';
