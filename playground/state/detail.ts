@@ -38,3 +38,8 @@ const fetchDetail = async (box: Box): Promise<void> => {
     if (!control.signal.aborted) report('detail', error);
   }
 };
+
+// A part of other masters must not lie over these.
+$lines.listen((lines, before) => {
+  if (JSON.stringify(lines) !== JSON.stringify(before)) wantDetail(undefined);
+});

@@ -34,7 +34,7 @@ describe('lw-picture', () => {
     find<HTMLButtonElement>(element, 'button.tools').click();
     await settled(element);
     equal((await spoken('button'))[4]!.expanded, true);
-    equal((await buttons()).slice(5), ['Probe', 'Compare', 'Marks', 'Boxes', 'Shifts', 'Background']);
+    equal((await buttons()).slice(5), ['Probe', 'Compare', 'Marks', 'Boxes', 'Shifts', 'Background', 'Hold a colour']);
     await clean(element);
   });
 
@@ -97,5 +97,14 @@ describe('lw-picture', () => {
     await settled(element);
     ok((await spoken('image', 'img'))[0]!.busy, 'now it is');
     $busy.set(false);
+  });
+
+  it('shows nothing once there is no picture, rather than the one before', async () => {
+    const canvas = find<HTMLCanvasElement>(element, 'canvas');
+    const middle = () => [...canvas.getContext('2d')!.getImageData(canvas.width >> 1, canvas.height >> 1, 1, 1).data];
+    equal(middle()[3], 255);
+    $picture.set(undefined);
+    await settled(element);
+    equal(middle(), [0, 0, 0, 0]);
   });
 });

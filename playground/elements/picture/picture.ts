@@ -140,7 +140,7 @@ export class PictureView extends LitElement {
     const context = canvas.getContext('2d', { colorSpace: canvasSpace(picture) })!;
     const [width, height] = [Math.round(size.width * ratio), Math.round(size.height * ratio)];
     // Setting the size clears the canvas even where it stays the same.
-    if (canvas.width !== width) canvas.width = width;
+    if (canvas.width !== width || picture === undefined) canvas.width = width;
     if (canvas.height !== height) canvas.height = height;
     if (picture === undefined || full === undefined) return void $frame.set(undefined);
     const seen = $seen.get();
