@@ -115,7 +115,7 @@ describe('settling a recipe', () => {
     ]);
     expect(usedChannels({ ...recipe, lightness: 'S' })).toEqual(['O', 'S', 'H']);
     expect(usedChannels({ ...recipe, lightness: [0, 1, 0] })).toEqual(['O', 'S', 'H']);
-    expect(() => settle(recipe, [lines[0]!])).toThrow(RangeError);
+    expect(() => settle(recipe, [lines[0]!])).toThrow(/is used, but not measured/);
   });
 
   it('balances the matrix and says where white would be tinted', () => {
