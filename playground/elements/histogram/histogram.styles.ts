@@ -62,12 +62,13 @@ export const styles = css`
     display: grid;
     grid-template-columns: repeat(3, 1fr);
     gap: 0 6px;
-    min-height: 1lh;
+    min-height: 2lh;
     margin: 4px 0 0;
     font-size: 12px;
     white-space: nowrap;
   }
   .soft {
+    display: block;
     color: var(--soft);
   }
   @media (pointer: coarse) {

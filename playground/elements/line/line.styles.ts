@@ -6,9 +6,13 @@ export const styles = css`
   }
   .head {
     display: flex;
-    gap: 8px;
+    gap: 6px;
     align-items: center;
-    justify-content: space-between;
+  }
+  .head select {
+    flex: 1 1 0;
+    width: 0;
+    min-width: 44px;
   }
   .file {
     margin-top: 8px;

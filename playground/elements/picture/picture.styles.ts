@@ -116,10 +116,18 @@ export const styles = css`
       display: none;
     }
   }
-  @media (min-width: 801px) and (max-width: 1180px) {
+  @media (min-width: 801px) {
     .bar {
-      gap: 4px 6px;
+      gap: 5px;
     }
+    .bar button {
+      padding-inline: 8px;
+    }
+    .bar .gap {
+      width: 4px;
+    }
+  }
+  @media (min-width: 801px) and (max-width: 1180px) {
     .bar .gap,
     .bar .name {
       display: none;

@@ -23,15 +23,21 @@ export class Tools extends LitElement {
       select {
         max-width: 13ch;
       }
-      @media (min-width: 801px) and (max-width: 1180px) {
+      /* One row beside the panels. */
+      @media (min-width: 801px) {
         :host {
-          gap: 4px;
+          gap: 5px;
         }
         button {
-          padding-inline: 5px;
+          padding-inline: 7px;
         }
         select {
           max-width: 80px;
+        }
+      }
+      @media (min-width: 801px) and (max-width: 1180px) {
+        :host {
+          display: contents;
         }
       }
       button[aria-pressed='true'] {
