@@ -1,4 +1,4 @@
-import type { Size, Stage } from './camera.ts';
+import type { Point, Size, Stage } from './camera.ts';
 
 /** Height of the row of controls at the lower edge of the picture. */
 const BAR = 42;
@@ -15,3 +15,5 @@ export const openRoom = (stage: Stage, view: Size, away: readonly string[]): Sta
   const right = away.includes('bench') ? view.width : stage.x + stage.width;
   return { x: left, y: 0, width: right - left, height: away.includes('wall') ? view.height - BAR : stage.height };
 };
+
+export const middleOf = ({ x, y, width, height }: Stage): Point => ({ x: x + width / 2, y: y + height / 2 });

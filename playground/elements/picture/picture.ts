@@ -16,7 +16,7 @@ import {
   zoomAt,
 } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
-import { openRoom, stageOf } from '../../model/room.ts';
+import { middleOf, openRoom, stageOf } from '../../model/room.ts';
 import { $aloneLayers } from '../../state/alone.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
@@ -201,8 +201,7 @@ export class PictureView extends LitElement {
   }
 
   private get middle(): Point {
-    const { x, y, width, height } = this.free;
-    return { x: x + width / 2, y: y + height / 2 };
+    return middleOf(this.free);
   }
 
   private get stage(): Stage {
