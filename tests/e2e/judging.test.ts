@@ -55,7 +55,7 @@ describe('judging a mix', () => {
 
   it('by keys alone, held and copied', async () => {
     await open.page.context().grantPermissions(['clipboard-read', 'clipboard-write']);
-    await view().focus();
+    await open.page.locator('lw-picture .view').focus();
     const at = () => open.page.locator('lw-probe dd').first().textContent();
     const [x, y] = (await at())!.split(', ').map(Number) as [number, number];
     await open.page.keyboard.press('ArrowLeft');
@@ -146,7 +146,7 @@ describe('judging a mix', () => {
 
   it('on a wall in the order that was asked for', async () => {
     const wall = open.page.locator('lw-wall');
-    await wall.getByText('Order, part and sheet').click();
+    await wall.getByText('Sort, crop, print').click();
     await wall.getByRole('combobox', { name: 'Order by' }).selectOption('noise');
     const count = await wall.locator('.figure').count();
     /** The numbers below the candidates, once all are known. */

@@ -87,6 +87,8 @@ describe.skipIf(!existsSync(data))('own masters', () => {
 
   it('that do not fit are refused in words', async () => {
     await drop(open.page, [`${data}m42_mixed_ha_590x584_f32.fits`]);
+    const question = open.page.getByRole('dialog', { name: 'H has a master already.' });
+    await question.getByRole('button', { name: 'Add further nights' }).click();
     const choice = open.page.getByRole('combobox', { name: 'Line: m42_mixed_ha_590x584_f32.fits' });
     await choice.selectOption('H');
     const alert = open.page.locator('lw-messages').getByRole('alert');

@@ -46,7 +46,7 @@ export class Wall extends LitElement {
         </div>
         <div class="acts">
           <lw-suggestions></lw-suggestions>
-          <button type="button" @click=${keep}>${text.wall.keep}</button>
+          <button type="button" class="keep" @click=${keep}>${text.wall.keep}</button>
         </div>
         <details @toggle=${() => void import('./arrange.ts').catch(notLoaded)}>
           <summary>${text.wall.arrange}</summary>
