@@ -151,7 +151,7 @@ export const styles = css`
     /* What does not fit into a row opens over the picture. */
     :host([strip]) details[open] > :not(summary) {
       position: absolute;
-      bottom: calc(var(--foot) + 6px);
+      bottom: calc(var(--foot) + 48px);
       width: 300px;
       max-height: 60dvh;
       overflow-y: auto;
