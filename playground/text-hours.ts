@@ -71,7 +71,7 @@ export const text = {
   goal: {
     label: 'SNR of the feature to reach',
     mark: 'Mark the feature',
-    needsBox: 'Which feature shall stand out? Draw a box around it in the picture.',
+    needsBox: 'Draw a box around the feature that matters to you.',
     needs: (hours: string, snr: string) => `${hours} more bring the feature to SNR ${snr} a pixel.`,
     there: (snr: string) => `The feature has SNR ${snr} a pixel already.`,
   },

@@ -119,7 +119,7 @@ export const toolsText = {
     numbered: (kind: string, number: number) => `${kind} ${number}`,
     about: {
       background: 'Sky without nebula: the level of each line is taken from it.',
-      feature: 'What the mix shall show: noise and hours are told for it.',
+      feature: 'The feature that matters to you. Noise and hours are given for it.',
       include:
         'Boxes of sky that the background surface rests on; nothing else is looked at, so draw several, all over the picture. A surface is taken off from the first on. In the recipe: include.',
       exclude:

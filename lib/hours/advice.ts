@@ -14,7 +14,7 @@ export type Goal = 'luminance' | 'colour' | 'snr';
 
 export const GOALS: readonly Goal[] = ['luminance', 'colour', 'snr'];
 
-/** What the hours shall be best for, and how many there are. */
+/** What to plan the hours for, and how many there are. */
 export interface HoursWish {
   readonly goal: Goal;
   /** Hours on the clock to be split. */
@@ -89,7 +89,7 @@ export const adviseHours = (
 ): HoursAdvice => {
   const { goal, change = 0 } = wish;
   if (goal === 'snr' && ledger.box === undefined)
-    throw inputError('the goal snr needs a box: the feature that shall stand out', 'add --box LEFT,TOP,WIDTH,HEIGHT');
+    throw inputError('the goal snr needs a box around a feature', 'add --box LEFT,TOP,WIDTH,HEIGHT');
   const quantity = goal === 'snr' ? (wish.quantity ?? 'luminance') : goal;
   const place = plannedPlace(ledger);
   const boxes = stats.flatMap(({ box }) => box ?? []);

@@ -35,7 +35,7 @@ export const lineWish = (name: string, hours: LineHours, facts: SkyFacts): LineW
   if (rate !== undefined && rate >= 0) return { ...wish, camera: { sky: rate, read } };
   throw new LinewashError({
     tag: 'usage',
-    message: `--read-noise says nothing of ${name} as long as the brightness of its sky is not known`,
+    message: `--read-noise needs the brightness of the sky for ${name}`,
     advice: `add --sky ${name}=ELECTRONS_A_SECOND, or --gain and --pedestal of a master that is a mean of its subs`,
   });
 };

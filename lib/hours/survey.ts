@@ -17,7 +17,7 @@ export interface LineSurvey extends LineStats {
 export interface SurveyOptions extends StripOptions {
   /** Where the background is read instead of at the measured level. */
   readonly background?: Box | undefined;
-  /** The feature that the mix shall show. */
+  /** The feature that the mix is meant to show. */
   readonly box?: Box | undefined;
 }
 

@@ -3,7 +3,7 @@ export type Weights = readonly (readonly number[])[];
 
 /** What some balances need to know beside the matrix. */
 export interface BalanceContext {
-  /** Values of the channels, in column order, that shall become white. */
+  /** Values of the channels, in column order, that become white. */
   readonly white?: readonly number[] | undefined;
   /** Relative luminance of red, green and blue in the recipe's space. */
   readonly luminance: readonly [number, number, number];

@@ -89,9 +89,9 @@ const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMa
   return withLines(answer === 'target' ? [] : before.filter(({ line }) => !taken.includes(line)));
 };
 
-/** Masters that are on no line of the page, and open for a step back; the oldest first. */
+/** Ids of masters that were closed on the page but stay open for undo, the oldest first. */
 let resting: readonly string[] = [];
-/** So many masters stay open for steps back; those before are read again when they are wanted. */
+/** At most this many closed masters stay in memory for undo; undo reads older ones again. */
 const MOST_RESTING = 6;
 
 const close = (masters: readonly { readonly id: string }[]): void => {

@@ -36,8 +36,8 @@ const load = async (): Promise<void> => {
 };
 
 /**
- * Loads the rest of the page once it rests, so that it works without its server, and keeps it for the next visit; not
- * where data shall be spared.
+ * Loads the rest of the page when nothing else is going on, so that it works without its server, and keeps it for the
+ * next visit. Does nothing if the browser asks to save data.
  */
 export const loadRest = (): void => {
   const { connection } = navigator as { connection?: { readonly saveData?: boolean } };

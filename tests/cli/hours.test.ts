@@ -147,7 +147,7 @@ describe('linewash hours', () => {
     [['--box', '470,0,40,40'], /leaves the picture/],
     [['--cap', 'Hq=20h'], /there is no line "Hq".*did you mean H/s],
     [['--move', 'S:H=7h'], /cannot be taken from it/],
-    [['--read-noise', '2'], /brightness of its sky/],
+    [['--read-noise', '2'], /brightness of the sky/],
     [['--monte-carlo', '1'], /whole number above 1/],
     [['--nights', '3'], /3x6h/],
     [['--weight', 'O=-1'], /above 0/],

@@ -30,7 +30,7 @@ describe("a line's wish", () => {
     ['no length of a sub', { gain: 0.25, pedestal: 600 }, { level: 900, sub: undefined }],
     ['a level below the pedestal', { gain: 0.25, pedestal: 901 }, sky],
   ])('refuses read noise with %s', (_, hours, facts) =>
-    expect(() => lineWish('S', { ...hours, readNoise: 1.6 }, facts)).toThrow(/brightness of its sky/),
+    expect(() => lineWish('S', { ...hours, readNoise: 1.6 }, facts)).toThrow(/brightness of the sky/),
   );
 });
 

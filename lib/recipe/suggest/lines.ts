@@ -10,7 +10,7 @@ const wavelengthOf = (channel: string): number | undefined => {
 };
 
 /**
- * How warm a channel's colour shall be relative to the others', −1…1: long wavelengths warm, short ones cool, channels
+ * How warm a channel's colour is meant to be beside the others', −1…1: long wavelengths warm, short ones cool, channels
  * whose line is not recognised between. Where none is recognised the first is warm and the last cool.
  */
 export const warmth = (channels: readonly string[]): number[] => {

@@ -171,6 +171,7 @@ export const styles = css`
     }
     .strips {
       order: 1;
+      padding-inline: 0;
       max-height: 26dvh;
     }
     .bar .name {

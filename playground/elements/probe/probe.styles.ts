@@ -33,6 +33,12 @@ export const styles = css`
   .sum > * {
     border-top: 1px solid var(--line);
   }
+  @media (max-width: 480px) {
+    th,
+    td {
+      padding-inline-start: 7px;
+    }
+  }
   .result {
     display: grid;
     grid-template-columns: 46px auto;
