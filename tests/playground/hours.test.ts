@@ -23,7 +23,7 @@ import { $picture } from '../../playground/state/picture.ts';
 import { beginWith, changeRecipe } from '../../playground/state/recipe.ts';
 import { equal, ok } from './assert.ts';
 import { answer, answerWithBox } from './hours-answer.ts';
-import { clean, find, master, mount, names, press, preview, settled, spoken } from './support.ts';
+import { clean, find, master, mount, names, press, preview, settled, spoken, until } from './support.ts';
 
 const pause = (ms = 0) => new Promise((resolve) => setTimeout(resolve, ms));
 const questions: HoursQuestion[] = [];
@@ -164,7 +164,7 @@ describe('lw-hours', () => {
     find<HTMLInputElement>(panel, 'label:nth-of-type(3) input').click();
     await pause(5);
     await settled(panel);
-    ok(text().includes('Draw a box around it'), text());
+    ok(text().includes('Draw a box around the feature'), text());
     ok((await names('button')).includes('button Mark the feature'), 'the way to mark it');
     await clean(panel);
     changePlan({ feature: { x: 1, y: 2, width: 30, height: 20 } }, 'box');
@@ -312,7 +312,7 @@ describe('lw-hours', () => {
     const details = find<HTMLDetailsElement>(panel, 'details:not(.limits)');
     ok(details.textContent!.includes('What 10 h more are worth in pixels (an estimate)'), details.textContent!);
     find(panel, 'details:not(.limits) summary').dispatchEvent(new MouseEvent('click', { bubbles: true }));
-    await pause(30);
+    await until(() => outlooks.length > 0);
     await settled(panel);
     equal(outlooks[0]!.added, { S: 2, H: 0, O: 8 });
     equal(outlooks[0]!.part, { x: 0, y: 0, width: 60, height: 40 });
