@@ -5,48 +5,66 @@ import { clippedNoise } from './immerkaer.ts';
 /** A square that was looked at. */
 export interface Place {
   readonly mean: number;
-  /** Noise between direct neighbours, stars clipped. */
-  readonly fine: number;
   /** Variance of the means of 16 parts about a plane: structure raises it much more than noise does. */
   readonly structure: number;
-  /** Its pixels, less the mean, row by row. */
+  /** Noise between direct neighbours, stars clipped; found when it is first asked for, as most places never are. */
+  readonly fine: number;
+  /** Its pixels, less the mean, row by row; computed anew each time. */
   readonly pixels: Float32Array;
 }
+
+/** The mask that noise is measured with is so wide. */
+const SMALLEST = 3;
+
+/** Looks at a box of `data`, whose rows are `stride` long; undefined where a value is not finite, or the box is below 3 × 3. */
+export const lookAt = (data: Samples, stride: number, box: Box): Place | undefined => {
+  const { x, y, width, height } = box;
+  if (width < SMALLEST || height < SMALLEST) return undefined;
+  const values = data.slice(0, width * height);
+  for (let r = 0; r < height; r++) {
+    const first = (y + r) * stride + x;
+    values.set(data.subarray(first, first + width), r * width);
+  }
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  // Not finite where one value is not.
+  if (sum - sum !== 0) return undefined;
+  const mean = sum / (width * height);
+  let fine: number | undefined;
+  return {
+    mean,
+    structure: aboutPlane(partMeans(values, mean, width, height)),
+    get fine() {
+      fine ??= clippedNoise(values, width, { x: 0, y: 0, width, height });
+      return fine;
+    },
+    get pixels() {
+      const pixels = new Float32Array(values.length);
+      for (let i = 0; i < pixels.length; i++) pixels[i] = values[i]! - mean;
+      return pixels;
+    },
+  };
+};
 
 /** Parts along each side whose means tell of structure. */
 const PARTS = 4;
 
-/** Looks at a box of `data`, whose rows are `stride` long; undefined where a value is not finite. */
-export const lookAt = (data: Samples, stride: number, box: Box): Place | undefined => {
-  const fine = clippedNoise(data, stride, box);
-  if (Number.isNaN(fine)) return undefined;
-  const { x, y, width, height } = box;
-  let sum = 0;
-  for (let r = y; r < y + height; r++) for (let c = x; c < x + width; c++) sum += data[r * stride + c]!;
-  const mean = sum / (width * height);
-  const pixels = new Float32Array(width * height);
-  for (let r = 0; r < height; r++)
-    for (let c = 0; c < width; c++) pixels[r * width + c] = data[(y + r) * stride + x + c]! - mean;
-  return {
-    mean,
-    fine,
-    pixels,
-    structure: aboutPlane(partMeans(pixels, width, height)),
-  };
-};
-
-const partMeans = (pixels: Float32Array, width: number, height: number): Float64Array => {
-  const means = new Float64Array(PARTS ** 2);
+/** Means of the parts of a box, less that of the box; row by row. */
+const partMeans = (values: Samples, mean: number, width: number, height: number): Float64Array => {
+  const sums = new Float64Array(PARTS ** 2);
   const counts = new Float64Array(PARTS ** 2);
-  for (let i = 0, r = 0; r < height; r++)
-    for (let c = 0; c < width; c++, i++) {
-      const part = PARTS * Math.floor((r * PARTS) / height) + Math.floor((c * PARTS) / width);
-      means[part]! += pixels[i]!;
-      counts[part]! += 1;
+  for (let i = 0, r = 0; r < height; r++) {
+    const row = PARTS * Math.floor((r * PARTS) / height);
+    for (let part = 0, c = 0; part < PARTS; part++) {
+      const end = Math.ceil(((part + 1) * width) / PARTS);
+      counts[row + part]! += end - c;
+      let sum = 0;
+      for (; c < end; c++, i++) sum += values[i]! - mean;
+      sums[row + part]! += sum;
     }
-  return means.map((v, i) => v / counts[i]!);
+  }
+  return sums.map((v, i) => v / counts[i]!);
 };
-
 /** Variance of the parts' means about the plane that fits them best. */
 const aboutPlane = (means: Float64Array): number => {
   const middle = (PARTS - 1) / 2;

@@ -43,10 +43,10 @@ export const powerOfCells = (side: number): ((place: Place) => Float64Array | un
   const [re, im] = [new Float64Array(side * side), new Float64Array(side * side)];
   const power = new Float64Array((side / 2 + 1) * side);
   return (place) => {
-    const open = withoutStars(place, side);
+    const { pixels: cell, fine } = place;
+    const open = withoutStars(cell, fine, side);
     const count = open.reduce((sum, v) => sum + v, 0);
     if (count < MOST_MASKED * open.length) return undefined;
-    const cell = place.pixels;
     const [mean, across, down] = planeThrough(cell, open, side);
     let weight = 0;
     for (let i = 0, y = 0; y < side; y++)
@@ -63,7 +63,7 @@ export const powerOfCells = (side: number): ((place: Place) => Float64Array | un
 };
 
 /** 1 where a pixel counts, 0 near what stands out of its neighbours. */
-const withoutStars = ({ pixels, fine }: Place, side: number): Uint8Array => {
+const withoutStars = (pixels: Float32Array, fine: number, side: number): Uint8Array => {
   const limit = STANDS_OUT * 6 * fine;
   const open = new Uint8Array(side * side).fill(1);
   for (let y = 1; y < side - 1; y++)
