@@ -30,6 +30,7 @@ export const endToEndTests = async (chromium, filter) => {
       // All files share a process; each has a browser of its own.
       isolate: false,
       setupFiles: [join(root, 'tests/e2e/each-file.ts')],
+      globalSetup: [join(root, 'tests/tools/small-masters.ts')],
       expect: { poll: { timeout: 60_000 } },
       // These find what never ends; a busy machine takes many times as long as a quiet one.
       testTimeout: 240_000,

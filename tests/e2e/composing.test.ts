@@ -7,17 +7,26 @@ import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
-import { changed, drop, fingerprint, picture, saved, type Visit, visit } from './support.ts';
+import {
+  changed,
+  drop,
+  fingerprint,
+  picture,
+  saved,
+  smallInputs,
+  smallMaster,
+  type Visit,
+  visitSmall,
+} from './support.ts';
 
-const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
-const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
+const inputs = smallInputs();
 
 describe('what is added to a mix', () => {
   let open: Visit;
   let folder: string;
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'linewash-composing-'));
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(async () => {
     await open.close();
@@ -31,7 +40,7 @@ describe('what is added to a mix', () => {
     await open.page.locator('lw-crop-over div').waitFor();
     const { bytes } = await saved(open.page, 'Save picture');
     const { width } = await mixFiles({ recipe: recipe(), inputs, output: path('crop.tif'), crop: true });
-    expect(width).toBeLessThan(1200);
+    expect(width).toBeLessThan(480);
     expect(Buffer.compare(bytes, readFileSync(path('crop.tif')))).toBe(0);
     await open.page.getByText('Crop to what all lines cover').click();
   });
@@ -93,12 +102,12 @@ describe('what is added to a mix', () => {
 describe('a further master of a line', () => {
   it('is combined with the first, and the gain is told', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'linewash-nights-'));
-    const open = await visit();
+    const open = await visitSmall();
     // Another night of H: the same field in noise of its own, so strong that hardly any is shared with the first.
-    const bytes = readFileSync(sample('H'));
+    const bytes = readFileSync(smallMaster('H'));
     const start = Math.ceil((bytes.indexOf('END     ') + 80) / 2880) * 2880;
     let state = 7;
-    for (let i = start; i + 1 < start + 2 * 1200 * 800; i += 2) {
+    for (let i = start; i + 1 < start + 2 * 480 * 320; i += 2) {
       state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
       const value = bytes.readInt16BE(i);
       // The marker of missing data at the border stays.

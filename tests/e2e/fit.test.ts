@@ -2,18 +2,18 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { changed, drop, fingerprint, type Visit, visit } from './support.ts';
+import { changed, drop, fingerprint, smallMaster, type Visit, visitSmall } from './support.ts';
 
-const sample = new URL('../../samples/masters/emberwing-H.fits', import.meta.url).pathname;
+const sample = smallMaster('H');
 
 describe('swapped masters', () => {
   it('are exchanged by a button, which can be taken back', async () => {
-    const open = await visit();
+    const open = await visitSmall();
     const { page } = open;
     const folder = mkdtempSync(join(tmpdir(), 'linewash-swap-'));
     const files = ['S', 'H', 'O'].map((line) => {
       const file = join(folder, `field-${line}.fits`);
-      copyFileSync(sample.replace('-H', `-${line}`), file);
+      copyFileSync(smallMaster(line), file);
       return file;
     });
     await drop(page, files);
@@ -36,7 +36,7 @@ describe('swapped masters', () => {
   });
 
   it('and misfits show themselves over the picture', async () => {
-    const open = await visit();
+    const open = await visitSmall();
     await open.page.getByRole('button', { name: 'Shifts' }).click();
     // The sample scene is registered: both lines lie on H to a few hundredths of a pixel.
     await open.page.getByText(/^S against H: 0\.0\d px/).waitFor();
@@ -53,7 +53,7 @@ describe('masters that do not belong together', () => {
   let folder: string;
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'linewash-fit-'));
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(async () => {
     await open.close();

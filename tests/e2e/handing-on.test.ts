@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { changed, drop, fingerprint, picture, saved, type Visit, visit } from './support.ts';
+import { changed, drop, fingerprint, picture, saved, smallMaster, type Visit, visitSmall } from './support.ts';
 
 describe('handing a recipe on', () => {
   let open: Visit;
@@ -10,7 +10,7 @@ describe('handing a recipe on', () => {
   let link: string;
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'linewash-hand-'));
-    open = await visit({ permissions: ['clipboard-read', 'clipboard-write'] });
+    open = await visitSmall({ permissions: ['clipboard-read', 'clipboard-write'] });
     await open.page.getByRole('spinbutton', { name: 'O in red' }).fill('0.4');
   });
   afterAll(async () => {
@@ -38,7 +38,7 @@ describe('handing a recipe on', () => {
 
   it('opens a linked recipe as a step, in a fresh profile and in an open tab', async () => {
     const fragment = link.slice(link.indexOf('#'));
-    const other = await visit({}, fragment);
+    const other = await visitSmall({}, fragment);
     await other.page.getByText('The link holds the recipe Ember').waitFor();
     await expect.poll(() => value(other, 'O in red')).toBe('0.4');
     expect(other.page.url()).not.toContain('#');
@@ -57,7 +57,7 @@ describe('handing a recipe on', () => {
 
   it('says what is wrong with a damaged link', async () => {
     const fragment = link.slice(link.indexOf('#'));
-    const other = await visit({}, `${fragment.slice(0, -6)}AAAAAA`);
+    const other = await visitSmall({}, `${fragment.slice(0, -6)}AAAAAA`);
     await other.page.locator('lw-messages').getByRole('alert').getByText('the link').waitFor();
     await other.close();
   });
@@ -113,7 +113,7 @@ describe('handing a recipe on', () => {
 
 describe('the keyboard alone', () => {
   it('does the main job: choose a recipe, change a weight, save', async () => {
-    const open = await visit();
+    const open = await visitSmall();
     const { page } = open;
     /** Tabs on until the focus has this name, and is such an element. */
     const reach = async (name: string, tag = '') => {
@@ -151,11 +151,8 @@ describe('the keyboard alone', () => {
 
 describe('two masters instead of three', () => {
   it('bring a recipe that fits them, and a step back the other', async () => {
-    const open = await visit();
-    const masters = ['H', 'O'].map(
-      (line) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname,
-    );
-    await drop(open.page, masters);
+    const open = await visitSmall();
+    await drop(open.page, ['H', 'O'].map(smallMaster));
     await open.page.getByText('There is no master for S').waitFor();
     await picture(open.page);
     const wall = open.page.locator('lw-wall').getByRole('button', { disabled: false });
@@ -171,7 +168,7 @@ describe('two masters instead of three', () => {
 
 describe('a worker that breaks down', () => {
   it('is started again with everything as it was', async () => {
-    const open = await visit();
+    const open = await visitSmall();
     const before = await fingerprint(open.page);
     const [worker] = open.page.workers();
     await worker!.evaluate(() => {

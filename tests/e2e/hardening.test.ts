@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { fallAtOnce, fallOften } from './falls.ts';
-import { fingerprint, type Visit, visit } from './support.ts';
+import { fingerprint, type Visit, visitSmall } from './support.ts';
 import { listenElsewhere, tryAllWaysOut, tryWaysOutOfWorker } from './ways-out.ts';
 
 /** In full by `npm run torture -- page`, a tenth of it here. */
@@ -11,7 +11,7 @@ describe('the ways out of the page', () => {
   let elsewhere: Awaited<ReturnType<typeof listenElsewhere>>;
   beforeAll(async () => {
     elsewhere = await listenElsewhere();
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(async () => {
     await open.close();
@@ -39,7 +39,7 @@ describe('the ways out of the page', () => {
 
 describe('a worker that ends', () => {
   it('takes nothing with it but a moment', { timeout: 40_000 * FALLS }, async () => {
-    const open = await visit();
+    const open = await visitSmall();
     const took = await fallOften(open, FALLS);
     const sorted = took.map(Math.round).sort((a, b) => a - b);
     console.log(`worker ended ${FALLS} times; the page was usable after ${sorted.join(', ')} ms`);
@@ -49,7 +49,7 @@ describe('a worker that ends', () => {
   });
 
   it('and ends again at once, several times, is not started for ever: the page offers to try again, and can', async () => {
-    const open = await visit();
+    const open = await visitSmall();
     const { page } = open;
     const before = await fingerprint(page);
     const ended = await fallAtOnce(open);

@@ -4,10 +4,9 @@ import { catalogueRecipe } from '../../lib/node/index.ts';
 import { type LedgerFiles, ledgerFiles } from '../../lib/node/ledger-files.ts';
 import { plainOf } from '../../lib/web/plain.ts';
 import { showHours, showNoise, showPercent } from '../../playground/model/hours-figures.ts';
-import { axeFaults, picture, type Visit, visit } from './support.ts';
+import { axeFaults, picture, smallInputs, type Visit, visitSmall } from './support.ts';
 
-const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
-const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
+const inputs = smallInputs();
 
 /** What the library says of the sample masters, as the page should show it. */
 const library = async (recipe: string, time?: Record<string, number>): Promise<LedgerFiles> =>
@@ -30,7 +29,7 @@ const gainOf = ({ ledger, surveys, exposures }: LedgerFiles, wish: HoursWish) =>
 describe('noise and hours', () => {
   let open: Visit;
   beforeAll(async () => {
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(() => open.close());
 
@@ -150,7 +149,7 @@ describe('noise and hours', () => {
 describe('noise and hours on a phone', () => {
   let open: Visit;
   beforeAll(async () => {
-    open = await visit({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
+    open = await visitSmall({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
   });
   afterAll(() => open.close());
 

@@ -1,6 +1,6 @@
 import type { Locator } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { axeFaults, picture, type Visit, visit } from './support.ts';
+import { axeFaults, picture, type Visit, visit, visitSmall } from './support.ts';
 
 const poll = <T>(read: () => T | Promise<T>) => expect.poll(read);
 
@@ -186,7 +186,7 @@ describe('judging a mix', () => {
 
 describe('judging on a phone', () => {
   it('keeps the picture in sight and scrolls nothing sideways', async () => {
-    const open = await visit({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
+    const open = await visitSmall({ viewport: { width: 400, height: 800 }, hasTouch: true, isMobile: true });
     await open.page.getByRole('button', { name: 'Tools', exact: true }).tap();
     for (const tool of ['Probe', 'Compare']) await open.page.getByRole('button', { name: tool, exact: true }).tap();
     await open.page.locator('lw-probe table').waitFor();

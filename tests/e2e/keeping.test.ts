@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { changed, fingerprint, picture, saved, type Visit, visit } from './support.ts';
+import { changed, fingerprint, picture, saved, type Visit, visitSmall } from './support.ts';
 
 describe('what stays for the next visit', () => {
   let open: Visit;
   beforeAll(async () => {
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(() => open.close());
 

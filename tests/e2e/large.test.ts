@@ -8,8 +8,7 @@ import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
 import { picture, type Visit, visit } from './support.ts';
 
-const WIDTH = 5000;
-const HEIGHT = 4000;
+const [WIDTH, HEIGHT] = process.env.LINEWASH_FULL ? [5000, 4000] : [3600, 2700];
 
 /** A smooth hill on a sky with a simple noise, so that no two lines are alike. */
 const master = async (folder: string, line: string, peak: number): Promise<string> => {
@@ -36,7 +35,7 @@ const master = async (folder: string, line: string, peak: number): Promise<strin
   return path;
 };
 
-describe('masters of 20 million pixels', () => {
+describe('masters of ten million pixels and more', () => {
   let open: Visit;
   let folder: string;
   let paths: string[];

@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { changed, fingerprint, type Visit, visit } from './support.ts';
+import { changed, fingerprint, type Visit, visitSmall } from './support.ts';
 
 describe('changing the mix', () => {
   let open: Visit;
   beforeAll(async () => {
-    open = await visit();
+    open = await visitSmall();
   });
   afterAll(() => open.close());
 

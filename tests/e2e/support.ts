@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { basename } from 'node:path';
+import { basename, join } from 'node:path';
 import axe from 'axe-core';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
@@ -40,6 +40,25 @@ export const closeBrowser = async (): Promise<void> => {
   await browser?.close();
 };
 
+/** Where a page comes from, and in which browser it opens. */
+interface Place {
+  readonly browser?: Browser;
+  readonly folder?: string;
+  /** Whether the sample masters are those of `smallMaster`: for what does not depend on how large they are. */
+  readonly small?: boolean;
+}
+
+/** The sample master of a line, computed at 480 × 320 pixels. */
+export const smallMaster = (line: string): string =>
+  join(process.env.LINEWASH_SMALL_MASTERS!, `emberwing-${line}.fits`);
+
+/** The small sample masters by line. */
+export const smallInputs = () => ({ S: smallMaster('S'), H: smallMaster('H'), O: smallMaster('O') });
+
+/** Opens the page on the small sample masters, as `visit` does on those that are shipped. */
+export const visitSmall = (options: BrowserContextOptions = {}, fragment = ''): Promise<Visit> =>
+  visit(options, fragment, { small: true });
+
 /**
  * Opens the page, with a fragment after its address if one is given, and waits for the first fine picture; in another
  * browser or from another folder where these are given.
@@ -47,9 +66,10 @@ export const closeBrowser = async (): Promise<void> => {
 export const visit = async (
   options: BrowserContextOptions = {},
   fragment = '',
-  { browser, folder }: { browser?: Browser; folder?: string } = {},
+  { browser, folder, small = false }: Place = {},
 ): Promise<Visit> => {
-  const server = await serveFolder(folder ?? process.env.LINEWASH_PAGE!);
+  const over = small ? process.env.LINEWASH_SMALL_MASTERS : undefined;
+  const server = await serveFolder(folder ?? process.env.LINEWASH_PAGE!, { over });
   const context = await (browser ?? (await browserOf())).newContext({
     viewport: { width: 1440, height: 900 },
     colorScheme: 'dark',

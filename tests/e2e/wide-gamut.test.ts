@@ -33,7 +33,7 @@ afterAll(async () => {
 const visitOn = async (screen: Parameters<typeof launch>[0]): Promise<Visit> => {
   const browser = await launch(screen);
   browsers.push(browser);
-  return visit({}, '', { browser });
+  return visit({}, '', { browser, small: true });
 };
 
 const use = async (page: Page, recipe: { name: string }): Promise<void> => {
