@@ -13,7 +13,7 @@ export const text = {
     mix: 'go back to the mix',
     stars: 'show the mix without its stars, or with them',
     probe: 'probe a pixel',
-    compare: 'compare with another mix',
+    compare: 'compare with other mixes',
   } satisfies Readonly<Record<KeyAct, string>>,
   undo: 'undo',
   redo: 'redo',

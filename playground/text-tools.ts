@@ -36,6 +36,13 @@ export const toolsText = {
     label: 'Compare',
     before: (step: string) => `before: ${step}`,
     with: 'With',
+    place: (place: number) => (place === 0 ? 'With' : `With, number ${place + 1}`),
+    add: 'Add another',
+    remove: (name: string) => `Take ${name} away`,
+    beside: 'Side by side',
+    mix: (name: string) => `${name}, the mix`,
+    cell: (place: number, name: string) => `Mix ${place}: ${name}`,
+    useOf: (name: string) => `Make it the mix: ${name}`,
     edge: (name: string, other: string) => `Edge between ${name} and ${other}`,
     where: (percent: number, name: string, other: string) =>
       `${name} on the left ${percent} % of the view, ${other} on the rest`,

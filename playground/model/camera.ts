@@ -79,6 +79,9 @@ export const zoomAt = (
   };
 };
 
+/** The camera that shows at the view point `to` what was at `from`. */
+export const carry = (camera: Camera, from: Point, to: Point): Camera => panBy(camera, to.x - from.x, to.y - from.y);
+
 export const panBy = (camera: Camera, dx: number, dy: number): Camera => ({
   ...camera,
   x: camera.x - dx / camera.scale,

@@ -1,16 +1,15 @@
 import { atom, computed, onMount } from 'nanostores';
 import { missingLines, sameMix } from '../model/columns.ts';
+import type { Layer } from '../model/draw-picture.ts';
 import { toolsText } from '../text-tools.ts';
 import { $candidates, type Candidate } from './candidates.ts';
+import { $chosen, MOST_OTHERS } from './chosen.ts';
 import { $detail } from './detail.ts';
 import { $history } from './history.ts';
 import { otherLayers } from './layers.ts';
 import { $lines } from './masters.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
-
-/** The candidate that was chosen to stand against the mix on screen. */
-export const $chosen = atom<string | undefined>(undefined);
 
 /** A mix that can stand against the one on screen. */
 export interface Compared extends Candidate {
@@ -41,14 +40,36 @@ export const $comparable = computed([$candidates, $earlier, $lines], (candidates
   [...candidates, ...earlier].filter(({ recipe }) => missingLines(recipe, Object.keys(lines)).length === 0),
 );
 
-/** What stands against the mix: the chosen candidate, or the first that is another mix. */
-export const $against = computed(
-  [$chosen, $comparable, $recipe],
-  (chosen, comparable, recipe): Compared | undefined => {
-    const found = comparable.find(({ id }) => id === chosen);
-    return found ?? comparable.find((candidate) => !sameMix(candidate.recipe, recipe)) ?? comparable[0];
-  },
-);
+/** What stands against the mix: those chosen, or the first that is another mix. */
+export const $against = computed([$chosen, $comparable, $recipe], (chosen, comparable, recipe): readonly Compared[] => {
+  const found = chosen.flatMap((id) => comparable.find((other) => other.id === id) ?? []);
+  if (found.length > 0) return found;
+  const first = comparable.find((other) => !sameMix(other.recipe, recipe)) ?? comparable[0];
+  return first === undefined ? [] : [first];
+});
+
+/** Puts another mix in one of the places beside the one on screen. */
+export const setAgainst = (place: number, id: string): void => {
+  const ids = $against.get().map((other) => other.id);
+  $chosen.set(ids.with(place, id).filter((other, i, all) => all.indexOf(other) === i));
+};
+
+/** Sets one more against the mix: the first that is neither there nor the mix itself. */
+export const addAgainst = (): void => {
+  const ids = $against.get().map(({ id }) => id);
+  const free = $comparable.get().filter(({ id }) => !ids.includes(id));
+  const next = free.find(({ recipe }) => !sameMix(recipe, $recipe.get())) ?? free[0];
+  if (next !== undefined && ids.length < MOST_OTHERS) $chosen.set([...ids, next.id]);
+};
+
+export const removeAgainst = (id: string): void =>
+  $chosen.set($against.get().flatMap((other) => (other.id === id ? [] : other.id)));
+
+/** Whether one other mix is shown beside the mix too, and not up to an edge. */
+export const $beside = atom(false);
+
+/** Whether mixes stand in cells of their own. */
+export const $inCells = computed([$beside, $against], (beside, { length }) => length > 1 || (beside && length === 1));
 
 /** Where the edge between the two is, as a share of the view's width. */
 export const $split = atom(0.5);
@@ -56,34 +77,43 @@ export const $split = atom(0.5);
 /** True while the other is shown whole. */
 export const $flick = atom(false);
 
-const layers = otherLayers('compare');
+const places = Array.from({ length: MOST_OTHERS }, () => otherLayers('compare'));
 
-/** The other mix as layers for the same camera; nothing until it is mixed. */
-export const $other = layers.$layers;
+/** The other mixes as layers for the same camera, in the order of `$against`; nothing of one until it is mixed. */
+export const $others = computed(
+  places.map(({ $layers }) => $layers),
+  (...all): readonly (readonly Layer[])[] => all,
+);
 
-const mix = (): void => {
-  const other = $against.get();
-  void layers.show(other && { lines: $lines.get(), recipe: other.recipe });
+/** What each place shows; whoever stays where he is is not mixed anew. */
+let shown: string[] = [];
+
+const mix = (anew = false): void => {
+  const lines = $lines.get();
+  const against = $against.get();
+  for (const [i, place] of places.entries()) {
+    const other = against[i];
+    const key = JSON.stringify([other?.recipe, lines]);
+    if (!anew && shown[i] === key) continue;
+    shown[i] = key;
+    void place.show(other && { lines, recipe: other.recipe });
+  }
 };
 
-onMount($other, () => {
-  const key = () => JSON.stringify([$against.get()?.recipe, $lines.get()]);
-  let last = key();
-  const mixAnew = () => {
-    if (key() === last) return;
-    last = key();
-    mix();
-  };
+onMount($others, () => {
   const stops = [
-    $against.listen(mixAnew),
-    $lines.listen(mixAnew),
-    $stars.listen(mix),
-    $detail.listen(() => void layers.sharpen()),
+    $against.listen(() => mix()),
+    $lines.listen(() => mix()),
+    $stars.listen(() => mix(true)),
+    $detail.listen(() => {
+      for (const place of places) void place.sharpen();
+    }),
   ];
-  mix();
+  mix(true);
   return () => {
     for (const stop of stops) stop();
-    layers.stop();
+    for (const place of places) place.stop();
+    shown = [];
     $flick.set(false);
   };
 });

@@ -33,9 +33,14 @@ export interface Frame {
   readonly view: Size;
   readonly camera: Camera;
   readonly full: Size;
-  /** The part of the view that no panel lies over. */
+  /** The part of the view that no panel lies over; where mixes stand in cells, the cell of the one on screen. */
   readonly open: Stage;
+  /** The cells of all mixes, that of the one on screen first; one where it stands alone. */
+  readonly cells: readonly Stage[];
 }
+
+/** How many mixes stand side by side in the view. */
+export const $cellCount = atom(1);
 
 /** The frame that was drawn last, for what lies over the picture; undefined while there is no picture. */
 export const $frame = atom<Frame | undefined>(undefined);

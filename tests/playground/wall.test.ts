@@ -2,7 +2,7 @@ import '../../playground/elements/wall/wall.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { $candidates, $hung, $pinned } from '../../playground/state/candidates.ts';
-import { $against } from '../../playground/state/compare.ts';
+import { $chosen } from '../../playground/state/chosen.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $tools } from '../../playground/state/tools.ts';
@@ -113,11 +113,19 @@ describe('lw-wall', () => {
     await clean(wall);
   });
 
-  it('lays a candidate beside the mix', async () => {
+  it('sets up to three candidates against the mix, and takes them back', async () => {
     press('Compare: HOO');
-    equal($tools.get(), ['compare']);
-    await new Promise((resolve) => setTimeout(resolve, 300));
-    equal($against.get()?.id, 'hoo');
+    equal([$tools.get(), $chosen.get()], [['compare'], ['hoo']]);
+    await settled(wall);
+    for (const name of ['SHO', 'Gilt', 'Ember']) press(`Compare: ${name}`);
+    equal($chosen.get(), ['hoo', 'sho', 'ember']);
+    await settled(wall);
+    equal(
+      (await spoken('button')).filter(({ name, pressed }) => /^Compare/.test(name) && pressed === 'true').length,
+      3,
+    );
+    press('Compare: SHO');
+    equal($chosen.get(), ['hoo', 'ember']);
   });
 
   it('shows the part of the masters that it is told', async () => {

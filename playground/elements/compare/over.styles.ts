@@ -19,6 +19,32 @@ export const styles = css`
     clip-path: inset(0 0 0 var(--split));
     background: var(--ground);
   }
+  :host([cells]) canvas {
+    background: none;
+  }
+  .cell {
+    position: absolute;
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px;
+    align-content: start;
+    padding: 6px;
+    outline: 1px solid var(--line);
+  }
+  .cell button {
+    min-height: 26px;
+    padding: 1px 8px;
+    pointer-events: auto;
+  }
+  .tag {
+    max-width: 100%;
+    padding: 3px 8px;
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
+    color: var(--ink);
+    background: var(--panel);
+  }
   .edge {
     position: absolute;
     inset-block: 0;

@@ -26,6 +26,10 @@ export const styles = css`
     width: 100%;
     height: 100%;
   }
+  /* What lies over the mix lies over it alone where others stand beside it. */
+  .view > .over {
+    clip-path: var(--mix-cell, none);
+  }
   /* What the panels leave of it. */
   .stage {
     position: absolute;

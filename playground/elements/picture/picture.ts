@@ -4,19 +4,8 @@ import { keyed } from 'lit/directives/keyed.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { gestures } from '../../controllers/gestures.ts';
 import { watch } from '../../controllers/watch.ts';
-import {
-  type Camera,
-  fitCamera,
-  limit,
-  type Point,
-  panBy,
-  type Size,
-  type Stage,
-  visibleBox,
-  zoomAt,
-} from '../../model/camera.ts';
+import { type Size, type Stage, visibleBox } from '../../model/camera.ts';
 import { drawPicture, type Layer } from '../../model/draw-picture.ts';
-import { middleOf, openRoom, stageOf } from '../../model/room.ts';
 import { $aloneLayers } from '../../state/alone.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
@@ -27,15 +16,13 @@ import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
 import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $tools } from '../../state/tools.ts';
-import { $camera, $frame, $surround } from '../../state/view.ts';
+import { $camera, $cellCount, $frame, $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../alone/alone.ts';
 import '../tools/tools.ts';
 import { styles } from './picture.styles.ts';
-
-const ZOOM_STEP = 1.25;
-const PAN_STEP = 60;
+import { Sight } from './sight.ts';
 
 /** The mix, large: pan, zoom, fit, one to one. */
 @customElement('lw-picture')
@@ -49,10 +36,14 @@ export class PictureView extends LitElement {
   /** Whether a narrow page shows the row of tools. */
   @state() private open = false;
 
+  private sight = new Sight(
+    () => this.view,
+    () => this.stageElement,
+  );
   private moves = gestures(this, {
-    twice: (at) => this.zoomTwice(at),
-    pan: (dx, dy) => this.move(panBy(this.camera, dx, dy)),
-    zoom: (at, factor) => this.move(zoomAt(this.camera, this.size, at, factor, this.full, this.stage)),
+    twice: (at) => this.sight.twice(at),
+    pan: (dx, dy) => this.sight.pan(dx, dy),
+    zoom: (at, factor) => this.sight.zoom(factor, at),
   });
   private resized = new ResizeObserver(() => this.requestUpdate());
 
@@ -73,26 +64,27 @@ export class PictureView extends LitElement {
       $away,
       $aloneLayers,
       $wideGamut,
+      $cellCount,
     );
   }
 
   override render() {
-    const full = this.full;
+    const full = this.sight.full;
     const name = $recipe.get().name ?? text.recipe.own;
     const label = full ? text.picture.describe(name, full.width, full.height) : text.picture.none;
-    return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${this.press}>
+    return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${(event: KeyboardEvent) => this.sight.press(event)}>
         ${keyed(canvasSpace($picture.get()), html`<canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>`)}
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
-        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over></lw-crop-over>` : ''}${this.parts('-over')}`}
+        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${this.parts('-over')}`}
       </div>
       <lw-alone></lw-alone>
       <div class="edge">
       <div class="strips">${this.parts('')}</div>
       <div class="bar ${this.open ? '' : 'shut'}">
-        <button type="button" @click=${() => this.fit()}>${text.picture.fit}</button>
-        <button type="button" @click=${() => this.oneToOne()}>${text.picture.pixels}</button>
-        <button type="button" aria-label=${text.picture.farther} title=${text.picture.farther} @click=${() => this.zoom(1 / ZOOM_STEP)}>−</button>
-        <button type="button" aria-label=${text.picture.closer} title=${text.picture.closer} @click=${() => this.zoom(ZOOM_STEP)}>+</button>
+        <button type="button" @click=${() => this.sight.fit()}>${text.picture.fit}</button>
+        <button type="button" @click=${() => this.sight.oneToOne()}>${text.picture.pixels}</button>
+        <button type="button" aria-label=${text.picture.farther} title=${text.picture.farther} @click=${() => this.sight.farther()}>−</button>
+        <button type="button" aria-label=${text.picture.closer} title=${text.picture.closer} @click=${() => this.sight.closer()}>+</button>
         <output aria-label=${text.picture.zoomLabel}>${this.percent()}</output>
         <button type="button" class="tools" aria-expanded=${this.open} @click=${this.toggle}>
           ${text.picture.tools}
@@ -117,8 +109,10 @@ export class PictureView extends LitElement {
   private made: Record<string, HTMLElement> = {};
   private parts(ending: '' | '-over') {
     const part = (name: string) => {
-      this.made[name] ??= document.createElement(name);
-      return this.made[name];
+      const made = this.made[name] ?? document.createElement(name);
+      this.made[name] = made;
+      made.classList.toggle('over', ending === '-over' && name !== 'lw-compare-over');
+      return made;
     };
     return repeat(
       $tools.get(),
@@ -134,7 +128,8 @@ export class PictureView extends LitElement {
   }
 
   override updated(): void {
-    const { full, size, canvas } = this;
+    const { canvas } = this;
+    const { full, size, camera, cells } = this.sight;
     const picture = $picture.get();
     const ratio = devicePixelRatio;
     const context = canvas.getContext('2d', { colorSpace: canvasSpace(picture) })!;
@@ -148,9 +143,11 @@ export class PictureView extends LitElement {
     const detail = $detail.get();
     if (detail !== undefined) layers.push({ picture: seen(detail.picture), box: detail.box });
     const alone = $aloneLayers.get().map(({ picture, box }) => ({ picture: seen(picture), box }));
-    drawPicture(context, ratio, size, this.camera, alone.length > 0 ? alone : layers);
+    const [free] = cells;
+    drawPicture(context, ratio, size, camera, alone.length > 0 ? alone : layers, cells.length > 1 ? free : undefined);
+    this.view.style.setProperty('--mix-cell', cells.length > 1 ? insetOf(free!, size) : 'none');
     this.askForDetail(picture.width / full.width);
-    const frame = { view: size, camera: this.camera, full, open: this.free };
+    const frame = { view: size, camera, full, open: free!, cells };
     if (JSON.stringify(frame) !== JSON.stringify($frame.get())) $frame.set(frame);
   }
 
@@ -164,86 +161,22 @@ export class PictureView extends LitElement {
   /** Asks for full-size pixels where the screen shows more of them than the picture has. */
   private asked = '';
   private askForDetail(shrunk: number): void {
-    const needed = shrunk < 1 && this.camera.scale * devicePixelRatio > shrunk * 1.02;
-    const box = needed ? visibleBox(this.camera, this.size, this.full!, this.free) : undefined;
+    const { camera, size, full, free } = this.sight;
+    const needed = shrunk < 1 && camera.scale * devicePixelRatio > shrunk * 1.02;
+    const box = needed ? visibleBox(camera, size, full!, free) : undefined;
     const key = JSON.stringify([box, $recipe.get(), $picture.get()?.settled]);
     if (key === this.asked) return;
     this.asked = key;
     wantDetail(box);
   }
 
-  private get size(): Size {
-    return { width: this.view?.clientWidth || 1, height: this.view?.clientHeight || 1 };
-  }
-
-  private get full(): Size | undefined {
-    return $picture.get()?.full;
-  }
-
-  private get camera(): Camera {
-    const full = this.full ?? { width: 1, height: 1 };
-    return limit($camera.get() ?? fitCamera(this.size, full, this.stage), this.size, full, this.stage);
-  }
-
-  private move(camera: Camera): void {
-    if (this.full !== undefined) $camera.set(limit(camera, this.size, this.full, this.stage));
-  }
-
-  private zoom(factor: number): void {
-    this.move(zoomAt(this.camera, this.size, this.middle, factor, this.full, this.stage));
-  }
-
-  /** One to one at the point, or all of the picture again from there on. */
-  private zoomTwice(at: Point): void {
-    const pixels = 1 / devicePixelRatio;
-    if (this.camera.scale >= pixels * 0.999) return void this.fit();
-    this.move(zoomAt(this.camera, this.size, at, pixels / this.camera.scale, this.full, this.stage));
-  }
-
-  private get middle(): Point {
-    return middleOf(this.free);
-  }
-
-  private get stage(): Stage {
-    return stageOf(this.stageElement, this.size);
-  }
-
-  private get free(): Stage {
-    return openRoom(this.stage, this.size, $away.get());
-  }
-
-  /** All of the picture in what is open; where panels have their usual places, it stays there whatever the window does. */
-  private fit(): void {
-    $camera.set($away.get().length === 0 || !this.full ? undefined : fitCamera(this.size, this.full, this.free));
-  }
-
-  private oneToOne(): void {
-    this.zoom(1 / devicePixelRatio / this.camera.scale);
-  }
-
   private percent(): string {
-    if (this.full === undefined || this.view === null) return '';
-    const percent = this.camera.scale * devicePixelRatio * 100;
+    if (this.sight.full === undefined || this.view === null) return '';
+    const { percent } = this.sight;
     return text.picture.zoom(percent < 10 ? percent.toFixed(1) : percent.toFixed(0));
   }
-
-  private press(event: KeyboardEvent): void {
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const step = event.shiftKey ? PAN_STEP * 4 : PAN_STEP;
-    const acts: Record<string, () => void> = {
-      ArrowLeft: () => this.move(panBy(this.camera, step, 0)),
-      ArrowRight: () => this.move(panBy(this.camera, -step, 0)),
-      ArrowUp: () => this.move(panBy(this.camera, 0, step)),
-      ArrowDown: () => this.move(panBy(this.camera, 0, -step)),
-      '+': () => this.zoom(ZOOM_STEP),
-      '=': () => this.zoom(ZOOM_STEP),
-      '-': () => this.zoom(1 / ZOOM_STEP),
-      '0': () => this.fit(),
-      '1': () => this.oneToOne(),
-    };
-    const act = acts[event.key];
-    if (act === undefined) return;
-    event.preventDefault();
-    act();
-  }
 }
+
+/** A part of the view, to clip by. */
+const insetOf = ({ x, y, width, height }: Stage, view: Size): string =>
+  `inset(${y}px ${view.width - x - width}px ${view.height - y - height}px ${x}px)`;

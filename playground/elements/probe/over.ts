@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { type Point, toView } from '../../model/camera.ts';
+import { inFirst } from '../../model/cells.ts';
 import { snap } from '../../model/draw-picture.ts';
 import { $held, $spot } from '../../state/probe.ts';
 import { $frame, type Frame } from '../../state/view.ts';
@@ -98,7 +99,8 @@ export class ProbeOver extends LitElement {
 
   private pointOf = (event: MouseEvent): Point => {
     const box = this.view!.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
+    // Mixes that stand side by side show the same pixels: any of them can be pointed at.
+    return inFirst($frame.get()?.cells ?? [], { x: event.clientX - box.left, y: event.clientY - box.top });
   };
 
   private move = (event: PointerEvent): void => {

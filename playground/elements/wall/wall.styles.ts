@@ -74,6 +74,11 @@ export const styles = css`
     color: var(--ink);
     text-decoration: underline;
   }
+  .foot button[aria-pressed='true'] {
+    color: var(--ink);
+    text-decoration: underline;
+    text-underline-offset: 3px;
+  }
   .figure {
     margin-inline-end: auto;
   }

@@ -5,10 +5,12 @@ import { watch } from '../../controllers/watch.ts';
 import { missingLines, sameMix } from '../../model/columns.ts';
 import { inOrder } from '../../model/wall-order.ts';
 import { $candidates, $hung, $pinned, type Candidate, hangUp, pin } from '../../state/candidates.ts';
+import { $chosen, toggleChosen } from '../../state/chosen.ts';
 import { $seen } from '../../state/eyes.ts';
 import { $lines } from '../../state/masters.ts';
 import { $wideWall } from '../../state/panels.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
+import { $tools } from '../../state/tools.ts';
 import { $figures, $order, $part, $sharp, $wall, want } from '../../state/wall.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
@@ -32,7 +34,22 @@ export class Wall extends LitElement {
 
   constructor() {
     super();
-    watch(this, $wall, $recipe, $lines, $candidates, $pinned, $order, $figures, $part, $sharp, $seen, $wideWall);
+    watch(
+      this,
+      $wall,
+      $recipe,
+      $lines,
+      $candidates,
+      $pinned,
+      $order,
+      $figures,
+      $part,
+      $sharp,
+      $seen,
+      $wideWall,
+      $tools,
+      $chosen,
+    );
   }
 
   override render() {
@@ -99,7 +116,12 @@ export class Wall extends LitElement {
     const pinWord = pinned ? (hung ? text.wall.takeDown : text.wall.unpin) : text.wall.pin;
     return html`<div class="foot">
       <span class="figure">${this.figure(id)}</span>
-      <button type="button" aria-label=${text.wall.act(text.wall.compare, name)} @click=${() => compare(id)}>
+      <button
+        type="button"
+        aria-pressed=${$tools.get().includes('compare') && $chosen.get().includes(id)}
+        aria-label=${text.wall.act(text.wall.compare, name)}
+        @click=${() => compare(id)}
+      >
         ${text.wall.compare}
       </button>
       <button type="button" aria-label=${text.wall.act(pinWord, name)} @click=${() => pin(id, !pinned)}>${pinWord}</button>
@@ -121,8 +143,12 @@ const keep = (): void => {
   hangUp(recipe, (number) => text.wall.variant(name, number));
 };
 
-/** Lays a candidate over the picture beside the mix. */
+/** Sets a candidate against the mix, beside those that stand there, or takes it away. */
 const compare = (id: string): void => {
+  if ($tools.get().includes('compare')) {
+    toggleChosen(id);
+    return;
+  }
+  $chosen.set([id]);
   take('compare');
-  void import('../../state/compare.ts').then(({ $chosen }) => $chosen.set(id), notLoaded);
 };
