@@ -54,15 +54,30 @@ export const toolsText = {
   },
   marks: {
     label: 'Marks',
-    kinds: { outside: 'out of gamut', full: 'full strength', undefined: 'no data' },
+    kinds: { outside: 'out of gamut', full: 'full strength', black: 'black', undefined: 'no data' },
     about: {
       outside: 'less than none of a colour is asked for',
       full: 'a colour is at its end before highlights',
+      black: 'no colour has any light',
       undefined: 'a line has no value',
     },
     share: (percent: string) => `${percent} of the picture`,
     part: (percent: string) => `${percent} of the part in view`,
     counting: 'counting…',
+  },
+  tones: {
+    caption: (part: boolean) =>
+      `Histogram of the ${part ? 'part in view' : 'picture'} on screen: share of its pixels that have none of a colour, the middle value, and share that has all of it`,
+    of: (part: boolean) => (part ? 'in view' : 'picture'),
+    none: 'none',
+    middle: 'middle',
+    full: 'full',
+    about: {
+      none: 'share of the pixels on screen that have none of the colour',
+      middle: 'half of the pixels are no lighter, from 0 to 1',
+      full: 'share of the pixels on screen that have all of the colour',
+    },
+    rows: ['red', 'green', 'blue', 'luminance'],
   },
   shifts: {
     label: 'Shifts',

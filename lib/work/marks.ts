@@ -13,6 +13,8 @@ export const MARKS = {
   full: 2,
   /** A line has no data. */
   undefined: 4,
+  /** The mix asks for no light in any colour: the pixel is black. */
+  black: 8,
 } as const;
 
 export type MarkName = keyof typeof MARKS;
@@ -50,9 +52,17 @@ export const markPicture = async (
     for (let i = 0; i < rows * width; i++) marks[y * width + i] = judge(inputs, i);
     await pause?.();
   }
-  const share = (mark: number) => marks.reduce((sum, kind) => sum + (kind & mark ? 1 : 0), 0) / marks.length;
-  const shares = { outside: share(MARKS.outside), full: share(MARKS.full), undefined: share(MARKS.undefined) };
-  return { width, height, marks, share: shares };
+  return { width, height, marks, share: sharesOf(marks) };
+};
+
+const sharesOf = (marks: Uint8Array): MarkedPicture['share'] => {
+  // Few combinations of marks occur, in many pixels.
+  const counts = new Uint32Array(1 + Object.values(MARKS).reduce((sum, mark) => sum + mark, 0));
+  for (const kinds of marks) counts[kinds]!++;
+  const share = (mark: number) =>
+    counts.reduce((sum, count, kinds) => sum + (kinds & mark ? count : 0), 0) / marks.length;
+  const { outside, full, undefined: missing, black } = MARKS;
+  return { outside: share(outside), full: share(full), undefined: share(missing), black: share(black) };
 };
 
 const judgeOf = (settled: Settled) => {
@@ -67,7 +77,8 @@ const judgeOf = (settled: Settled) => {
     }
     mixed(physical, rgb);
     const below = Math.min(rgb[0]!, rgb[1]!, rgb[2]!) < -ROUNDING;
-    const full = Math.max(rgb[0]!, rgb[1]!, rgb[2]!) >= 1 - ROUNDING;
-    return (below ? MARKS.outside : 0) | (full ? MARKS.full : 0);
+    const most = Math.max(rgb[0]!, rgb[1]!, rgb[2]!);
+    const [full, black] = [most >= 1 - ROUNDING, most <= ROUNDING];
+    return (below ? MARKS.outside : 0) | (full ? MARKS.full : 0) | (black ? MARKS.black : 0);
   };
 };

@@ -13,6 +13,7 @@ const LINES: Readonly<Record<MarkName, readonly (readonly [number, number, numbe
     [2, 14, 14, 2],
   ],
   full: [[0, 4, 8, 4]],
+  black: [[4, 0, 4, 8]],
   undefined: [
     [0, 4, 8, 4],
     [4, 0, 4, 8],

@@ -10,7 +10,7 @@ import { report, unsay } from './messages.ts';
 import { $picture, FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 
-export const MARK_NAMES = ['outside', 'full', 'undefined'] as const satisfies readonly MarkName[];
+export const MARK_NAMES = ['outside', 'full', 'black', 'undefined'] as const satisfies readonly MarkName[];
 
 /** Which marks are shown. */
 export const $kinds = atom<readonly MarkName[]>(MARK_NAMES);

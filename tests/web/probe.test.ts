@@ -209,7 +209,7 @@ describe('the noise of a probed pixel', () => {
 });
 
 describe('marks', () => {
-  it('tell what is below the range, at full strength, and without data', async () => {
+  it('tell what is below the range, at full strength, black, and without data', async () => {
     const service = createService();
     const ramp = await master(64, 48, (x, y) => (y === 47 && x < 9 ? Number.NaN : (x + 1) / 64));
     const fall = await master(64, 48, (x) => 1.5 - x / 64);
@@ -238,6 +238,21 @@ describe('marks', () => {
     });
     expect([...found.marks.subarray(47 * 64, 47 * 64 + 9)]).toEqual(new Array(9).fill(MARKS.undefined));
     expect(found.share.undefined).toBe(9 / (64 * 48));
+    // The same masters, of which the left half of H has no light: both colours that it has are black there.
+    const dark = { ...recipe, levels: { H: { black: 0.5, white: 1 }, O: at(2) } };
+    const rows = [
+      [1, 0],
+      [1, 0],
+      [0, 0],
+    ];
+    const half = await service.marks(
+      { lines: { H: 'h', O: 'o' }, recipe: { ...dark, matrix: rows }, longest: 64 },
+      context,
+    );
+    expect([...half.marks.subarray(0, 64)]).toEqual(
+      Array.from({ length: 64 }, (_, x) => ((x + 1) / 64 <= 0.5 ? MARKS.black : x === 63 ? MARKS.full : 0)),
+    );
+    expect(half.share.black).toBe((32 * 48 - 9) / (64 * 48));
     const box = { x: 20, y: 4, width: 30, height: 2 };
     const part = await service.marks({ lines: { H: 'h', O: 'o' }, recipe, box }, context);
     expect([...part.marks.subarray(0, 30)]).toEqual(row.slice(20, 50));

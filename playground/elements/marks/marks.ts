@@ -3,15 +3,17 @@ import { customElement } from 'lit/decorators.js';
 import type { MarkName } from '../../../lib/work/marks.ts';
 import { watch } from '../../controllers/watch.ts';
 import { patternOf } from '../../model/draw-marks.ts';
+import { percentOf } from '../../model/percent.ts';
 import { $kinds, $marked, MARK_NAMES } from '../../state/marks.ts';
 import { controls } from '../../styles/controls.ts';
 import { strip } from '../../styles/strip.ts';
 import { toolsText } from '../../text-tools.ts';
 import './over.ts';
+import './tones.ts';
 
 const text = toolsText.marks;
 
-/** Which marks are shown, with their patterns and how much of the picture has each. */
+/** A histogram of what is on screen; which marks are shown over it, with their patterns and how much of the picture has each. */
 @customElement('lw-marks')
 export class Marks extends LitElement {
   static override styles = [
@@ -24,7 +26,13 @@ export class Marks extends LitElement {
         border: 1px solid var(--line);
         background: #808080;
       }
+      fieldset {
+        flex: 1 1 260px;
+        display: grid;
+        gap: 4px;
+      }
       fieldset label {
+        justify-content: start;
         display: grid;
         grid-template-columns: auto auto auto;
         gap: 0 8px;
@@ -41,6 +49,7 @@ export class Marks extends LitElement {
   override render() {
     const shown = $kinds.get();
     return html`<section aria-label=${text.label}>
+      <lw-tones></lw-tones>
       <fieldset>
         <legend class="hidden">${text.label}</legend>
         ${MARK_NAMES.map(
@@ -78,6 +87,6 @@ const share = (name: MarkName): string => {
   const found = $marked.get();
   if (found === undefined) return text.counting;
   const part = found.marked.share[name];
-  const percent = `${part > 0 && part < 0.001 ? '< 0.1' : (100 * part).toFixed(1)} %`;
+  const percent = percentOf(part);
   return found.box === undefined ? text.share(percent) : text.part(percent);
 };
