@@ -13,6 +13,21 @@ export const wallText = {
     noise: 'What a pixel of sky varies by in red, green and blue together.',
     outside: 'Share of all strengths of the lines whose mix leaves the range.',
   },
+  map: {
+    list: 'Mixes from the least noise to the most',
+    apart: '↑ Lines far apart in colour (CIEDE2000)',
+    close: '↓ Lines close in colour',
+    quiet: '← Quiet sky',
+    noise: 'Noise of the sky',
+    noisy: 'Noisy sky →',
+    item: (name: string, noise: string, separation: string) => `${name}: noise ${noise}, separation ${separation}`,
+    waiting: (known: number, all: number) =>
+      known === 0 ? 'The noise of the sky is being measured…' : `${known} of ${all} mixes are on the map so far.`,
+    single: (names: readonly string[]) =>
+      `Not on the map, for ${names.length > 1 ? 'they use' : 'it uses'} a single line: ${names.join(', ')}.`,
+    missing: (count: number) =>
+      count === 1 ? 'One more mix needs lines that are not open.' : `${count} more mixes need lines that are not open.`,
+  },
   crop: 'Show the part that the picture shows',
   sheet: 'Save as a sheet',
   sheetName: 'wall',

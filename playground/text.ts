@@ -131,6 +131,9 @@ export const text = {
     arrange: 'Sort, crop, print',
     widen: 'Widen',
     narrow: 'Back to a row',
+    map: 'Map',
+    mapOf: 'Noise of the sky one way, separation of the lines the other',
+    noRoom: 'The map needs a wider window; the wall stays in rows here.',
   },
   lines: {
     title: 'Lines',

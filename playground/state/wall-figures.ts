@@ -5,7 +5,7 @@ import { $candidates } from './candidates.ts';
 import { engine } from './engine.ts';
 import { $eyes } from './eyes.ts';
 import { $lines, $reports } from './masters.ts';
-import { $figures, $order, $wall, type Order, want } from './wall.ts';
+import { $figures, $mapped, $order, $wall, type Order, want } from './wall.ts';
 
 /** What one pixel of the background varies by, by line, as the ledger has it; undefined until it is known. */
 const $pixelNoise = atom<Readonly<Record<string, number>> | undefined>(undefined);
@@ -34,7 +34,7 @@ const survey = async (lines: Readonly<Record<string, string>>): Promise<void> =>
 
 /** Computes figures of all candidates whose mix is known, and asks for the mixes of the others. */
 const update = (): void => {
-  if ($order.get() === 'listed') return;
+  if ($order.get() === 'listed' && !$mapped.get()) return;
   want(...$candidates.get().map(({ id }) => id));
   void survey($lines.get());
   const pixel = $pixelNoise.get();
@@ -64,6 +64,7 @@ const update = (): void => {
 
 const known = new Map<string, ReturnType<typeof figuresOf>>();
 
-for (const store of [$order, $wall, $candidates, $eyes, $reports, $pixelNoise]) store.listen(update);
+for (const store of [$order, $mapped, $wall, $candidates, $eyes, $reports, $pixelNoise]) store.listen(update);
+update();
 
 export const orderBy = (order: Order): void => $order.set(order);

@@ -27,6 +27,9 @@ export const ORDERS = ['listed', 'separation', 'noise', 'outside'] as const;
 export type Order = (typeof ORDERS)[number];
 export const $order = atom<Order>('listed');
 
+/** Whether the wall is laid out as a map of two figures, wherever there is room for it. */
+export const $mapped = atom(false);
+
 /** What was computed of candidates whose mix is known. */
 export const $figures = atom<Readonly<Record<string, Figures>>>({});
 

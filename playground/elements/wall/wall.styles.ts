@@ -12,6 +12,17 @@ export const styles = css`
     gap: 6px;
     align-content: start;
   }
+  .head h2 {
+    margin-inline-end: auto;
+  }
+  .note:empty {
+    display: none;
+  }
+  .map[aria-pressed='true'] {
+    color: var(--on-accent);
+    background: var(--accent);
+    border-color: var(--accent);
+  }
   .acts {
     display: flex;
     flex-wrap: wrap;
@@ -117,6 +128,18 @@ export const styles = css`
       gap: 5px;
       padding: 6px 12px;
       border-inline-end: 1px solid var(--line);
+    }
+    .hung {
+      display: grid;
+      grid-template-rows: minmax(0, 1fr);
+      min-width: 0;
+      min-height: 0;
+    }
+    .hung:has(.note:not(:empty)) {
+      grid-template-rows: auto minmax(0, 1fr);
+    }
+    .note {
+      padding: 8px 14px 0;
     }
     ul {
       margin: 0;

@@ -1,5 +1,5 @@
 import { html, LitElement } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { watch } from '../../controllers/watch.ts';
 import { missingLines, sameMix } from '../../model/columns.ts';
@@ -11,13 +11,16 @@ import { $lines } from '../../state/masters.ts';
 import { $wideWall } from '../../state/panels.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { $tools } from '../../state/tools.ts';
-import { $figures, $order, $part, $sharp, $wall, want } from '../../state/wall.ts';
+import { $figures, $mapped, $order, $part, $sharp, $wall, want } from '../../state/wall.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import '../band/band.ts';
 import '../suggestions/suggestions.ts';
 import { notLoaded, take } from '../tools/take.ts';
 import { styles } from './wall.styles.ts';
+
+/** A map in less room than this could not be read. */
+const MAP_WIDTH = 420;
 
 /** Mixes of the masters that are open: in a row at the foot of a wide page, or over all of it. */
 @customElement('lw-wall')
@@ -30,6 +33,16 @@ export class Wall extends LitElement {
   /** Mixes are made when their place comes into view. */
   private seen = new IntersectionObserver((entries) =>
     want(...entries.filter((e) => e.isIntersecting).map(({ target }) => (target as HTMLElement).dataset.id!)),
+  );
+
+  @query('.hung') private hung!: HTMLElement;
+  /** Whether a map has room. */
+  @state() private roomy = false;
+  // What follows from a size changes sizes: it waits for the next frame.
+  private resized = new ResizeObserver(() =>
+    requestAnimationFrame(() => {
+      this.roomy = this.hung.clientWidth >= MAP_WIDTH;
+    }),
   );
 
   constructor() {
@@ -49,6 +62,7 @@ export class Wall extends LitElement {
       $wideWall,
       $tools,
       $chosen,
+      $mapped,
     );
   }
 
@@ -57,6 +71,9 @@ export class Wall extends LitElement {
     return html`<div class="side">
         <div class="head">
           <h2>${text.wall.title}</h2>
+          <button type="button" class="map" title=${text.wall.mapOf} aria-pressed=${this.shows} @click=${this.toggleMap}>
+            ${text.wall.map}
+          </button>
           <button type="button" class="widen" aria-pressed=${$wideWall.get()} @click=${() => $wideWall.set(!$wideWall.get())}>
             ${$wideWall.get() ? text.wall.narrow : text.wall.widen}
           </button>
@@ -71,6 +88,11 @@ export class Wall extends LitElement {
         </details>
         <lw-stars-note></lw-stars-note>
       </div>
+      <div class="hung">${this.shows && this.roomy ? html`<lw-wall-map></lw-wall-map>` : this.rows(shown)}</div>`;
+  }
+
+  private rows(shown: readonly Candidate[]) {
+    return html`<p class="soft note" role="status">${this.shows ? text.wall.noRoom : ''}</p>
       <ul>
         ${repeat(
           shown,
@@ -80,7 +102,23 @@ export class Wall extends LitElement {
       </ul>`;
   }
 
+  /** Whether the map is asked for: a row at the foot of the page is none. */
+  private get shows(): boolean {
+    return $mapped.get() && !this.strip;
+  }
+
+  private toggleMap(): void {
+    const shown = this.shows;
+    $mapped.set(!shown);
+    if (!shown && this.strip) $wideWall.set(true);
+  }
+
+  override firstUpdated(): void {
+    this.resized.observe(this.hung);
+  }
+
   override updated(): void {
+    if (this.shows && this.roomy) import('./map.ts').catch(notLoaded);
     for (const item of this.renderRoot.querySelectorAll('li')) this.seen.observe(item);
   }
 
