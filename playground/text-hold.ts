@@ -11,7 +11,6 @@ export const text = {
   colour: (place: string) => `Colour of ${place}: chroma@hue or CSS`,
   pick: (place: string) => `Choose the colour of ${place}`,
   bright: 'Chosen colours keep the brightness of their place',
-  remove: 'Remove',
   removeOne: (place: string) => `Remove ${place}`,
   missed: (difference: string) => `misses by ${difference}`,
   met: 'reached',
@@ -19,6 +18,8 @@ export const text = {
   price: (factor: string) => `Noise: ${factor} × that of before. The sky stays grey.`,
   conflict: (place: string, like: string, cosine: string) =>
     `${place} misses its colour. Its light is most like that of ${like} (cosine ${cosine}).`,
+  large: (line: string, colour: string, weight: string, times: string) =>
+    `The weight of ${line} in ${colour} is ${weight}: errors of ${line} such as an uneven sky show ${times} times as strongly.`,
   apply: 'Apply to the weights',
   applied: 'held colours',
 };

@@ -14,6 +14,16 @@ export const conflictWarnings = (held: HeldMix): string[] =>
     return `${placeWords(place)} misses its colour by ${left.toFixed(3)}: ${reason(conflict, held)}`;
   });
 
+/** That a weight is large and what comes of it, in one sentence; nothing where none is. */
+export const largeWeightWarnings = ({ large }: HeldMix): string[] => {
+  if (large === undefined) return [];
+  const { channel, colour, weight } = large;
+  const times = Math.abs(weight).toFixed(1);
+  return [
+    `the weight of ${channel} in ${colour} is ${weight.toFixed(2)}, so errors of ${channel} such as an uneven sky show ${times} times as strongly: hold places whose lines differ more, or ask for weaker colours`,
+  ];
+};
+
 const reason = ({ like, cosine }: Conflict, { loosened }: HeldMix): string => {
   if (cosine > ALIKE)
     return `its lines have nearly the ratios of ${placeWords(like)} (cosine ${cosine.toFixed(4)}), so these two conflict`;

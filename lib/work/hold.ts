@@ -12,7 +12,7 @@ import { heldRecipe } from '../recipe/suggest/held-recipe.ts';
 import { type HeldMix, holdColours } from '../recipe/suggest/hold.ts';
 import { WEIGHT_RANGE } from '../recipe/written/limits.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
-import { conflictWarnings, placeWords } from './hold-words.ts';
+import { conflictWarnings, largeWeightWarnings, placeWords } from './hold-words.ts';
 import { type NoiseOptions, noiseOfMix } from './noise.ts';
 import type { OpenLines } from './open-lines.ts';
 import { boxAround, strengthNoise, strengthsAt, strengthsIn } from './strengths.ts';
@@ -79,7 +79,7 @@ export const holdPlaces = async (
     recipe: heldRecipe(recipe, plain, settled, found.weights),
     space: settled.space,
     boxes,
-    warnings: [...mix.warnings, ...warnings, ...conflictWarnings(found)],
+    warnings: [...mix.warnings, ...warnings, ...conflictWarnings(found), ...largeWeightWarnings(found)],
   };
 };
 

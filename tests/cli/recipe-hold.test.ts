@@ -28,6 +28,30 @@ describe('linewash recipe hold', () => {
     expect(weights).toMatch(/^weights +S +H +O\nred +-?[\d.]+ +-?[\d.]+ +-?[\d.]+\ngreen /);
   });
 
+  it('warns of a large weight, which the result names', { timeout: 60_000 }, async () => {
+    // O is dark and free of noise for its white is far away: only a large weight makes blue of it.
+    const faint = JSON.stringify({
+      channels: ['S', 'H', 'O'],
+      matrix: [
+        [1, 0, 0],
+        [0, 1, 0],
+        [0, 0, 1],
+      ],
+      balance: 'as-written',
+      levels: { O: { black: 0, white: 60_000 } },
+      stretch: { O: { curve: 'linear' } },
+    });
+    const ran = await linewash(['recipe', 'hold', faint, ...words, '--place', '240,160=#2040c0', '--quiet', '--json']);
+    expect(ran.code, ran.err).toBe(0);
+    const { large, weights } = JSON.parse(ran.out);
+    const most = Math.max(...weights.flat().map(Math.abs));
+    expect(Math.abs(large.weight)).toBe(most);
+    expect(most).toBeGreaterThan(3);
+    expect(ran.err).toContain(
+      `the weight of ${large.channel} in ${large.colour} is ${large.weight.toFixed(2)}, so errors`,
+    );
+  });
+
   it('writes a recipe whose picture has the colour there, and grey sky', { timeout: 120_000 }, () =>
     inFolder(async (folder) => {
       const [recipe, picture] = [join(folder, 'held.json'), join(folder, 'held.png')];

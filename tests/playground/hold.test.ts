@@ -1,4 +1,6 @@
 import '../../playground/elements/hold/hold.ts';
+import '../../playground/elements/probe/probe.ts';
+import { setViewport } from '@web/test-runner-commands';
 import type { LitElement } from 'lit';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { HeldLines } from '../../lib/work/hold.ts';
@@ -11,6 +13,7 @@ import { $messages } from '../../playground/state/messages.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $held, $probe } from '../../playground/state/probe.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
+import { $tools } from '../../playground/state/tools.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, preview, settled, spoken, until } from './support.ts';
 
@@ -39,6 +42,7 @@ interface Question {
 /** A service that answers when it is told to. */
 const questions: Question[] = [];
 let fault: LinewashError | undefined;
+let more: Partial<HeldLines> = {};
 let gate: Promise<void> = Promise.resolve();
 
 const solvedFor = ({ places }: Question): HeldLines => ({
@@ -53,6 +57,7 @@ const solvedFor = ({ places }: Question): HeldLines => ({
   space: 'srgb',
   boxes: [],
   warnings: [],
+  ...more,
 });
 
 describe('lw-hold', () => {
@@ -78,6 +83,7 @@ describe('lw-hold', () => {
   beforeEach(async () => {
     questions.length = 0;
     fault = undefined;
+    more = {};
     gate = Promise.resolve();
     useEngine({
       call: (async (name: string, question: Question) => {
@@ -192,6 +198,57 @@ describe('lw-hold', () => {
     await type('[type=text]', '0.1@20');
     await answered();
     equal($messages.get(), []);
+  });
+
+  it('tells of a weight that is large', async () => {
+    more = { large: { channel: 'S', colour: 'blue', weight: -7.416 } };
+    $places.set([{ x: 1, y: 2, colour: '0.1@235' }]);
+    await answered();
+    ok(
+      words().endsWith(
+        'The weight of S in blue is -7.42: errors of S such as an uneven sky show 7.4 times as strongly.',
+      ),
+      words(),
+    );
+  });
+
+  it('leaves the picture to be seen: a row of the probe, and places beside each other', async () => {
+    await setViewport({ width: 1440, height: 900 });
+    const strips = document.createElement('div');
+    strips.style.width = '840px';
+    const probe = document.createElement('lw-probe');
+    element.parentElement!.append(strips);
+    strips.append(probe, element);
+    $tools.set(['probe', 'hold']);
+    $held.set(true);
+    $places.set([1, 2, 3].map((x) => ({ x, y: 2, colour: `0.1@${60 * x}` })));
+    await answered();
+    await settled(probe as LitElement);
+    const [one, three] = [probe.offsetHeight, element.offsetHeight];
+    ok(one <= 34 && three <= 122, `${one} and ${three} pixels`);
+    const tops = [...element.shadowRoot!.querySelectorAll('li')].map((li) => li.offsetTop);
+    equal(new Set(tops).size, 1, 'one row');
+    const [row] = [...probe.shadowRoot!.querySelectorAll('dd')].map((dd) => dd.textContent!.trim());
+    equal(row, '12, 7');
+    equal(probe.shadowRoot!.querySelector('table'), null);
+    await clean(strips);
+    // What is told changes; nothing moves.
+    const at = apply().getBoundingClientRect();
+    more = {
+      conflicts: [
+        { place: 0, like: 1, cosine: 0.9999 },
+        { place: 1, like: 0, cosine: 0.9999 },
+      ],
+    };
+    $places.set($places.get().map((place) => ({ ...place, colour: '0.2@30' })));
+    await settled(element);
+    equal(element.offsetHeight, three);
+    await answered();
+    equal([element.offsetHeight, apply().getBoundingClientRect().y], [three, at.y]);
+    $tools.set([]);
+    await settled(probe as LitElement);
+    ok(probe.shadowRoot!.querySelector('table') !== null, 'all of it where it is alone');
+    await setViewport({ width: 800, height: 600 });
   });
 
   it('removes places, and those that other masters do not have', async () => {

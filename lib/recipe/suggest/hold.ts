@@ -46,6 +46,13 @@ export interface Conflict {
   readonly cosine: number;
 }
 
+/** A weight so large that errors of its line show in the picture. */
+export interface LargeWeight {
+  readonly channel: string;
+  readonly colour: 'red' | 'green' | 'blue';
+  readonly weight: number;
+}
+
 export interface HeldMix {
   /** Weights to be taken as written: rows red, green, blue; six decimals. */
   readonly weights: readonly (readonly number[])[];
@@ -57,12 +64,19 @@ export interface HeldMix {
   readonly sky: HeldColour;
   /** Largest cosine between the strengths of two places, the background among them. */
   readonly cosine: number;
+  /** The weight farthest from 0, where that is beyond `LARGE_WEIGHT` and farther than any was before. */
+  readonly large?: LargeWeight | undefined;
   /** Places, and the background, that miss their colour by more than can be noticed. */
   readonly conflicts: readonly Conflict[];
 }
 
 /** ΔEOK that is about just noticeable (B. Ottosson's OKLab as CSS Color 4 uses it: its limit for mapped colours). */
 export const NOTICEABLE = 0.02;
+/**
+ * Weights beyond this, either side of 0, are told: what is left in a line of sky, halos and misfit shows that many times as
+ * strongly, however little noise the line has. A choice, not a measurement.
+ */
+export const LARGE_WEIGHT = 3;
 /** Lines without any noise, as invented ones, would make changes free. */
 const LEAST_NOISE = 1e-4;
 
@@ -109,8 +123,20 @@ export const holdColours = ({ settled, places, sky, noise, pixels }: HoldQuestio
     places: found,
     sky: skyFound,
     cosine: alike[0]!.cosine,
+    large: largeWeight(settled, weights),
     conflicts: missed.map((i) => conflictOf(i, alike, places.length)),
   };
+};
+
+const COLOURS = ['red', 'green', 'blue'] as const;
+
+const largeWeight = ({ channels, matrix }: Settled, weights: HeldMix['weights']): LargeWeight | undefined => {
+  const all = weights.flatMap((row, r) =>
+    row.map((weight, k) => ({ channel: channels[k]!.name, colour: COLOURS[r]!, weight })),
+  );
+  const largest = all.reduce((most, one) => (Math.abs(one.weight) > Math.abs(most.weight) ? one : most));
+  const before = Math.max(...matrix.flat().map(Math.abs));
+  return Math.abs(largest.weight) > Math.max(LARGE_WEIGHT, before) ? largest : undefined;
 };
 
 const conflictOf = (index: number, alike: readonly Likeness[], skyIndex: number): Conflict => {

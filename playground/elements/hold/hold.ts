@@ -4,6 +4,7 @@ import { formatHex } from '../../../lib/colour/colour-text.ts';
 import { decodeRgb, oklchOf } from '../../../lib/colour/convert.ts';
 import { SPACES } from '../../../lib/colour/spaces.ts';
 import type { Triple } from '../../../lib/plane/linear.ts';
+import type { LargeWeight } from '../../../lib/recipe/suggest/hold.ts';
 import type { HeldLines } from '../../../lib/work/hold.ts';
 import { watch } from '../../controllers/watch.ts';
 import {
@@ -50,33 +51,36 @@ export class Hold extends LitElement {
     const ready = $held.get() && $probe.get()?.colour !== undefined && places.length < $mostPlaces.get();
     return html`<section aria-label=${text.label}>
       <button type="button" ?disabled=${!ready} @click=${addPlace}>${text.add}</button>
-      ${
-        places.length === 0
-          ? html`<p class="soft">${text.hint}</p>`
-          : html`<label
-                ><input
-                  type="checkbox"
-                  .checked=${this.keepsBrightness}
-                  @change=${(event: Event) => {
-                    this.keepsBrightness = (event.target as HTMLInputElement).checked;
-                  }}
-                />
-                ${text.bright}</label
-              >
-              <ol aria-label=${text.list}>
-                ${places.map((place, i) => this.place(place, i))}
-              </ol>
-              ${this.outcome()}`
-      }
+      ${places.length === 0 ? html`<p class="soft">${text.hint}</p>` : this.list(places)}
     </section>`;
+  }
+
+  private list(places: readonly Place[]) {
+    return html`<label
+        ><input
+          type="checkbox"
+          .checked=${this.keepsBrightness}
+          @change=${(event: Event) => {
+            this.keepsBrightness = (event.target as HTMLInputElement).checked;
+          }}
+        />
+        ${text.bright}</label
+      >
+      <button type="button" class="apply" ?disabled=${$heldMix.get() === undefined} @click=${applyHeld}>
+        ${text.apply}
+      </button>
+      <ol aria-label=${text.list}>
+        ${places.map((place, i) => this.place(place, i))}
+      </ol>
+      ${this.outcome()}`;
   }
 
   private place({ x, y, colour }: Place, index: number) {
     const name = text.place(index);
     const solved = $solved.get();
     const found = solved?.mix.places[index];
-    return html`<li>
-      <span class="soft">${text.at(x, y)}</span>
+    return html`<li title=${text.at(x, y)}>
+      <span aria-hidden="true">${index + 1}</span><span class="hidden">${text.at(x, y)}</span>
       <input
         type="color"
         aria-label=${text.pick(name)}
@@ -92,7 +96,14 @@ export class Hold extends LitElement {
         @change=${(event: Event) => setColour(index, (event.target as HTMLInputElement).value)}
       />
       <span class="left">${found === undefined ? '' : found.left < 0.001 ? text.met : text.missed(found.left.toFixed(3))}</span>
-      <button type="button" aria-label=${text.removeOne(name)} @click=${() => removePlace(index)}>${text.remove}</button>
+      <button
+        type="button"
+        aria-label=${text.removeOne(name)}
+        title=${text.removeOne(name)}
+        @click=${() => removePlace(index)}
+      >
+        ×
+      </button>
     </li>`;
   }
 
@@ -103,17 +114,18 @@ export class Hold extends LitElement {
   /** Only what is up to date is told, and can be applied. */
   private outcome() {
     const mix = $heldMix.get();
-    return html`<div class="outcome">
-      <p role="status">${mix ? costs(mix) : $solving.get() ? text.working : ''}</p>
-      <button type="button" ?disabled=${mix === undefined} @click=${applyHeld}>${text.apply}</button>
-    </div>`;
+    return html`<p class="outcome" role="status" tabindex="0">${mix ? costs(mix) : $solving.get() ? text.working : ''}</p>`;
   }
 }
 
-const costs = ({ price, conflicts }: HeldLines): string =>
+const costs = ({ price, conflicts, large }: HeldLines): string =>
   [
     text.price(price.toFixed(2)),
     ...conflicts.map(({ place, like, cosine }) =>
       text.conflict(text.place(place), text.place(like), cosine.toFixed(4)),
     ),
+    ...(large === undefined ? [] : [largeWords(large)]),
   ].join(' ');
+
+const largeWords = ({ channel, colour, weight }: LargeWeight): string =>
+  text.large(channel, colour, weight.toFixed(2), Math.abs(weight).toFixed(1));

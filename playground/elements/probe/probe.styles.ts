@@ -4,6 +4,26 @@ export const styles = css`
   section {
     padding: 8px 0 10px;
   }
+  .brief {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 4px 14px;
+    align-items: center;
+    padding: 4px 0;
+  }
+  .brief .patch {
+    width: 34px;
+    height: 20px;
+    align-self: center;
+  }
+  .brief dl {
+    grid-template-columns: repeat(6, auto);
+  }
+  .brief button {
+    min-width: 70px;
+    min-height: 24px;
+    padding-block: 0;
+  }
   .parts {
     display: flex;
     flex-wrap: wrap;
@@ -98,6 +118,9 @@ export const styles = css`
     flex: none;
   }
   @media (max-width: 800px) {
+    .brief dl {
+      grid-template-columns: auto auto;
+    }
     section {
       padding-inline: 14px;
     }

@@ -9,6 +9,7 @@ import { $masters } from '../../state/masters.ts';
 import { report, say } from '../../state/messages.ts';
 import { $held, $linked, $probe } from '../../state/probe.ts';
 import { $recipe } from '../../state/recipe.ts';
+import { $tools } from '../../state/tools.ts';
 import { controls } from '../../styles/controls.ts';
 import { toolsText } from '../../text-tools.ts';
 import './over.ts';
@@ -23,14 +24,34 @@ export class Probe extends LitElement {
 
   constructor() {
     super();
-    watch(this, $probe, $held, $linked, $candidates);
+    watch(this, $probe, $held, $linked, $candidates, $tools);
   }
 
   override render() {
     const answer = $probe.get();
-    return html`<section aria-label=${text.label}>
-      ${answer === undefined ? html`<p class="soft">${text.hint}</p>` : this.found(answer)}
+    // Beside the tool that holds colours one row must do: what lines bring is not asked there.
+    const brief = $tools.get().includes('hold');
+    return html`<section aria-label=${text.label} class=${brief ? 'brief' : ''}>
+      ${answer === undefined ? html`<p class="soft">${text.hint}</p>` : brief ? this.row(answer) : this.found(answer)}
     </section>`;
+  }
+
+  private row(answer: ProbeAnswer) {
+    const { noise: _, ...shown } = answer;
+    const outside = answer.colour !== undefined && verdict(answer) !== text.inside;
+    return html`${this.colour(shown)}${this.holding()}
+      <p class="state">${answer.colour === undefined || outside ? verdict(answer) : ''}</p>
+      ${this.said(answer)}`;
+  }
+
+  private holding() {
+    return html`<button type="button" aria-pressed=${$held.get()} @click=${() => $held.set(!$held.get())}>
+      ${$held.get() ? text.held : text.hold}
+    </button>`;
+  }
+
+  private said(answer: ProbeAnswer) {
+    return html`<p class="hidden" role="status">${text.said(text.at(answer.x, answer.y), spokenColour(answer))}</p>`;
   }
 
   private found(answer: ProbeAnswer) {
@@ -40,9 +61,7 @@ export class Probe extends LitElement {
           ${this.colour(answer)}
           <p class="state">${verdict(answer)}</p>
           <div class="acts">
-            <button type="button" aria-pressed=${$held.get()} @click=${() => $held.set(!$held.get())}>
-              ${$held.get() ? text.held : text.hold}
-            </button>
+            ${this.holding()}
             <button type="button" @click=${() => copy(answer)}>${text.copy}</button>
           </div>
         </div>
@@ -51,7 +70,7 @@ export class Probe extends LitElement {
         <summary>${text.linked}</summary>
         ${$linked.get() ? this.others(answer) : ''}
       </details>
-      <p class="hidden" role="status">${text.said(text.at(answer.x, answer.y), spokenColour(answer))}</p>`;
+      ${this.said(answer)}`;
   }
 
   private table(answer: ProbeAnswer) {

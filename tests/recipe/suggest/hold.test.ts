@@ -9,6 +9,7 @@ import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import { beforeSteps, shownLight } from '../../../lib/recipe/suggest/before-steps.ts';
 import { wishedColour } from '../../../lib/recipe/suggest/colour-wish.ts';
 import { holdColours } from '../../../lib/recipe/suggest/hold.ts';
+import { largeWeightWarnings } from '../../../lib/work/hold-words.ts';
 
 const settledOf = (matrix: number[][], more: Partial<Settled> = {}): Settled => ({
   channels: matrix[0]!.map((_, k) => ({
@@ -89,6 +90,33 @@ describe('colours held in the samples', () => {
       [0, 1],
       [1, 0],
     ]);
+  });
+
+  it('tell the largest weight where a weak line must give a strong colour, in one sentence', () => {
+    // The second line has next to no noise, so nothing else stands against a large weight.
+    const quiet = { settled: PLAIN, sky: [0.05, 0.01, 0.05], noise: [0.02, 0.0002, 0.02], pixels: 9 };
+    const strengths = [0.3, 0.08, 0.31];
+    const held = holdColours({ ...quiet, places: [{ strengths, wanted: wished(PLAIN, '#d02020', strengths) }] });
+    const most = Math.max(...held.weights.flat().map(Math.abs));
+    expect(most).toBeGreaterThan(3);
+    expect(Math.abs(held.large!.weight)).toBe(most);
+    const row = ['red', 'green', 'blue'].indexOf(held.large!.colour);
+    expect(held.weights[row]![Number(held.large!.channel.slice(1))]).toBe(held.large!.weight);
+    const words = largeWeightWarnings(held);
+    expect(words).toHaveLength(1);
+    expect(words[0]).toContain(`the weight of ${held.large!.channel} in ${held.large!.colour} is`);
+    // Whoever had such weights before has not been given them by holding.
+    const again = holdColours({
+      ...quiet,
+      settled: settledOf([
+        [1, 0, 0],
+        [0, 60, 0],
+        [0, 0, 1],
+      ]),
+      places: [{ strengths, wanted: [0.5, 0.4, 0.3] }],
+    });
+    expect(again.large).toBeUndefined();
+    expect(largeWeightWarnings(hold([[SHELL, '0.12@235']]))).toEqual([]);
   });
 
   it('do not depend on the order of the places', () => {
