@@ -36,7 +36,7 @@ export const styles = css`
     vertical-align: middle;
   }
   [type='text'] {
-    flex: 0 1 12ch;
+    flex: 1 1 12ch;
     width: 12ch;
     min-width: 8ch;
     min-height: 24px;
