@@ -1,24 +1,14 @@
 import { eachMarked, type Mask } from '../plane/mask.ts';
 import { type OutputRows, type OutputSample, outputRows } from '../plane/picture.ts';
-import type { PlaneSource, Samples } from '../plane/plane.ts';
-import { memoryForm } from '../plane/sample-form.ts';
-import { isWide, samplesFor } from '../plane/strips.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { samplesFor } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { type BandInput, inputForm, rowFiller } from './band-input.ts';
 import type { KernelForm } from './kernel.ts';
 import { starLayer } from './stars.ts';
-import { type FlattenRow, flattenRows, type StoredRows, storedSpan } from './stored-rows.ts';
-import { createEngine, type Engine } from './wasm/engine.ts';
+import { createEngine } from './wasm/engine.ts';
 import { hasFastKernel, returnInstance, takeInstance } from './wasm/module.ts';
 import { type KernelPlan, planKernel } from './wasm/plan.ts';
-
-/** Where the rows of one channel come from: any source, or bytes that a kernel decodes. */
-export type BandInput =
-  | { readonly source: PlaneSource }
-  | {
-      readonly stored: StoredRows;
-      /** Brings bytes of the file, from `start` on, to fill the whole of `into`. */
-      readonly read: (start: number, into: Uint8Array) => void | Promise<void>;
-    };
 
 /** What a picture is computed from, band by band. */
 export interface BandWork {
@@ -70,12 +60,9 @@ const mixRunner = async (work: BandWork, form: KernelForm): Promise<BandRunner> 
 /** Rows go to the module's own memory, and are computed there. */
 const fastRunner = (work: BandWork, form: KernelForm, plan: KernelPlan): BandRunner => {
   const { settled, width, rows: most, inputs } = work;
-  const forms = inputs.map((input) =>
-    'stored' in input ? input.stored.form : { ...memoryForm(samplesFor(input.source, 0)), bottomUp: false },
-  );
   const instance = takeInstance(settled.space);
-  const engine = createEngine(plan, form, forms, { width, rows: most }, instance)!;
-  const fills = inputs.map((input, c) => filler(input, engine, c));
+  const engine = createEngine(plan, form, inputs.map(inputForm), { width, rows: most }, instance)!;
+  const fills = inputs.map((input, c) => rowFiller(input, engine.inputs[c]!, (...row) => engine.flatten(c, ...row)));
   const hidden = inputs.flatMap((input) => ('stored' in input && input.stored.hidden) || []);
   const pixelBytes = engine.output.length / (most * width);
   return {
@@ -90,27 +77,6 @@ const fastRunner = (work: BandWork, form: KernelForm, plan: KernelPlan): BandRun
       return samplesOf(pixels, form.sample);
     },
     close: () => returnInstance(settled.space, instance),
-  };
-};
-
-type Fill = (y: number, rows: number) => void | Promise<void>;
-
-const filler = (input: BandInput, engine: Engine, c: number): Fill => {
-  const memory = engine.inputs[c]!;
-  if ('source' in input) {
-    const { buffer, byteOffset, byteLength } = memory;
-    const samples: Samples = isWide(input.source)
-      ? new Float64Array(buffer, byteOffset, byteLength / 8)
-      : new Float32Array(buffer, byteOffset, byteLength / 4);
-    return (y, rows) => input.source.readRows(y, rows, samples);
-  }
-  const { stored, read } = input;
-  const flatten: FlattenRow = (...row) => engine.flatten(c, ...row);
-  return (y, rows) => {
-    const { start, length } = storedSpan(stored, y, rows);
-    const done = read(start, memory.subarray(0, length));
-    const level = () => flattenRows(stored, [y, rows], memory, flatten);
-    return done ? done.then(level) : level();
   };
 };
 

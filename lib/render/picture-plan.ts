@@ -1,12 +1,12 @@
 import type { Channel } from '../measure/measure.ts';
-import type { FilePicture, Origin } from '../plane/origin.ts';
+import type { Origin } from '../plane/origin.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { type OpenPicture, openOrigin } from '../prepare/open-origin.ts';
+import { openOrigin } from '../prepare/open-origin.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { type BandInput, type BandRunner, createBandRunner, runsFast } from './band-runner.ts';
+import { type BandInput, type FileAccess, openInput } from './band-input.ts';
+import { type BandRunner, createBandRunner, runsFast } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
 import { sourcesFor } from './picture.ts';
-import { storedRows } from './stored-rows.ts';
 
 /** The plan of a picture: all that any thread needs to compute any band of it. Plain data. */
 export interface PicturePlan {
@@ -43,27 +43,12 @@ const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefin
   return origins.length === sources.length ? origins : undefined;
 };
 
-/** How a thread gets at files. */
-export interface FileAccess {
-  /** Opens a picture of a file. */
-  readonly open: OpenPicture;
-  /** Brings bytes of a file, from `start` on, to fill the whole of `into`. */
-  readonly read: (picture: FilePicture, start: number, into: Uint8Array) => void | Promise<void>;
-}
-
 /** Opens the files of a plan and runs its bands. @param rows most rows of a band */
 export const openPlan = async (plan: PicturePlan, rows: number, files: FileAccess): Promise<BandRunner> => {
   const { settled, form, width } = plan;
   const fast = runsFast(settled, plan.stars ? { sample: 'f32', bands: 4 } : form);
   const inputs: BandInput[] = [];
-  for (const origin of plan.channels) {
-    const stored = fast ? storedRows(origin) : undefined;
-    inputs.push(
-      stored
-        ? { stored, read: (start, into) => files.read(stored.picture, start, into) }
-        : { source: await openOrigin(origin, files.open) },
-    );
-  }
+  for (const origin of plan.channels) inputs.push(await openInput(origin, fast, files));
   const stars: PlaneSource[] = [];
   for (const origin of plan.stars ?? []) stars.push(await openOrigin(origin, files.open));
   return createBandRunner({ settled, form, width, rows, inputs, stars: plan.stars && stars });

@@ -52,6 +52,18 @@ const HIGHER = 4;
 /** Most pixels of a band that is made higher because its rows are decoded together. */
 const MOST_PIXELS = 1 << 22;
 
+/** Rows that depend on rows above and below, or are decoded together: what a cut into bands has to look at. */
+type Rows = Pick<PlaneSource, 'width' | 'height' | 'origin' | 'rowsTogether'>;
+
+/**
+ * Rows of a source that one thread had better read one after the other, so that little is read or decoded twice: all of
+ * them where each thread would have to decode the file from its beginning.
+ */
+export const pieceRows = ({ width, height, origin, rowsTogether = 1 }: Rows): number => {
+  const usual = Math.max(stripRows(width), HIGHER * reachOf(origin));
+  return rowsTogether < height ? rowsTogether * Math.ceil(usual / rowsTogether) : Math.max(usual, height);
+};
+
 /** Rows of a band for sources that may depend on rows above and below, or are decoded by several rows. */
 export const bandRows = (width: number, sources: readonly PlaneSource[]): number => {
   const usual = Math.max(stripRows(width), HIGHER * Math.max(0, ...sources.map(({ origin }) => reachOf(origin))));

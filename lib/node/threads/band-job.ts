@@ -1,10 +1,6 @@
-import { openPlane } from '../../formats/open.ts';
-import type { FilePicture } from '../../plane/origin.ts';
 import { openPlan, type PicturePlan } from '../../render/picture-plan.ts';
-import type { FileSource } from '../files/file-source.ts';
-import { syncSource } from '../files/sync-source.ts';
 import { type BandTarget, openTarget } from './band-target.ts';
-import { openStored, type StoredBytes } from './stored-reader.ts';
+import { openedFiles } from './opened-files.ts';
 
 /** A picture to be computed band by band, in any order, by any number of threads. Plain data. */
 export interface BandJob {
@@ -42,28 +38,4 @@ export const createBandJobRunner = async ({ plan, rows: most, target }: BandJob,
     close();
     throw cause;
   }
-};
-
-/** Files, each opened when first read, for rows as they are stored and for pictures to be decoded. */
-const openedFiles = () => {
-  const sources = new Map<string, FileSource>();
-  const stored = new Map<string, StoredBytes>();
-  const kept = <T>(files: Map<string, T>, { at }: FilePicture, open: (path: string) => T): T => {
-    const path = at as string;
-    const file = files.get(path) ?? open(path);
-    files.set(path, file);
-    return file;
-  };
-  return {
-    open: (picture: FilePicture) =>
-      openPlane(
-        kept(sources, picture, (path) => syncSource(path, picture.file)),
-        picture.selector,
-      ),
-    read: (picture: FilePicture, start: number, into: Uint8Array) =>
-      kept(stored, picture, () => openStored(picture)).read(start, into),
-    close(): void {
-      for (const file of [...sources.values(), ...stored.values()]) void file.close();
-    },
-  };
 };

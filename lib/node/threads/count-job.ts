@@ -1,20 +1,18 @@
 import { createCounter } from '../../measure/counter.ts';
 import type { LowerCounts, UpperCounts } from '../../plane/counting.ts';
 import { eachMarked, type Mask } from '../../plane/mask.ts';
-import { BYTES_PER_SAMPLE, type SampleType } from '../../plane/plane.ts';
-import type { StoredRows } from '../../render/stored-rows.ts';
-import { openStored, readStored } from './stored-reader.ts';
+import { BYTES_PER_SAMPLE } from '../../plane/plane.ts';
+import { isWide, stripRows } from '../../plane/strips.ts';
+import { type BandInput, inputForm, openInput, rowFiller } from '../../render/band-input.ts';
+import { type StoredRows, storedRows } from '../../render/stored-rows.ts';
+import { openedFiles } from './opened-files.ts';
+import { eachPart, type RowJob, type RowRunner, unwantedOf } from './row-job.ts';
 
-/** Counting the values of one master, strip by strip. Plain data. */
-export interface CountJob {
-  readonly rows: StoredRows;
-  /** Pixels that do not count; not for wide integers. */
-  readonly mask?: Mask | undefined;
+/** Counting the values of one master. Plain data. */
+export interface CountJob extends RowJob {
   readonly pedestal: number;
   /** Bins whose lower halves to count; empty for a first pass. */
   readonly bins: readonly number[];
-  /** Rows of a strip. */
-  readonly stripRows: number;
 }
 
 export interface CountShare {
@@ -23,31 +21,56 @@ export interface CountShare {
 }
 
 /** One thread's share in counting. */
-export const createCountRunner = (job: CountJob) => {
-  const { rows: source, mask, pedestal, bins, stripRows } = job;
-  const { form, width, height } = source;
-  // Integers have no number to stand for pixels that do not count.
-  const decodes = mask !== undefined && form.type !== 'f32' && form.type !== 'f64';
-  const counter = createCounter({ form, pedestal, most: width * Math.min(stripRows, height), bins, decodes });
-  const handle = openStored(source.picture);
+export const createCountRunner = async (job: CountJob, goesOn: () => boolean): Promise<RowRunner<CountShare>> => {
+  const files = openedFiles();
+  try {
+    const input = await openInput(job.origin, countsStored(job), files);
+    const counter = counterOf(job, input);
+    return {
+      run: (piece, rest) => eachPart(job, piece, counter.most, counter.look, goesOn, rest),
+      share: counter.share,
+      close() {
+        counter.release();
+        files.close();
+      },
+    };
+  } catch (cause) {
+    files.close();
+    throw cause;
+  }
+};
+
+/** Wide integers are not decoded before they are counted, and have no number to stand for pixels that do not count. */
+const countsStored = ({ origin, mask, type }: CountJob): boolean => {
+  const stored = storedRows(origin);
+  return stored !== undefined && !(isWide({ type }) && !isFloat(stored.form) && (mask ?? stored.hidden) !== undefined);
+};
+
+const isFloat = ({ type }: Pick<StoredRows['form'], 'type'>): boolean => type === 'f32' || type === 'f64';
+
+/** What counts the rows of an input, so many at a time. */
+const counterOf = ({ width, height, mask, pedestal, bins }: CountJob, input: BandInput) => {
+  const form = inputForm(input);
+  const unwanted = unwantedOf(mask, input);
+  const decodes = unwanted !== undefined && !isFloat(form);
+  const most = Math.min(height, stripRows(width));
+  const counter = createCounter({ form, pedestal, most: width * most, bins, decodes });
+  const fill = rowFiller(input, counter.samples, (row, ...line) => counter.flatten(row * width, width, ...line));
+  const count = (y: number, rows: number): void => {
+    const decoded = decodes ? counter.decode(rows * width) : undefined;
+    if (unwanted !== undefined)
+      hide(unwanted, y, rows, decoded ? bytesOf(decoded) : counter.samples, decodes ? { ...form, type: 'f32' } : form);
+    if (bins.length === 0) counter.count(rows * width);
+    else counter.refine(rows * width);
+  };
   return {
-    run(strip: number): void {
-      const y = strip * stripRows;
-      const rows = Math.min(stripRows, height - y);
-      readStored(handle, source, [y, rows], counter.samples, (row, ...line) =>
-        counter.flatten(row * width, width, ...line),
-      );
-      const decoded = decodes ? counter.decode(rows * width) : undefined;
-      if (mask !== undefined)
-        hide(mask, y, rows, decoded ? bytesOf(decoded) : counter.samples, decodes ? 'f32' : form.type, source);
-      if (bins.length === 0) counter.count(rows * width);
-      else counter.refine(rows * width);
+    most,
+    look(y: number, rows: number): void | Promise<void> {
+      const filled = fill(y, rows);
+      return filled ? filled.then(() => count(y, rows)) : count(y, rows);
     },
     share: (): CountShare => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
-    close(): void {
-      counter.release();
-      handle.close();
-    },
+    release: counter.release,
   };
 };
 
@@ -60,14 +83,13 @@ const hide = (
   y: number,
   rows: number,
   samples: Uint8Array,
-  type: SampleType,
-  { form, width }: StoredRows,
+  { type, bottomUp }: Pick<StoredRows['form'], 'type' | 'bottomUp'>,
 ): void => {
   const words = new Uint32Array(samples.buffer, samples.byteOffset, samples.byteLength >> 2);
   const each = BYTES_PER_SAMPLE[type] / 4;
   eachMarked(mask, y, rows, (index) => {
-    const row = Math.floor(index / width);
-    const stored = form.bottomUp ? index + (rows - 1 - 2 * row) * width : index;
+    const row = Math.floor(index / mask.width);
+    const stored = bottomUp ? index + (rows - 1 - 2 * row) * mask.width : index;
     for (let k = 0; k < each; k++) words[stored * each + k] = 0xffffffff;
   });
 };

@@ -5,6 +5,7 @@ import { systemError } from '../files/reason.ts';
 import { type BandJob, createBandJobRunner } from './band-job.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
+import type { Rest } from './row-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
 export interface PoolJob {
@@ -50,25 +51,21 @@ export const isShutOut = (shared: Int32Array, helper: number): boolean =>
 /** Pieces of a job; each is taken by one thread. */
 export const pieceCount = ({ hashes, bands, counts, blocks }: PoolJob): number =>
   hashes.length +
-  (blocks ? Math.ceil(blocks.rows.height / blocks.size) : 0) +
+  (blocks ? Math.ceil(blocks.height / blocks.pieceRows) : 0) +
   (bands ? Math.ceil(bands.plan.height / bands.rows) : 0) +
-  (counts ? Math.ceil(counts.rows.height / counts.stripRows) : 0);
+  (counts ? Math.ceil(counts.height / counts.pieceRows) : 0);
 
 interface Runner {
-  run(piece: number): void | Promise<void>;
+  run(piece: number, rest?: Rest): void | Promise<void>;
   close(): void;
   share?(): Omit<PoolShare, 'hashes'>;
 }
 
 /**
  * Takes pieces until none is left or the job is stopped. Which thread takes which piece makes no difference to the
- * result. `between` is awaited after each piece.
+ * result. `between` is awaited after each piece, and within long ones.
  */
-export const doShare = async (
-  job: PoolJob,
-  shared: Int32Array,
-  between?: () => Promise<void> | undefined,
-): Promise<PoolShare> => {
+export const doShare = async (job: PoolJob, shared: Int32Array, between?: Rest): Promise<PoolShare> => {
   const hashes: Record<string, string> = {};
   const pieces = pieceCount(job);
   const goesOn = () => Atomics.load(shared, STOPPED) === 0;
@@ -78,7 +75,7 @@ export const doShare = async (
       const path = job.hashes[piece];
       if (path === undefined) {
         runner ??= await runnerFor(job, goesOn);
-        const done = runner.run(piece - job.hashes.length);
+        const done = runner.run(piece - job.hashes.length, between);
         if (done) await done;
       } else {
         const hash = hashFile(path, goesOn);
@@ -95,9 +92,9 @@ export const doShare = async (
   }
 };
 
-const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): Runner | Promise<Runner> => {
+const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): Promise<Runner> => {
   if (bands) return createBandJobRunner(bands, goesOn);
-  return blocks ? createBlockRunner(blocks) : createCountRunner(counts!);
+  return blocks ? createBlockRunner(blocks, goesOn) : createCountRunner(counts!, goesOn);
 };
 
 const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);

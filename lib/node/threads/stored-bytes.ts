@@ -1,7 +1,6 @@
 import { closeSync } from 'node:fs';
 import { formatError } from '../../plane/errors.ts';
 import type { FilePicture } from '../../plane/origin.ts';
-import { type FlattenRow, flattenRows, type StoredRows, storedSpan } from '../../render/stored-rows.ts';
 import { openToRead } from '../files/open-sync.ts';
 import { readFully } from '../files/read-fully.ts';
 
@@ -21,17 +20,4 @@ export const openStored = ({ at, file }: FilePicture): StoredBytes => {
     },
     close: () => closeSync(handle),
   };
-};
-
-/** Brings rows [y, y + rows), counted from the top, from an open file to where a kernel reads them. */
-export const readStored = (
-  bytes: StoredBytes,
-  stored: StoredRows,
-  [y, rows]: readonly [y: number, rows: number],
-  into: Uint8Array,
-  flatten: FlattenRow,
-): void => {
-  const { start, length } = storedSpan(stored, y, rows);
-  bytes.read(start, into.subarray(0, length));
-  flattenRows(stored, [y, rows], into, flatten);
 };
