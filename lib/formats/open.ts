@@ -1,6 +1,7 @@
 import type { ByteSource } from '../plane/bytes.ts';
 import { formatError } from '../plane/errors.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import type { SeekPoints } from './fits/bytes.ts';
 import { openFits } from './fits/open.ts';
 import type { Selector } from './selector.ts';
 import { openTiff } from './tiff/open.ts';
@@ -10,9 +11,14 @@ const ascii = (text: string) => [...text].map((c) => c.charCodeAt(0));
 
 /**
  * Opens one monochrome picture, whatever its format; the content decides, not the name.
+ * @param seekPoints those of a source that was opened from the same file before
  * @throws LinewashError 'format' for anything that is not a readable FITS or TIFF picture.
  */
-export const openPlane = async (source: ByteSource, selector: Selector = {}): Promise<PlaneSource> => {
+export const openPlane = async (
+  source: ByteSource,
+  selector: Selector = {},
+  seekPoints?: PlaneSource['seekPoints'],
+): Promise<PlaneSource> => {
   const { part, plane } = selector;
   const head = new Uint8Array(await source.read(0, Math.min(8, source.size)));
   const tiff = startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d);
@@ -20,7 +26,8 @@ export const openPlane = async (source: ByteSource, selector: Selector = {}): Pr
   if (tiff)
     return openTiff(source, { ...choice, ...(part === undefined ? {} : { page: pagePath(source.name, part) }) });
   refuseOthers(source.name, head);
-  return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) });
+  const known = seekPoints as SeekPoints | undefined;
+  return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) }, known);
 };
 
 /** `[2]` is page 2 of a TIFF; `[2.0]` the first picture inside it. */

@@ -10,6 +10,8 @@ export interface FilePicture {
   readonly at: string | Blob;
   /** Which picture of the file, see `Selector`. */
   readonly selector: { readonly part?: number | string; readonly plane?: number };
+  /** See `PlaneSource`. */
+  readonly seekPoints?: unknown;
 }
 
 /** The rows of a picture as they lie in its file, see `RawRows`. */

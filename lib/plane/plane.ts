@@ -27,6 +27,11 @@ export interface PlaneSource {
    * anything costs as much as all that lies before it; absent where every row stands alone.
    */
   readonly rowsTogether?: number | undefined;
+  /**
+   * Places inside a compressed file from which reading can begin, as `openPlane` takes them: whoever opens the file again
+   * need not go through all of it. Plain data of the format; absent where it needs none.
+   */
+  readonly seekPoints?: unknown;
   /** How other threads can make this source; absent where they cannot, as for pictures in memory. */
   readonly origin?: Origin | undefined;
   /**

@@ -1,20 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { cropped } from '../../lib/plane/cropped.ts';
 import { fromFile } from '../../lib/plane/from-file.ts';
-import { createMask, mark } from '../../lib/plane/mask.ts';
-import { hidePixels, planeSource } from '../../lib/plane/memory-plane.ts';
+import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { FilePicture } from '../../lib/plane/origin.ts';
 import type { OutputRows } from '../../lib/plane/picture.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
-import { withoutSurface } from '../../lib/prepare/background/surface.ts';
-import { combined } from '../../lib/prepare/combine.ts';
-import { lessContinuum } from '../../lib/prepare/continuum.ts';
 import { openOrigin, reachOf } from '../../lib/prepare/open-origin.ts';
 import { smoothed } from '../../lib/prepare/smoothed.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { createBandRunner } from '../../lib/render/band-runner.ts';
 import { bandRows } from '../../lib/render/picture.ts';
 import { inLight, randomNumbers, settledFor } from '../parity/settled-cases.ts';
+import { drawSource } from './draw-source.ts';
 
 const WIDTH = 53;
 const HEIGHT = 41;
@@ -30,32 +27,6 @@ const master = (name: string, seed: number): PlaneSource => {
 };
 
 const open = async ({ at }: FilePicture): Promise<PlaneSource> => files.get(at as string)!;
-
-/** Takes steps at random, down to files. */
-const drawSource = (next: () => number, depth: number, name: string): PlaneSource => {
-  const below = (n: number) => Math.floor(n * next());
-  const deeper = (suffix: string) => drawSource(next, depth - 1, `${name}${suffix}`);
-  if (depth === 0) return master(name, 1 + below(1e6));
-  const steps: (() => PlaneSource)[] = [
-    () => {
-      const mask = createMask(WIDTH, HEIGHT);
-      for (let i = 0; i < 40; i++) mark(mask, below(WIDTH), below(HEIGHT));
-      return hidePixels(deeper('h'), mask);
-    },
-    () => withoutSurface(deeper('b'), { order: 1, coefficients: [0, 0.1 * next(), -0.1 * next()] }),
-    () => lessContinuum(deeper('c'), deeper('d'), 0.2 * next(), 0.1),
-    () => {
-      const mask = createMask(WIDTH, HEIGHT);
-      for (let i = 0; i < 40; i++) mark(mask, below(WIDTH), below(HEIGHT));
-      return combined([
-        { source: deeper('p'), scale: 1, offset: 0, weight: 0.6 },
-        { source: deeper('q'), scale: 0.9, offset: 0.01, weight: 0.4, outliers: { mask } },
-      ]);
-    },
-    () => smoothed(deeper('s')),
-  ];
-  return steps[below(steps.length)]!();
-};
 
 /** Rows are gathered from bands that are computed in any order. */
 const paint = async (settled: Settled, sources: readonly PlaneSource[], heights: readonly number[], order: 1 | -1) => {
@@ -89,7 +60,11 @@ describe('bands of a picture', () => {
     let reaching = 0;
     for (let seed = 1; seed <= 40; seed++) {
       const next = randomNumbers(seed);
-      const whole = ['S', 'H', 'O'].map((name) => drawSource(next, 1 + Math.floor(3 * next()), `${seed}${name}`));
+      const whole = ['S', 'H', 'O'].map((name) =>
+        drawSource(next, 1 + Math.floor(3 * next()), `${seed}${name}`, (file) =>
+          master(file, 1 + Math.floor(1e6 * next())),
+        ),
+      );
       const box = { x: 3, y: 5, width: 40, height: 30 };
       const sources = next() < 0.3 ? whole.map((source) => cropped(source, box)) : whole;
       const settled = next() < 0.5 ? settledFor(curve) : inLight(curve);

@@ -1,6 +1,6 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError } from '../../plane/errors.ts';
-import type { FitsBytes } from './bytes.ts';
+import type { FitsBytes, SeekPoints } from './bytes.ts';
 import {
   advanceGzip,
   type GzipCursor,
@@ -21,13 +21,16 @@ const MAX_INFLATED = 2 ** 32;
 /**
  * A gzip file seen inflated, in any order and with bounded memory: one step of 256 KiB, and places to go back to every
  * MiB (further apart in large files). Only what is asked for is inflated, so a small file cannot grow without bound.
+ * @param known what was found of the same file before
  */
-export const gzipBytes = (source: ByteSource): FitsBytes => {
+export const gzipBytes = (source: ByteSource, known?: SeekPoints): FitsBytes => {
   const cursor = startGzip();
-  const saved: GzipCursor[] = [saveCursor(cursor)];
-  let spacing = FIRST_SPACING;
+  const saved: GzipCursor[] = known ? [...known.points] : [saveCursor(cursor)];
+  let spacing = known?.spacing ?? FIRST_SPACING;
+  let seen = known?.seen ?? 0;
   const advance = async () => {
     await advanceGzip(source, cursor);
+    seen = Math.max(seen, cursor.position);
     if (cursor.ended || cursor.position < saved.at(-1)!.position + spacing) return;
     saved.push(saveCursor(cursor));
     if (saved.length <= MAX_SAVED) return;
@@ -42,6 +45,7 @@ export const gzipBytes = (source: ByteSource): FitsBytes => {
   const reach = async (end: number): Promise<number> => {
     if (end > MAX_INFLATED)
       throw formatError(source.name, 'the picture inside the gzip file is larger than 4 GiB', 'uncompress it first');
+    if (end <= seen) return seen;
     if (end > (source.size + 1) * MAX_RATIO) return cursor.position;
     if (cursor.position < end) seek(end);
     while (cursor.position < end && !cursor.ended) await advance();
@@ -70,5 +74,6 @@ export const gzipBytes = (source: ByteSource): FitsBytes => {
     available: (offset, length) =>
       inTurn(async () => Math.max(0, Math.min(length, (await reach(offset + length)) - offset))),
     read: (offset, length) => inTurn(() => read(offset, length)),
+    seekPoints: () => ({ points: [...saved], spacing, seen }),
   };
 };

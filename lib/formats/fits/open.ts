@@ -1,7 +1,7 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError } from '../../plane/errors.ts';
 import { BYTES_PER_SAMPLE, type PlaneSource, type RawRows, type Samples } from '../../plane/plane.ts';
-import { type FitsBytes, plainBytes } from './bytes.ts';
+import { type FitsBytes, plainBytes, type SeekPoints } from './bytes.ts';
 import { checkSums, hasChecksum } from './checksum.ts';
 import { readFacts } from './facts.ts';
 import { startsWith } from './hdu.ts';
@@ -18,8 +18,12 @@ import { type Chosen, choosePicture, type FitsSelection } from './select.ts';
  * @throws LinewashError 'format' for what is not FITS, is damaged or cut, holds no picture, or is a cube without a
  *   plane named; always before memory for pixels is taken.
  */
-export const openFits = async (source: ByteSource, select: FitsSelection = {}): Promise<PlaneSource> => {
-  const bytes = await openBytes(source);
+export const openFits = async (
+  source: ByteSource,
+  select: FitsSelection = {},
+  seekPoints?: SeekPoints,
+): Promise<PlaneSource> => {
+  const bytes = await openBytes(source, seekPoints);
   const chosen = await choosePicture(bytes, select);
   await checkLength(bytes, chosen);
   return chosen.hdu.kind === 'tiles' ? openTiles(bytes, chosen) : openRows(bytes, chosen);
@@ -28,12 +32,12 @@ export const openFits = async (source: ByteSource, select: FitsSelection = {}): 
 const GZIP_MAGIC = '\x1f\x8b';
 
 /** Looks at the first bytes: FITS, or gzip with FITS inside. */
-export const openBytes = async (source: ByteSource): Promise<FitsBytes> => {
+export const openBytes = async (source: ByteSource, seekPoints?: SeekPoints): Promise<FitsBytes> => {
   const { name } = source;
   if (source.size === 0) throw formatError(name, 'the file is empty', 'copy or export it again');
   const plain = plainBytes(source);
   const packed = await startsWith(plain, 0, GZIP_MAGIC);
-  const bytes = packed ? (await import('./gzip-bytes.ts')).gzipBytes(source) : plain;
+  const bytes = packed ? (await import('./gzip-bytes.ts')).gzipBytes(source, seekPoints) : plain;
   if (await startsWith(bytes, 0, 'SIMPLE  =')) return bytes;
   throw formatError(name, 'not a FITS file: it does not begin with SIMPLE', 'choose a FITS or TIFF master');
 };
@@ -60,8 +64,16 @@ const openRows = (bytes: FitsBytes, chosen: Chosen): PlaneSource => {
   return planeOf(bytes, chosen, scaling, {
     raw: bytes.inflated ? undefined : rawRows(layout),
     read: rowReader(bytes, layout),
-    rowsTogether: bytes.inflated ? Number.POSITIVE_INFINITY : undefined,
+    rowsTogether: bytes.seekPoints && rowsAtOnce(bytes.seekPoints(), layout),
   });
+};
+
+/** Inflated bytes that are worth going back to a seek point for, within bounds: a few times what lies between two of them. */
+const [LEAST_AT_ONCE, MOST_AT_ONCE, SPACINGS] = [1 << 22, 1 << 24, 4];
+
+const rowsAtOnce = ({ spacing }: SeekPoints, { width, height, stored }: RowLayout): number => {
+  const wish = Math.min(MOST_AT_ONCE, Math.max(LEAST_AT_ONCE, SPACINGS * spacing));
+  return Math.min(height, Math.max(1, Math.floor(wish / (width * BYTES_PER_SAMPLE[stored]))));
 };
 
 /** What reads packed pictures is loaded with the first of them. */
@@ -103,6 +115,7 @@ const planeOf = (
     warnings: [...chosen.warnings, ...warning, ...scaling.warnings, ...hdu.header.warnings],
     raw,
     rowsTogether,
+    ...(bytes.seekPoints && { seekPoints: bytes.seekPoints() }),
     readRows: checkedReader(width, height, read),
     // Inside gzip it would mean inflating everything once more, and gzip has a checksum of its own.
     ...(!bytes.inflated && hasChecksum(hdu) && { checkSums: () => checkSums(bytes, hdu) }),

@@ -31,17 +31,17 @@ export const openKnown = async (
   options: OpenOptions,
   cache: FindingsCache,
 ): Promise<Master[]> => {
-  const masters: Master[] = [];
-  try {
-    const all = Object.entries(files);
-    const progress = ofPieces(all.length, options.progress);
-    for (const [i, [name, spelling]] of all.entries())
-      masters.push(await openMaster(name, spelling, { ...options, cache, progress: progress(i) }));
-    return masters;
-  } catch (cause) {
-    await closeMasters(masters);
-    throw cause;
-  }
+  const all = Object.entries(files);
+  const progress = ofPieces(all.length, options.progress);
+  // All at once: while this thread inflates one, others look through those that are open.
+  const opened = await Promise.allSettled(
+    all.map(([name, spelling], i) => openMaster(name, spelling, { ...options, cache, progress: progress(i) })),
+  );
+  const masters = opened.flatMap((result) => (result.status === 'fulfilled' ? [result.value] : []));
+  const failed = opened.find((result) => result.status === 'rejected');
+  if (failed === undefined) return masters;
+  await closeMasters(masters);
+  throw failed.reason;
 };
 
 /** Lets go of the files of masters. */

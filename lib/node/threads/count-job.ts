@@ -48,12 +48,15 @@ const countsStored = ({ origin, mask, type }: CountJob): boolean => {
 
 const isFloat = ({ type }: Pick<StoredRows['form'], 'type'>): boolean => type === 'f32' || type === 'f64';
 
+/** A piece of so many pixels is read at once: rows that are decoded together are then decoded in the file's own order. */
+const MOST_PIXELS = 1 << 21;
+
 /** What counts the rows of an input, so many at a time. */
-const counterOf = ({ width, height, mask, pedestal, bins }: CountJob, input: BandInput) => {
+const counterOf = ({ width, height, pieceRows, mask, pedestal, bins }: CountJob, input: BandInput) => {
   const form = inputForm(input);
   const unwanted = unwantedOf(mask, input);
   const decodes = unwanted !== undefined && !isFloat(form);
-  const most = Math.min(height, stripRows(width));
+  const most = Math.min(height, pieceRows * width <= MOST_PIXELS ? pieceRows : stripRows(width));
   const counter = createCounter({ form, pedestal, most: width * most, bins, decodes });
   const fill = rowFiller(input, counter.samples, (row, ...line) => counter.flatten(row * width, width, ...line));
   const count = (y: number, rows: number): void => {

@@ -20,6 +20,7 @@ export const openedFiles = (): FileAccess & { close(): void } => {
       openPlane(
         kept(sources, picture, (path) => syncSource(path, picture.file)),
         picture.selector,
+        picture.seekPoints,
       ),
     read: (picture, start, into) => kept(stored, picture, () => openStored(picture)).read(start, into),
     close() {

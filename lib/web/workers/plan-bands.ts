@@ -76,9 +76,9 @@ const openShared = async ({ plan, rows, encode }: SharedPlan): Promise<OpenedPla
     return source;
   };
   const open = async (picture: FilePicture): Promise<PlaneSource> =>
-    Object.keys(picture.selector).length === 0
+    Object.keys(picture.selector).length === 0 && picture.seekPoints === undefined
       ? openSource(picture.file, picture.at as Blob)
-      : (await import('../../formats/open.ts')).openPlane(bytesOf(picture), picture.selector);
+      : (await import('../../formats/open.ts')).openPlane(bytesOf(picture), picture.selector, picture.seekPoints);
   const read = async (picture: FilePicture, start: number, into: Uint8Array) =>
     into.set(await bytesOf(picture).read(start, into.length));
   const encoder = encode && formatOf(encode.file)!.encoder!(encode.info);
