@@ -4,7 +4,7 @@ import { openLaunched } from './state/launched.ts';
 import { openLibrary } from './state/library.ts';
 import { openLinked } from './state/link.ts';
 import { noteMilestones } from './state/milestones.ts';
-import { loadRest } from './state/rest.ts';
+import { preload } from './state/preload.ts';
 import { openSamples } from './state/samples.ts';
 import { restoreWork } from './state/work.ts';
 
@@ -15,7 +15,7 @@ void restored.then(openLinked);
 void restored.then(openLaunched);
 addEventListener('hashchange', () => void openLinked());
 void openLibrary();
-loadRest();
+preload();
 noteMilestones();
 
 /** Text that is pasted into a field belongs to the field; anything else may be a recipe, a link, a command or files. */

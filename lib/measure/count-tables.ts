@@ -47,7 +47,7 @@ export const byteTables = (kernel: CountExports, bytes: Uint8Array<ArrayBuffer>,
     carry(): void {
       const count = kernel.takeCarries();
       if (count === 0) return;
-      for (const at of new Uint32Array(bytes.buffer, carriesAt, count)) once(passed[at >>> 16]!, at & 0xffff);
+      for (const at of new Uint32Array(bytes.buffer, carriesAt, count)) carry(passed[at >>> 16]!, at & 0xffff);
     },
     take: (): LowerCounts =>
       passed.map((times, k) => [placeCounts(bytes.slice(k * BINS, (k + 1) * BINS), times, sumsOf(k))]),
@@ -62,5 +62,5 @@ export const byteTables = (kernel: CountExports, bytes: Uint8Array<ArrayBuffer>,
 };
 
 /** Notes that the byte of a place passed 255 once more. */
-export const once = (passed: Map<number, number>, place: number): void =>
+export const carry = (passed: Map<number, number>, place: number): void =>
   void passed.set(place, (passed.get(place) ?? 0) + 1);

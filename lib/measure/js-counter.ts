@@ -1,6 +1,6 @@
 import { BINS, type LowerCounts, type UpperCounts } from '../plane/counting.ts';
 import type { Samples } from '../plane/plane.ts';
-import { once } from './count-tables.ts';
+import { carry } from './count-tables.ts';
 import { binAndPlace } from './float-key.ts';
 import { summedPlaces } from './place-counts.ts';
 
@@ -31,7 +31,7 @@ export const jsCounter = (pedestal: number, wanted: readonly number[]) => {
       if (!Number.isFinite(value)) continue;
       const { bin, place } = binAndPlace(value);
       const table = tableOf.get(bin);
-      if (table !== undefined && ++table.bytes[place]! === 256) once(table.passed, place);
+      if (table !== undefined && ++table.bytes[place]! === 256) carry(table.passed, place);
     }
   };
   return {

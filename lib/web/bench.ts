@@ -1,6 +1,6 @@
 import { type Channel, checkSizes, type measureChannels } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
-import { once } from '../plane/once.ts';
+import { memoAsync } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle/channels.ts';
 import { type Combinable, combinationNotes, withCombinations } from '../recipe/settle/combinations.ts';
@@ -93,10 +93,10 @@ const allAtOnce = async (names: readonly string[], sourceOf: (name: string) => P
   return found;
 };
 
-/** Prepares channels, once for all recipes that differ only in what comes after the measuring. */
+/** Prepares channels, memoAsync for all recipes that differ only in what comes after the measuring. */
 const preparer = (full: FullSize, measure: MeasureLines) => {
   const wishes = new Map<string, { lines: Lines; recipe: Recipe }>();
-  const prepared = once(async (key, options): Promise<Preparation> => {
+  const prepared = memoAsync(async (key, options): Promise<Preparation> => {
     const { lines, recipe } = wishes.get(key)!;
     const channels = await full(lines, neededChannels(recipe), zerosOf(recipe), options);
     const helped = { ...options, executor: poolExecutor(options) };

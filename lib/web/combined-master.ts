@@ -1,4 +1,4 @@
-import { once } from '../plane/once.ts';
+import { memoAsync } from '../plane/memo.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
@@ -18,13 +18,13 @@ export const isCombined = (id: string): boolean => id.includes(JOINT);
 export const partsOf = (id: string): string[] => id.split(JOINT);
 
 /**
- * Combines masters of one line by inverse variance, matched in level and strength, once for each way of taking zeros.
+ * Combines masters of one line by inverse variance, matched in level and strength, memoAsync for each way of taking zeros.
  * Asking for its pixels throws LinewashError 'input' where they do not belong together.
  */
 export const combinedMaster = (id: string, parts: readonly Master[]): Master => {
   const first = parts[0]!.opened;
   const file = parts.map(({ opened }) => opened.file).join(', ');
-  const matched = once(async (zeros, options): Promise<Match> => {
+  const matched = memoAsync(async (zeros, options): Promise<Match> => {
     const sources: PlaneSource[] = [];
     for (const part of parts) sources.push(await part.source(zeros as Zeros, options));
     return combineLine(sources, { ...options, executor: poolExecutor(options) });

@@ -1,7 +1,7 @@
 import type { Exposure } from '../hours/exposure.ts';
 import type { Ledger } from '../hours/ledger.ts';
 import { type LineSurvey, surveyLine } from '../hours/survey.ts';
-import { once } from '../plane/once.ts';
+import { memoAsync } from '../plane/memo.ts';
 import type { SettledChannel } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type NoiseOfMix, type NoiseOptions, type NoiseWish, noiseOfMix } from '../work/noise.ts';
@@ -84,7 +84,7 @@ const keyOf = (lines: Lines, { name, surface, continuum }: SettledChannel, zeros
 
 const rememberingSurvey = () => {
   const wishes = new Map<string, Parameters<typeof surveyLine>>();
-  const surveyed = once((key, options): Promise<LineSurvey> => {
+  const surveyed = memoAsync((key, options): Promise<LineSurvey> => {
     const [name, source, level, wish] = wishes.get(key)!;
     wishes.delete(key);
     return surveyLine(name, source, level, { ...wish, ...options });

@@ -1,7 +1,7 @@
 import { type Channel, measureChannels } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { Measured } from '../plane/measured.ts';
-import { once } from '../plane/once.ts';
+import { memoAsync } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import { poolExecutor } from './workers/master-work.ts';
@@ -25,7 +25,7 @@ export type MeasureLines = (
 export const lineMeasurer = (
   full: (lines: Lines, names: readonly string[], zeros: Zeros, options?: StripOptions) => Promise<readonly Channel[]>,
 ): MeasureLines => {
-  const measured = once(async (key, options) => {
+  const measured = memoAsync(async (key, options) => {
     const { lines, zeros, extra } = JSON.parse(key);
     const channels = await full(lines, Object.keys(lines), zeros, options);
     return measureChannels(channels, { ...options, percentiles: extra, executor: poolExecutor(options) });

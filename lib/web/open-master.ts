@@ -3,8 +3,8 @@ import { inputError } from '../plane/errors.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
 import { fromFile } from '../plane/from-file.ts';
 import type { Mask } from '../plane/mask.ts';
+import { memoAsync } from '../plane/memo.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
-import { once } from '../plane/once.ts';
 import type { Plane, PlaneSource, SampleType } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Match } from '../prepare/match.ts';
@@ -57,7 +57,7 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
     return source;
   };
   await share(plain);
-  const hidden = once(async (_key, options) => {
+  const hidden = memoAsync(async (_key, options) => {
     const mask = await borderZeros(plain, { ...options, executor: poolExecutor(options) });
     return mask === undefined ? plain : share(hidePixels(plain, mask), mask);
   });

@@ -4,16 +4,19 @@
 import { createService } from './service.ts';
 import { type Port, serve } from './wire/rpc.ts';
 import { latePool } from './workers/late-pool.ts';
-import { canHire, HELPER, showLife } from './workers/liveness.ts';
+import { canStartWorkers, HELPER, showLiveness } from './workers/liveness.ts';
 import { createHelper } from './workers/worker-service.ts';
 
 /** More workers than this wait for the disk rather than for arithmetic. */
 const MOST_HELPERS = 4;
 
 const scope = globalThis as unknown as Port & { readonly name: string };
-const helpers = canHire() ? Math.min(MOST_HELPERS, navigator.hardwareConcurrency || 1) : 0;
+const helpers = canStartWorkers() ? Math.min(MOST_HELPERS, navigator.hardwareConcurrency || 1) : 0;
 const gather = async () => (await import('./workers/started-pool.ts')).startedPool(helpers);
 const pool = helpers > 0 ? latePool(helpers, gather) : undefined;
-const life = { showLife: async (_: undefined) => showLife(scope.name) };
+const liveness = { showLiveness: async (_: undefined) => showLiveness(scope.name) };
 
-serve(scope, scope.name.startsWith(HELPER) ? { ...createHelper(), ...life } : { ...createService(pool), ...life });
+serve(
+  scope,
+  scope.name.startsWith(HELPER) ? { ...createHelper(), ...liveness } : { ...createService(pool), ...liveness },
+);

@@ -1,6 +1,6 @@
 import { type Channel, checkSizes } from '../measure/measure.ts';
+import { memoAsync } from '../plane/memo.ts';
 import { planeSource } from '../plane/memory-plane.ts';
-import { once } from '../plane/once.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { SettledStars } from '../recipe/settle/settled.ts';
@@ -20,8 +20,8 @@ export interface OpenStars {
 
 /** Whatever is derived from the pictures is made once, when first asked for. @param sources red, green and blue */
 export const starsOf = (sources: readonly PlaneSource[]): OpenStars => {
-  const settled = once((key, options) => settleStars(JSON.parse(key), sources, options));
-  const small = once(async (key, options): Promise<readonly PlaneSource[]> => {
+  const settled = memoAsync((key, options) => settleStars(JSON.parse(key), sources, options));
+  const small = memoAsync(async (key, options): Promise<readonly PlaneSource[]> => {
     const copies = new Map<PlaneSource, PlaneSource>();
     // A picture without colour is one source thrice.
     for (const source of new Set(sources))

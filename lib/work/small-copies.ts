@@ -1,5 +1,5 @@
+import { memoAsync, type Remembered } from '../plane/memo.ts';
 import { planeSource } from '../plane/memory-plane.ts';
-import { once, type Remembered } from '../plane/once.ts';
 import type { Plane, PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { type Size, shrink } from '../render/shrink.ts';
@@ -26,7 +26,7 @@ export const smallCopies = (
   middle: (from: PlaneSource, options: StripOptions) => Promise<Plane> = (from, options) =>
     shrink(from, MIDDLE, options),
 ): MasterSources['small'] => {
-  const smaller: Remembered<PlaneSource> = once(async (key, options) => {
+  const smaller: Remembered<PlaneSource> = memoAsync(async (key, options) => {
     const [zeros, longest] = key.split(' ') as [Zeros, string];
     const side = Number(longest);
     // The smallest pictures are made from a small one: no further journey through the file.

@@ -24,7 +24,7 @@ export const engine = (): Connection<RenderService> => {
   // A name that no other page uses: the worker shows its life under it.
   const name = `linewash-${performance.timeOrigin}-${Math.random()}`;
   const worker = new Worker(scriptAddress('engine'), { type: 'module', name });
-  const connection = connect<RenderService & { showLife(_: undefined): Promise<void> }>(worker);
+  const connection = connect<RenderService & { showLiveness(_: undefined): Promise<void> }>(worker);
   const alive = new AbortController();
   const fall = (): void => {
     if (alive.signal.aborted) return;
@@ -39,7 +39,7 @@ export const engine = (): Connection<RenderService> => {
     event.preventDefault();
     fall();
   });
-  connection.call('showLife', undefined).then(
+  connection.call('showLiveness', undefined).then(
     () => whenEnded(name, fall, alive.signal),
     () => {},
   );

@@ -1,4 +1,5 @@
 import { throwIfCancelled } from '../../plane/errors.ts';
+import { memo } from '../../plane/memo.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { featureOf, type Kind, ROUND, WAVE } from './features.ts';
@@ -6,7 +7,7 @@ import { lookAtFull, mapAt } from './level.ts';
 import { type Look, refineFrom } from './look.ts';
 import type { Patch, TilePair } from './patches.ts';
 import { type Cut, cutAbout, cutSeen, evenTiles } from './pieces.ts';
-import { type Aspect, once } from './seen.ts';
+import type { Aspect } from './seen.ts';
 import { shrunk } from './shrink.ts';
 import { standing } from './standing.ts';
 import { layTiles, type Tile } from './tiles.ts';
@@ -62,7 +63,7 @@ export const createFineLooks = (reference: PlaneSource): FineLooks => {
 /** A piece's features by aspect. */
 type Patched = (aspect: Aspect) => Patch | undefined;
 
-const patchedOf = (cut: Cut): Patched => once(({ kind, further }: Aspect) => patchOf(cut, kind, further));
+const patchedOf = (cut: Cut): Patched => memo(({ kind, further }: Aspect) => patchOf(cut, kind, further));
 
 const pairOf = (tile: Tile, a: Patch | undefined, b: Patch | undefined, further: number): TilePair | undefined =>
   a && b && { x: tile.x / further, y: tile.y / further, side: tile.side / further, a, b };

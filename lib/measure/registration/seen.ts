@@ -1,3 +1,4 @@
+import { memo } from '../../plane/memo.ts';
 import { type Feature, featureOf, type Kind, ROUND, WAVE } from './features.ts';
 import type { Picture } from './picture.ts';
 import { shrunk } from './shrink.ts';
@@ -27,7 +28,7 @@ export interface Seen {
 
 export const seenAs = (picture: Picture): Seen => ({
   picture,
-  feature: once(({ kind, further }) => featureOf(kind, shrunk(picture, further))),
+  feature: memo(({ kind, further }) => featureOf(kind, shrunk(picture, further))),
 });
 
 /** A reference: what is seen of it, and its tiles by aspect with their spectra. */
@@ -39,19 +40,10 @@ export interface SeenReference extends Seen {
 export const referenceAs = (picture: Picture): SeenReference => {
   const seen = seenAs(picture);
   const whole = layTiles(picture.width, picture.height);
-  const tiles = once(({ further }: Aspect) => tilesAt(further, whole));
-  const spectra = once((aspect: Aspect) => {
+  const tiles = memo(({ further }: Aspect) => tilesAt(further, whole));
+  const spectra = memo((aspect: Aspect) => {
     const feature = seen.feature(aspect);
     return feature && tileSpectra(feature, tiles(aspect));
   });
   return { ...seen, tiles, spectra };
-};
-
-/** A function that finds each answer once and keeps it. */
-export const once = <Question, Answer>(find: (question: Question) => Answer): ((question: Question) => Answer) => {
-  const known = new Map<Question, Answer>();
-  return (question) => {
-    if (!known.has(question)) known.set(question, find(question));
-    return known.get(question)!;
-  };
 };

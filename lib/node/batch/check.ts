@@ -19,8 +19,8 @@ export const checkBatch = (plan: BatchPlan): RecipeFault[] => [
 ];
 
 const checkTarget = (plan: BatchPlan, target: TargetEntry, path: RecipeFault['path']): RecipeFault[] => {
-  const findings: RecipeFault[] = [];
-  const say = (message: string, ...key: string[]) => findings.push({ path: [...path, ...key], message });
+  const faults: RecipeFault[] = [];
+  const say = (message: string, ...key: string[]) => faults.push({ path: [...path, ...key], message });
   const { name, masters, pattern, folder, lines, only } = target;
   if ((masters === undefined) === (pattern === undefined))
     say('a target has either "name" and "masters", or a "pattern"');
@@ -36,11 +36,7 @@ const checkTarget = (plan: BatchPlan, target: TargetEntry, path: RecipeFault['pa
     say('there are no recipes, neither here nor in the plan', 'recipes');
   if (target.outputs === undefined && plan.outputs === undefined)
     say('there are no outputs, neither here nor in the plan', 'outputs');
-  return [
-    ...findings,
-    ...checkStars(target, [...path, 'stars']),
-    ...checkOutputs(target.outputs, [...path, 'outputs']),
-  ];
+  return [...faults, ...checkStars(target, [...path, 'stars']), ...checkOutputs(target.outputs, [...path, 'outputs'])];
 };
 
 const checkStars = ({ stars = [], pattern }: TargetEntry, path: RecipeFault['path']): RecipeFault[] => {

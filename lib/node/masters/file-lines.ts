@@ -1,6 +1,6 @@
 import { checkSizes } from '../../measure/measure.ts';
 import { inputError } from '../../plane/errors.ts';
-import { once } from '../../plane/once.ts';
+import { memoAsync } from '../../plane/memo.ts';
 import { inHalves } from '../../plane/progress.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
@@ -51,7 +51,7 @@ const fileLines = (
   opened: Set<Promise<readonly Master[]>>,
 ): FileLines => {
   const common = { signal, executor };
-  const open = once((zeros, { progress }): Promise<readonly Master[]> => {
+  const open = memoAsync((zeros, { progress }): Promise<readonly Master[]> => {
     const masters = openKnown(inputs, { zeros: zeros as Zeros, apart, ...common, progress }, cache);
     opened.add(masters);
     return masters;

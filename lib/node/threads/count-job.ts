@@ -15,13 +15,13 @@ export interface CountJob extends RowJob {
   readonly bins: readonly number[];
 }
 
-export interface CountShare {
+export interface CountResult {
   readonly upper?: UpperCounts;
   readonly lower?: LowerCounts;
 }
 
 /** One thread's share in counting. */
-export const createCountRunner = async (job: CountJob, goesOn: () => boolean): Promise<RowRunner<CountShare>> => {
+export const createCountRunner = async (job: CountJob, goesOn: () => boolean): Promise<RowRunner<CountResult>> => {
   const files = openedFiles();
   try {
     const input = await openInput(job.origin, countsStored(job), files);
@@ -72,7 +72,7 @@ const counterOf = ({ width, height, pieceRows, mask, pedestal, bins }: CountJob,
       const filled = fill(y, rows);
       return filled ? filled.then(() => count(y, rows)) : count(y, rows);
     },
-    share: (): CountShare => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
+    share: (): CountResult => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
     release: counter.release,
   };
 };

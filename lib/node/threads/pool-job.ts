@@ -4,7 +4,7 @@ import { hashFile } from '../files/hash-file.ts';
 import { systemError } from '../files/reason.ts';
 import { type BandJob, createBandJobRunner } from './band-job.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
-import { type CountJob, type CountShare, createCountRunner } from './count-job.ts';
+import { type CountJob, type CountResult, createCountRunner } from './count-job.ts';
 import type { Rest } from './row-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
@@ -17,7 +17,7 @@ export interface PoolJob {
 }
 
 /** What one thread did of it. */
-export interface PoolShare extends CountShare {
+export interface PoolResult extends CountResult {
   readonly blocks?: readonly BlockRow[];
   readonly hashes: Readonly<Record<string, string>>;
 }
@@ -58,14 +58,14 @@ export const pieceCount = ({ hashes, bands, counts, blocks }: PoolJob): number =
 interface Runner {
   run(piece: number, rest?: Rest): void | Promise<void>;
   close(): void;
-  share?(): Omit<PoolShare, 'hashes'>;
+  share?(): Omit<PoolResult, 'hashes'>;
 }
 
 /**
  * Takes pieces until none is left or the job is stopped. Which thread takes which piece makes no difference to the
  * result. `between` is awaited after each piece, and within long ones.
  */
-export const doShare = async (job: PoolJob, shared: Int32Array, between?: Rest): Promise<PoolShare> => {
+export const takePieces = async (job: PoolJob, shared: Int32Array, between?: Rest): Promise<PoolResult> => {
   const hashes: Record<string, string> = {};
   const pieces = pieceCount(job);
   const goesOn = () => Atomics.load(shared, STOPPED) === 0;
@@ -100,8 +100,8 @@ const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): P
 const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);
 
 /** Puts the shares of all threads together. */
-export const joinShares = (shares: readonly PoolShare[]): PoolShare => {
-  let { upper, lower } = {} as CountShare;
+export const joinResults = (shares: readonly PoolResult[]): PoolResult => {
+  let { upper, lower } = {} as CountResult;
   for (const share of shares) {
     if (share.upper) upper = addUpper(upper, share.upper);
     if (share.lower) lower = addLower(lower, share.lower);
@@ -121,9 +121,9 @@ export interface Order {
 }
 
 /** An outcome that crosses threads. */
-export type Outcome = { readonly share: PoolShare } | { readonly fault: ErrorFields } | { readonly defect: string };
+export type Outcome = { readonly share: PoolResult } | { readonly fault: ErrorFields } | { readonly defect: string };
 
-export const outcomeOf = async (work: Promise<PoolShare>): Promise<Outcome> => {
+export const outcomeOf = async (work: Promise<PoolResult>): Promise<Outcome> => {
   try {
     return { share: await work };
   } catch (cause) {

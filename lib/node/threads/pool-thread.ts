@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { LinewashError } from '../../plane/errors.ts';
-import { isShutOut, type Order, type Outcome, type PoolJob, type PoolShare } from './pool-job.ts';
+import { isShutOut, type Order, type Outcome, type PoolJob, type PoolResult } from './pool-job.ts';
 
 /** Another thread that takes its share of jobs, in the order in which they are handed over. */
 export interface PoolThread {
@@ -8,23 +8,23 @@ export interface PoolThread {
    * Its share of the job; never settles where it was shut out. A job that nobody finishes may fail unheard.
    * @throws LinewashError as on any thread; Error where the thread ended
    */
-  handOver(job: PoolJob, shared: Int32Array, helper: number): Promise<PoolShare>;
-  /** Lets the thread go: it rests for the next who needs one, or ends at once where it is still at work. */
+  handOver(job: PoolJob, shared: Int32Array, helper: number): Promise<PoolResult>;
+  /** Lets the thread go: it waits idle for the next job, or ends at once if it is still at work. */
   dismiss(): Promise<unknown>;
 }
 
 interface Waiting extends Pick<Order, 'shared' | 'helper'> {
-  resolve(share: PoolShare): void;
+  resolve(result: PoolResult): void;
   reject(cause: unknown): void;
 }
 
 /** A thread without work holds up no exit, and ends after so many ms. */
-const REST = 2000;
+const IDLE_MS = 2000;
 
-/** Threads that rest. Starting one takes as long as a seventh of a picture of 26 megapixels. */
-const resting = new Set<RestingThread>();
+/** Idle threads. Starting one takes as long as a seventh of a picture of 26 megapixels. */
+const idle = new Set<IdleThread>();
 
-interface RestingThread {
+interface IdleThread {
   readonly thread: PoolThread;
   wake(): void;
 }
@@ -32,63 +32,63 @@ interface RestingThread {
 /** Starts a thread while the rest of the program is still loading, which takes as long. */
 export const startEarly = (): void => void startThread().dismiss();
 
-export const hireThread = (): PoolThread => {
-  const [rested] = resting;
-  if (rested === undefined) return startThread();
-  rested.wake();
-  return rested.thread;
+export const takeThread = (): PoolThread => {
+  const [first] = idle;
+  if (first === undefined) return startThread();
+  first.wake();
+  return first.thread;
 };
 
 const startThread = (): PoolThread => {
   const worker = new Worker(new URL('./pool-worker.js', import.meta.url));
   const waiting = new Map<number, Waiting>();
   let orders = 0;
-  let bed: RestingThread | undefined;
+  let waitingAs: IdleThread | undefined;
   let ended = false;
   const end = (cause: unknown) => {
     ended = true;
-    if (bed) resting.delete(bed);
+    if (waitingAs) idle.delete(waitingAs);
     for (const { reject } of waiting.values()) reject(cause);
     waiting.clear();
   };
   worker.on('message', ({ id, outcome }: { id: number; outcome: Outcome }) => {
     const { resolve, reject } = waiting.get(id)!;
     waiting.delete(id);
-    if ('share' in outcome) resolve(outcome.share);
+    if ('result' in outcome) resolve(outcome.result);
     else reject('fault' in outcome ? new LinewashError(outcome.fault) : new Error(outcome.defect));
   });
   worker.on('error', end);
   worker.on('exit', () => end(new Error('a worker thread ended early')));
-  const rest = () => {
+  const waitIdle = () => {
     const timer = setTimeout(() => {
-      // At once: who hires a thread that is about to end waits in vain.
-      resting.delete(rested);
+      // At once: nobody may take a thread that is about to end.
+      idle.delete(self);
       void worker.terminate();
-    }, REST).unref();
+    }, IDLE_MS).unref();
     const wake = () => {
       clearTimeout(timer);
       worker.ref();
-      resting.delete(rested);
+      idle.delete(self);
     };
-    const rested: RestingThread = { thread, wake };
-    bed = rested;
+    const self: IdleThread = { thread, wake };
+    waitingAs = self;
     worker.unref();
-    resting.add(rested);
+    idle.add(self);
   };
   const thread: PoolThread = {
     handOver(job, shared, helper) {
       const id = orders++;
-      const share = new Promise<PoolShare>((resolve, reject) => {
+      const result = new Promise<PoolResult>((resolve, reject) => {
         waiting.set(id, { resolve, reject, shared, helper });
       });
-      share.catch(() => {});
+      result.catch(() => {});
       worker.postMessage({ id, job, shared, helper } satisfies Order);
-      return share;
+      return result;
     },
     async dismiss() {
-      // One that ended must not rest: who hired it would wait for nobody.
+      // A thread that ended must not be taken again.
       if (ended) return;
-      if ([...waiting.values()].every(({ shared, helper }) => isShutOut(shared, helper))) rest();
+      if ([...waiting.values()].every(({ shared, helper }) => isShutOut(shared, helper))) waitIdle();
       else await worker.terminate();
     },
   };

@@ -1,16 +1,16 @@
 // A thread that helps with jobs, one after another: see pool.ts.
 import { parentPort } from 'node:worker_threads';
-import { comeIn, doShare, type Order, outcomeOf, type PoolShare } from './pool-job.ts';
+import { comeIn, type Order, outcomeOf, type PoolResult, takePieces } from './pool-job.ts';
 
 const port = parentPort!;
 port.on('message', async ({ id, job, shared, helper }: Order) => {
   if (!comeIn(shared, helper)) return;
-  const outcome = await outcomeOf(doShare(job, shared));
-  port.postMessage({ id, outcome }, 'share' in outcome ? buffersOf(outcome.share) : []);
+  const outcome = await outcomeOf(takePieces(job, shared));
+  port.postMessage({ id, outcome }, 'result' in outcome ? buffersOf(outcome.result) : []);
 });
 
 /** Counts are handed over, not copied. */
-const buffersOf = ({ upper, lower }: PoolShare): ArrayBuffer[] => [
+const buffersOf = ({ upper, lower }: PoolResult): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
   ...(lower ?? []).flatMap((parts) => parts.flatMap(({ bytes, blocks }) => [bytes.buffer, blocks.buffer])),
 ];

@@ -3,17 +3,17 @@ import { LinewashError, throwIfCancelled } from '../../plane/errors.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { type Turn, turns } from '../../plane/turns.ts';
 import {
-  doShare,
-  joinShares,
+  joinResults,
   NEXT,
   type PoolJob,
-  type PoolShare,
+  type PoolResult,
   pieceCount,
   STOPPED,
   sharedNumbers,
   shutOut,
+  takePieces,
 } from './pool-job.ts';
-import { hireThread, type PoolThread } from './pool-thread.ts';
+import { type PoolThread, takeThread } from './pool-thread.ts';
 
 /** A job that other threads may be at already. */
 export interface PoolTask {
@@ -22,7 +22,7 @@ export interface PoolTask {
    * program goes on between pieces.
    * @throws LinewashError 'cancelled', or the first error of any thread, after all threads have stopped.
    */
-  finish(options?: StripOptions): Promise<PoolShare>;
+  finish(options?: StripOptions): Promise<PoolResult>;
 }
 
 /** Threads that do jobs together, this one among them; the others start with the first job that is worth it. */
@@ -33,7 +33,7 @@ export interface Pool {
    */
   begin(job: PoolJob, pixels: number): PoolTask;
   /** Begins and finishes a job. */
-  do(job: PoolJob, pixels: number, options?: StripOptions): Promise<PoolShare>;
+  do(job: PoolJob, pixels: number, options?: StripOptions): Promise<PoolResult>;
 }
 
 /** More threads than this wait for memory rather than for arithmetic. */
@@ -46,7 +46,7 @@ const built = import.meta.url.endsWith('.js');
 
 /**
  * Does work with a pool that lives as long as the work: it ends with it, however that ends. What the work began and did
- * not wait for stops then, and no thread is hired any more: a branch that outlives the work cannot keep the program alive.
+ * not wait for stops then, and no further thread starts: a branch that outlives the work cannot keep the program alive.
  * @param wish threads that work at the same time; as many as there are processors where absent
  */
 export const withPool = async <T>(wish: number | undefined, work: (pool: Pool) => Promise<T>): Promise<T> => {
@@ -66,9 +66,9 @@ const createPool = (wish?: number): { readonly pool: Pool; close(): Promise<void
   const throwIfClosed = () => {
     if (closed) throw new LinewashError({ tag: 'cancelled', message: 'the work that this belongs to has ended' });
   };
-  const hire = (count: number): readonly PoolThread[] => {
+  const helpersUpTo = (count: number): readonly PoolThread[] => {
     try {
-      while (helpers.length < count) helpers.push(hireThread());
+      while (helpers.length < count) helpers.push(takeThread());
     } catch {
       // A thread that the system does not give is not missed: the others do its share.
     }
@@ -81,13 +81,13 @@ const createPool = (wish?: number): { readonly pool: Pool; close(): Promise<void
     const most = built && pixels >= WORTH_THREADS ? Math.min(useful, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
     jobs.add(shared);
-    const others = hire(most).map((helper, i) => helper.handOver(job, shared, i));
+    const others = helpersUpTo(most).map((helper, i) => helper.handOver(job, shared, i));
     return {
       async finish(options = {}) {
-        const share = await finish(job, shared, others, { ...options, turn }).finally(() => jobs.delete(shared));
+        const result = await finish(job, shared, others, { ...options, turn }).finally(() => jobs.delete(shared));
         // What was stopped is not whole.
         throwIfClosed();
-        return share;
+        return result;
       },
     };
   };
@@ -111,23 +111,23 @@ const createPool = (wish?: number): { readonly pool: Pool; close(): Promise<void
 const finish = async (
   job: PoolJob,
   shared: Int32Array,
-  others: readonly Promise<PoolShare>[],
+  others: readonly Promise<PoolResult>[],
   options: StripOptions & { readonly turn: Turn },
-): Promise<PoolShare> => {
+): Promise<PoolResult> => {
   const { signal, turn } = options;
   const stop = () => void Atomics.store(shared, STOPPED, 1);
   if (signal?.aborted) stop();
   signal?.addEventListener('abort', stop, { once: true });
   // A thread that ended without a word would be waited for.
   for (const other of others) other.catch(stop);
-  const own = await Promise.allSettled([turn(() => doShare(job, shared, breather(job, shared, options)))]);
+  const own = await Promise.allSettled([turn(() => takePieces(job, shared, breather(job, shared, options)))]);
   const inside = others.filter((_, helper) => !shutOut(shared, helper));
   const results = [...own, ...(await Promise.allSettled(inside))];
   signal?.removeEventListener('abort', stop);
   throwIfCancelled(signal);
   const failed = results.find((r) => r.status === 'rejected');
   if (failed !== undefined) throw failed.reason;
-  return joinShares(results.map((r) => (r as PromiseFulfilledResult<PoolShare>).value));
+  return joinResults(results.map((r) => (r as PromiseFulfilledResult<PoolResult>).value));
 };
 
 /** The rest of the program waits no longer than this, in ms: pictures are sent to the disk by it. */

@@ -24,7 +24,7 @@ const ORDERS = [1, 2];
 const MOST_ROUNDS = 5;
 
 /** How far blocks lie above a surface, and the σ of those that are sky. */
-interface Rest {
+interface Residuals {
   readonly residuals: Float64Array;
   readonly sigma: number;
 }
@@ -38,7 +38,7 @@ interface Rest {
 export const edgeShadow = (field: BlockField, reject: Reject): Marks | undefined => {
   const { points, levelNoise } = field;
   const fitters = ORDERS.map((order) => robustFitter(points, order));
-  const fitted = (start: Marks): Rest[] =>
+  const fitted = (start: Marks): Residuals[] =>
     fitters.map((fitter) => {
       const { used, at } = fitter.fit(start, reject);
       const residuals = Float64Array.from(points, ({ u, v, value }) => value - at(u, v));
@@ -50,7 +50,7 @@ export const edgeShadow = (field: BlockField, reject: Reject): Marks | undefined
   const starts = [{ residuals: balanced, sigma: Math.max(levelNoise, sigmaBelow(balanced)) }, ...fitted(all)];
   for (const start of starts) {
     const found = settledRegion(darkRegion(field, start), (region) =>
-      common(fitted(region.map((is) => 1 - is)).map((rest) => darkRegion(field, rest))),
+      common(fitted(region.map((is) => 1 - is)).map((about) => darkRegion(field, about))),
     );
     if (found !== undefined) return found;
   }
@@ -69,7 +69,7 @@ const settledRegion = (first: Marks | undefined, again: (region: Marks) => Marks
 };
 
 /** Groups of dark blocks that touch an edge, with their rim. */
-const darkRegion = ({ places }: BlockField, { residuals, sigma }: Rest): Marks | undefined => {
+const darkRegion = ({ places }: BlockField, { residuals, sigma }: Residuals): Marks | undefined => {
   const dark = Uint8Array.from(residuals, (r) => Number(r < -DEEP * sigma));
   const groups = groupsOf(places, dark).filter((group) => group.length >= FEWEST && touchesEdge(places, group));
   if (groups.length === 0) return undefined;

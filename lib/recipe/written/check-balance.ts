@@ -26,7 +26,7 @@ const checkBalance = (recipe: Recipe, unknown: ReadonlySet<number>): RecipeFault
     return [{ path, message: 'equal-light weighs light: it needs "mixIn": "light"', needs: [['mixIn']] }];
   const width = channelsOf(recipe).length;
   if (recipe.matrix.length !== 3 || recipe.matrix.some((row, r) => row.length !== width && !unknown.has(r))) return [];
-  const findings: RecipeFault[] = [];
+  const faults: RecipeFault[] = [];
   const whole = new Array<number>(width).fill(1);
   // A row that cannot be balanced hides those after it: it is put right, and they are looked at too.
   const judged = recipe.matrix.map((row, r) => (unknown.has(r) ? whole : row));
@@ -36,14 +36,14 @@ const checkBalance = (recipe: Recipe, unknown: ReadonlySet<number>): RecipeFault
     const { row, fault: message } = result;
     if (row === undefined) {
       const needs = [['white'], ['matrix'], ['mixIn'], ['space']];
-      if (tries === 0) findings.push({ path, message, needs });
+      if (tries === 0) faults.push({ path, message, needs });
       break;
     }
     if (judged[row] === whole) break;
-    findings.push({ path: ['matrix', row], message, needs: [['white']] });
+    faults.push({ path: ['matrix', row], message, needs: [['white']] });
     judged[row] = whole;
   }
-  return findings;
+  return faults;
 };
 
 const checkLightness = ({ lightness }: Recipe): RecipeFault[] =>

@@ -19,11 +19,11 @@ const SURFACE_KEYS = ['order', 'include', 'exclude', 'reject', 'shadows', 'coeff
 const checkBackground = ({ background, continuum }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
   if (background === undefined) return [];
   const broad = Object.values(continuum ?? {}).map(({ from }) => from);
-  const findings: RecipeFault[] = [];
+  const faults: RecipeFault[] = [];
   const surface = background.model === 'surface';
   for (const key of SURFACE_KEYS)
     if (background[key] !== undefined && !surface)
-      findings.push({
+      faults.push({
         path: ['background', key],
         message: `${key} belongs to "model": "surface"`,
         needs: [['background', 'model']],
@@ -31,9 +31,9 @@ const checkBackground = ({ background, continuum }: WrittenRecipe, names: readon
   for (const key of ['at', 'coefficients', 'surfaces'] as const) {
     const known = key === 'at' ? names : [...names, ...broad];
     for (const name of Object.keys(background[key] ?? {}))
-      if (name !== '*' && !known.includes(name)) findings.push(unknown(['background', key, name], name, known));
+      if (name !== '*' && !known.includes(name)) faults.push(unknown(['background', key, name], name, known));
   }
-  return [...findings, ...checkCoefficients(background), ...checkSurfaces(background)];
+  return [...faults, ...checkCoefficients(background), ...checkSurfaces(background)];
 };
 
 /** Their number says the order, unless it is stated. */
@@ -49,24 +49,24 @@ const checkCoefficients = ({ order, coefficients }: BackgroundWish): RecipeFault
 const checkSurfaces = ({ surfaces }: BackgroundWish): RecipeFault[] =>
   Object.entries(surfaces ?? {}).flatMap(([name, { order, coefficients, shade }]) => {
     const path = ['background', 'surfaces', name];
-    const findings: RecipeFault[] = [];
+    const faults: RecipeFault[] = [];
     const { length } = coefficients;
     if (length !== termCount(order))
-      findings.push({
+      faults.push({
         path: [...path, 'coefficients'],
         message: `${length} coefficients; order ${order} has ${termCount(order)}`,
         needs: [[...path, 'order']],
       });
-    if (shade === undefined) return findings;
+    if (shade === undefined) return faults;
     const { columns, rows, values, left, right, top, bottom } = shade;
     if (values.length !== columns * rows)
-      findings.push({
+      faults.push({
         path: [...path, 'shade', 'values'],
         message: `${values.length} values; ${columns} × ${rows} nodes have ${columns * rows}`,
       });
     if (!(left < right && top < bottom))
-      findings.push({ path: [...path, 'shade'], message: 'left must be less than right, and top less than bottom' });
-    return findings;
+      faults.push({ path: [...path, 'shade'], message: 'left must be less than right, and top less than bottom' });
+    return faults;
   });
 
 const checkScale = ({ scale }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
@@ -85,14 +85,14 @@ export const isFit = (scale: object): scale is { mode: 'fit'; to?: string } => '
 
 const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]): RecipeFault[] =>
   Object.entries(continuum ?? {}).flatMap(([name, { from }]) => {
-    const findings: RecipeFault[] = [];
-    if (!names.includes(name)) findings.push(unknown(['continuum', name], name, names));
+    const faults: RecipeFault[] = [];
+    if (!names.includes(name)) faults.push(unknown(['continuum', name], name, names));
     if (from === name)
-      findings.push({ path: ['continuum', name, 'from'], message: 'a line cannot be subtracted from itself' });
+      faults.push({ path: ['continuum', name, 'from'], message: 'a line cannot be subtracted from itself' });
     else if (Object.hasOwn(continuum!, from))
-      findings.push({
+      faults.push({
         path: ['continuum', name, 'from'],
         message: `${from} has a continuum subtracted itself; take the plain broadband picture`,
       });
-    return findings;
+    return faults;
   });

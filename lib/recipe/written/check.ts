@@ -77,17 +77,17 @@ const noChannel = (path: (string | number)[], name: string, names: readonly stri
 };
 
 const checkNames = (recipe: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
-  const findings: RecipeFault[] = [];
+  const faults: RecipeFault[] = [];
   const seen = new Set<string>();
   for (const [i, name] of names.entries()) {
     if (seen.has(name.toLowerCase()))
-      findings.push({ path: ['channels', i], message: `the channel ${name} stands here twice` });
+      faults.push({ path: ['channels', i], message: `the channel ${name} stands here twice` });
     seen.add(name.toLowerCase());
   }
   for (const part of ['lines', 'stretch', 'levels', 'white'] as const)
     for (const key of Object.keys(recipe[part] ?? {}))
-      if ((key !== '*' || part === 'lines') && !names.includes(key)) findings.push(noChannel([part, key], key, names));
-  return findings;
+      if ((key !== '*' || part === 'lines') && !names.includes(key)) faults.push(noChannel([part, key], key, names));
+  return faults;
 };
 
 const checkStretch = ({ stretch, stars }: WrittenRecipe): RecipeFault[] => [
@@ -99,19 +99,19 @@ const checkCurve = (entry: StretchWish, path: (string | number)[], otherwise: Cu
   const kind: CurveKind = CURVES[entry.curve ?? otherwise];
   const at = (key: string) => [...path, key];
   const needs = [at('curve')];
-  const findings: RecipeFault[] = [];
+  const faults: RecipeFault[] = [];
   if (entry.a !== undefined && kind.range === undefined)
-    findings.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a`, needs });
+    faults.push({ path: at('a'), message: `the curve ${kind.name} has no parameter a`, needs });
   if (entry.a !== undefined && kind.range !== undefined && (entry.a < kind.range[0] || entry.a > kind.range[1]))
-    findings.push({
+    faults.push({
       path: at('a'),
       message: `found ${entry.a}; ${kind.name} takes ${kind.range[0]} to ${kind.range[1]}`,
       needs,
     });
-  if (kind.name === 'points') findings.push(...checkPoints(entry.points ?? [], at('points')));
+  if (kind.name === 'points') faults.push(...checkPoints(entry.points ?? [], at('points')));
   else if (entry.points !== undefined)
-    findings.push({ path: at('points'), message: `the curve ${kind.name} takes no points`, needs });
-  return findings;
+    faults.push({ path: at('points'), message: `the curve ${kind.name} takes no points`, needs });
+  return faults;
 };
 
 const checkPoints = (points: readonly (readonly number[])[], path: (string | number)[]): RecipeFault[] => {

@@ -18,7 +18,7 @@ type Plain = Readonly<Record<string, unknown>>;
 export interface Examined {
   /** What is at fault in it stands for something harmless; undefined where too much is wrong. */
   readonly recipe: WrittenRecipe | undefined;
-  readonly findings: readonly RecipeFault[];
+  readonly faults: readonly RecipeFault[];
 }
 
 const isPlain = (value: unknown): value is Plain =>
@@ -27,8 +27,8 @@ const isPlain = (value: unknown): value is Plain =>
 const startsWith = (path: Path, start: Path): boolean => start.every((key, i) => path[i] === key);
 
 /** Without those that rest on a place which is at fault itself. */
-const founded = (findings: readonly RecipeFault[], faulty: readonly RecipeFault[]): RecipeFault[] =>
-  findings.filter(
+const wellFounded = (faults: readonly RecipeFault[], faulty: readonly RecipeFault[]): RecipeFault[] =>
+  faults.filter(
     ({ path, needs = [] }) =>
       !faulty.some(
         (fault) =>
@@ -60,12 +60,12 @@ const tokensOf = (recipe: WrittenRecipe, plain: Plain): RecipeFault[] => {
 
 /** Everything that is wrong with a recipe as read, but for what shows only when weights and colours are computed. */
 export const examine = (plain: Plain): Examined => {
-  const { value: recipe, findings } = mend(recipeSchema, plain);
-  if (recipe === undefined) return { recipe, findings };
+  const { value: recipe, faults } = mend(recipeSchema, plain);
+  if (recipe === undefined) return { recipe, faults };
   const names = namesIn(plain);
-  const lists = findings.length > 0 ? [] : listFaults(plain, recipe);
+  const lists = faults.length > 0 ? [] : listFaults(plain, recipe);
   const meaning = [...lists, ...checkMeaning(recipe, names), ...tokensOf(recipe, plain)];
-  return { recipe, findings: [...findings, ...founded(meaning, findings)] };
+  return { recipe, faults: [...faults, ...wellFounded(meaning, faults)] };
 };
 
 /** What is computed of a recipe's texts and colours. */
@@ -80,11 +80,11 @@ export interface Computed {
  */
 export const examineNumbers = (
   recipe: WrittenRecipe,
-  findings: readonly RecipeFault[],
+  faults: readonly RecipeFault[],
   computed?: Computed,
 ): RecipeFault[] => {
   const results = computed?.results ?? new Map<string, ExpressionResult>();
-  const within = (path: Path) => findings.some((fault) => startsWith(fault.path, path) || startsWith(path, fault.path));
+  const within = (path: Path) => faults.some((fault) => startsWith(fault.path, path) || startsWith(path, fault.path));
   const usesFaulty = (text: string) => within(['knobs']) && (text.match(WORD) ?? []).some((w) => within(['knobs', w]));
   const texts = weightTexts(recipe).filter(({ path }) => !within(path));
   const numbers = texts.flatMap(({ text, path }): RecipeFault[] => {
@@ -95,8 +95,8 @@ export const examineNumbers = (
     return message === undefined ? [] : [{ path, message }];
   });
   const { colours } = computed ?? {};
-  const found = founded([...numbers, ...(colours && 'faults' in colours ? colours.faults : [])], findings);
-  const bad = [...findings, ...found];
+  const found = wellFounded([...numbers, ...(colours && 'faults' in colours ? colours.faults : [])], faults);
+  const bad = [...faults, ...found];
   const unread = (path: Path) =>
     texts.some(({ text, path: at }) => startsWith(at, path) && (usesFaulty(text) || isUnread(text, results)));
   const isBad = (path: Path) =>
@@ -113,7 +113,7 @@ export const examineNumbers = (
   const numeric = { ...rest, ...(channels && { channels }), matrix, lightness: row };
   const needs = unknown.size > 0 ? [...bad, { path: ['matrix'], message: '' }] : bad;
   const whole = checkWeights(numeric, unknown);
-  return [...found, ...whole.filter((one) => founded([one], one.path[0] === 'matrix' ? bad : needs).length > 0)];
+  return [...found, ...whole.filter((one) => wellFounded([one], one.path[0] === 'matrix' ? bad : needs).length > 0)];
 };
 
 /** Whether a weight was written as an expression that was not computed. */
@@ -124,10 +124,10 @@ const knobsAt = ([, name]: Path, recipe: WrittenRecipe): string[] =>
   name === undefined ? weightTexts(recipe).flatMap(({ text }) => text.match(WORD) ?? []) : [String(name)];
 
 /** Computes what `examineNumbers` judges: every expression once, and the colours of lines. */
-export const compute = async (recipe: WrittenRecipe, findings: readonly RecipeFault[]): Promise<Computed> => {
+export const compute = async (recipe: WrittenRecipe, faults: readonly RecipeFault[]): Promise<Computed> => {
   const scope = new Map(Object.entries(knobValues(recipe)));
   // Knobs at fault are names all the same: what is made of them is not judged.
-  for (const { path } of findings)
+  for (const { path } of faults)
     if (path[0] === 'knobs') for (const name of knobsAt(path, recipe)) scope.set(name, scope.get(name) ?? 0.5);
   const results = new Map<string, ExpressionResult>();
   for (const { text } of weightTexts(recipe))

@@ -10,7 +10,7 @@ type Path = (string | number)[];
 export interface Mended<T> {
   /** Undefined where too much is wrong. */
   readonly value: T | undefined;
-  readonly findings: RecipeFault[];
+  readonly faults: RecipeFault[];
 }
 
 /** Each round finds what the one before hid: an unknown key hides what is behind it, never deeper than recipes nest. */
@@ -22,24 +22,24 @@ const MOST_ROUNDS = 8;
  */
 export const mend = <S extends v.GenericSchema>(schema: S, plain: unknown): Mended<v.InferOutput<S>> => {
   const shape = schema as unknown as Shape;
-  const findings: RecipeFault[] = [];
+  const faults: RecipeFault[] = [];
   const noted = new Set<string>();
   let current = plain;
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const result = v.safeParse(schema, current);
-    if (result.success) return { value: result.output, findings };
+    if (result.success) return { value: result.output, faults };
     for (const issue of result.issues)
-      for (const finding of findingsOf(shape, issue)) {
-        const key = JSON.stringify(finding.path);
+      for (const fault of findingsOf(shape, issue)) {
+        const key = JSON.stringify(fault.path);
         // A number out of all bounds breaks several rules; the first says it.
         if (noted.has(key)) continue;
         noted.add(key);
-        findings.push(finding);
+        faults.push(fault);
       }
     if (round === 0) current = copied(plain, new Map());
-    for (const { path } of findings) putRight(shape, current, path);
+    for (const { path } of faults) putRight(shape, current, path);
   }
-  return { value: undefined, findings };
+  return { value: undefined, faults };
 };
 
 const findingsOf = (shape: Shape, issue: v.BaseIssue<unknown>): RecipeFault[] => {
@@ -53,7 +53,7 @@ const findingsOf = (shape: Shape, issue: v.BaseIssue<unknown>): RecipeFault[] =>
   if (within.length > 0 && within.every((inner) => inner.input !== undefined))
     return within.flatMap((inner) => {
       const own = findingsOf(shape, inner);
-      return own.map((finding) => ({ ...finding, path: [...path, ...finding.path] }));
+      return own.map((fault) => ({ ...fault, path: [...path, ...fault.path] }));
     });
   const known = EXPECTED[issue.expected ?? ''];
   const generic = issue.message.startsWith('Invalid type') && known !== undefined;

@@ -17,8 +17,8 @@ const MOST_FAULTS = 500;
  */
 export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
   const json = readJson(text, file);
-  const { recipe, extras, findings } = check(json.value);
-  const all = recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings)];
+  const { recipe, extras, faults } = check(json.value);
+  const all = recipe === undefined ? faults : [...faults, ...examineNumbers(recipe, faults)];
   return orThrow(recipe, extras, faultsOf(all, json), file);
 };
 
@@ -28,11 +28,9 @@ export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
  */
 export const loadRecipe = async (text: string, file?: string, version = RECIPE_VERSION): Promise<WrittenRecipe> => {
   const json = readJson(text, file);
-  const { recipe, extras, findings } = check(ofVersion(json.value, version));
+  const { recipe, extras, faults } = check(ofVersion(json.value, version));
   const all =
-    recipe === undefined
-      ? findings
-      : [...findings, ...examineNumbers(recipe, findings, await compute(recipe, findings))];
+    recipe === undefined ? faults : [...faults, ...examineNumbers(recipe, faults, await compute(recipe, faults))];
   return orThrow(recipe, extras, faultsOf(all, json), file);
 };
 
@@ -41,8 +39,8 @@ export const loadRecipe = async (text: string, file?: string, version = RECIPE_V
  * @throws LinewashError 'recipe' listing every fault with its JSON path.
  */
 export const checkedRecipe = (value: unknown, file?: string, text?: JsonText): WrittenRecipe => {
-  const { recipe, extras, findings } = check(value);
-  const all = recipe === undefined ? findings : [...findings, ...examineNumbers(recipe, findings)];
+  const { recipe, extras, faults } = check(value);
+  const all = recipe === undefined ? faults : [...faults, ...examineNumbers(recipe, faults)];
   return orThrow(recipe, extras, listed(placed(all.slice(0, MOST_FAULTS), text), all.length), file);
 };
 
@@ -52,16 +50,16 @@ const orThrow = (recipe: WrittenRecipe | undefined, extras: object, faults: read
 };
 
 /** Faults of keys and of what they hold, in the order of the text. */
-const faultsOf = (findings: readonly RecipeFault[], json: ReturnType<typeof readJson>): Fault[] => {
+const faultsOf = (faults: readonly RecipeFault[], json: ReturnType<typeof readJson>): Fault[] => {
   const { keyFaults } = json;
   const known = new Set(keyFaults.map(({ path }) => path));
-  const others = placed(findings.slice(0, MOST_FAULTS), json).filter(
+  const others = placed(faults.slice(0, MOST_FAULTS), json).filter(
     // A key that is not allowed is unknown, too.
     ({ path, message }) => !(known.has(path) && message.startsWith('unknown key')),
   );
   const all = [...keyFaults.slice(0, MOST_FAULTS), ...others];
   all.sort((a, b) => a.line! - b.line! || a.column! - b.column!);
-  return listed(all.slice(0, MOST_FAULTS), Math.max(all.length, findings.length, keyFaults.length));
+  return listed(all.slice(0, MOST_FAULTS), Math.max(all.length, faults.length, keyFaults.length));
 };
 
 const listed = (faults: readonly Fault[], count: number): Fault[] =>
@@ -74,13 +72,13 @@ interface Checked {
   readonly recipe?: WrittenRecipe | undefined;
   /** The keys that start with `x-`. */
   readonly extras: object;
-  readonly findings: readonly RecipeFault[];
+  readonly faults: readonly RecipeFault[];
 }
 
 const check = (value: unknown): Checked => {
   const version = versionFault(value);
   // Of another version nothing else can be said.
-  if (version !== undefined) return { findings: [version], extras: {} };
+  if (version !== undefined) return { faults: [version], extras: {} };
   const { plain, extras } = setAside(migrate(value as object, MIGRATIONS));
   return { ...examine(plain), extras };
 };

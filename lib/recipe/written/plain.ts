@@ -31,5 +31,5 @@ export const plainRecipe = async (
 };
 
 /** Findings as faults, with line and column where the text is known. */
-export const placed = (findings: readonly RecipeFault[], text: JsonText | undefined): Fault[] =>
-  findings.map(({ path, message }) => ({ path: jsonPath(path), message, ...text?.place(path) }));
+export const placed = (faults: readonly RecipeFault[], text: JsonText | undefined): Fault[] =>
+  faults.map(({ path, message }) => ({ path: jsonPath(path), message, ...text?.place(path) }));

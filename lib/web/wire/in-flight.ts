@@ -17,10 +17,10 @@ export const inFlight = (): InFlight => {
     async calm(most) {
       const until = performance.now() + most;
       while (running.size > 0 && performance.now() < until)
-        await Promise.race([Promise.allSettled(running), rest(until)]);
+        await Promise.race([Promise.allSettled(running), pause(until)]);
     },
   };
 };
 
-const rest = (until: number): Promise<void> =>
+const pause = (until: number): Promise<void> =>
   new Promise((resolve) => setTimeout(resolve, Math.max(0, until - performance.now())));

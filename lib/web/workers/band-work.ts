@@ -15,7 +15,7 @@ import { eachStoredStrip, type StoredRows, storedRows } from '../bytes/raw-strip
 import { type HistogramAxis, histogramCounter, histogramFrom } from '../histogram.ts';
 
 /** What is to be found in some rows of a master, all in one reading. Plain data. */
-export interface Share {
+export interface BandWork {
   readonly y: number;
   readonly rows: number;
   /** Pixels of these rows that do not count. */
@@ -30,7 +30,7 @@ export interface Share {
   readonly blocks?: Omit<BlockLimits, 'mask'> | undefined;
 }
 
-export interface ShareResult {
+export interface BandFindings {
   readonly upper?: UpperCounts;
   readonly lower?: LowerCounts;
   /** Small rows one after the other. */
@@ -44,13 +44,13 @@ export interface ShareResult {
  * Reads rows of a master once and finds all that is asked for.
  * @param blob the file that the master was opened from
  */
-export const doShare = async (
+export const lookAtBand = async (
   source: PlaneSource,
-  share: Share,
+  work: BandWork,
   blob: Blob,
   options: StripOptions,
-): Promise<ShareResult> => {
-  const { y, rows, mask, means, blocks } = share;
+): Promise<BandFindings> => {
+  const { y, rows, mask, means, blocks } = work;
   const collected = means && collectMeans(source, means.small, means.from, means.to);
   const measured = blocks && collectBlocks(source, blocks);
   const look = (data: Samples, at: number, number: number): void => {
@@ -61,8 +61,8 @@ export const doShare = async (
   const part = () => cropped(source, { x: 0, y, width: source.width, height: rows });
   const found =
     stored && canCountFast() && canDecode(stored.raw.type) && !isWide(source)
-      ? await lookAtStored(source, stored, share, look, options)
-      : await lookAtRows(mask ? hidePixels(part(), mask) : part(), share, look, options);
+      ? await lookAtStored(source, stored, work, look, options)
+      : await lookAtRows(mask ? hidePixels(part(), mask) : part(), work, look, options);
   return {
     ...found,
     ...(collected && { means: collected.plane().data as Float32Array<ArrayBuffer> }),
@@ -76,11 +76,11 @@ type Look = (data: Samples, y: number, rows: number) => void;
 const lookAtStored = async (
   { width, type }: PlaneSource,
   stored: StoredRows,
-  share: Share,
+  work: BandWork,
   look: Look,
   options: StripOptions,
-): Promise<ShareResult> => {
-  const { y: top, rows: all, mask, count, histogram } = share;
+): Promise<BandFindings> => {
+  const { y: top, rows: all, mask, count, histogram } = work;
   const most = width * Math.min(all, stripRows(width));
   const bins = count?.bins ?? [];
   const form = rawForm(stored.raw, type);
@@ -108,10 +108,10 @@ const lookAtStored = async (
 
 const lookAtRows = async (
   source: PlaneSource,
-  { y: top, count, histogram }: Share,
+  { y: top, count, histogram }: BandWork,
   look: Look,
   options: StripOptions,
-): Promise<ShareResult> => {
+): Promise<BandFindings> => {
   const bins = histogram && histogramCounter(histogram);
   const seen: PlaneSource = {
     ...source,
@@ -131,7 +131,7 @@ const lookAtRows = async (
 };
 
 /** The buffers of a result, to be handed over instead of copied. */
-export const buffersOf = ({ upper, lower, means, histogram }: ShareResult): ArrayBuffer[] => [
+export const buffersOf = ({ upper, lower, means, histogram }: BandFindings): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
   ...(lower ?? []).flatMap((parts) => parts.flatMap(({ bytes, blocks }) => [bytes.buffer, blocks.buffer])),
   ...(means ? [means.buffer] : []),

@@ -2,7 +2,7 @@
 export const HELPER = 'linewash-helper';
 
 /** Whether this is a worker that can start others. */
-export const canHire = (): boolean => typeof Worker === 'function' && typeof location === 'object';
+export const canStartWorkers = (): boolean => typeof Worker === 'function' && typeof location === 'object';
 
 /** The part of the Web Locks API that is used; pages that do not come over a secure connection have none. */
 interface Locks {
@@ -12,7 +12,7 @@ interface Locks {
 const locks = (): Locks | undefined => (globalThis.navigator as { locks?: Locks } | undefined)?.locks;
 
 /** Shows, in a worker, that it lives: holds a lock of this name until the worker ends, however it ends. */
-export const showLife = (name: string): Promise<void> =>
+export const showLiveness = (name: string): Promise<void> =>
   new Promise((resolve) => {
     const forGood = () => {
       resolve();

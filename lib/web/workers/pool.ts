@@ -1,16 +1,16 @@
 import { LinewashError, throwIfCancelled } from '../../plane/errors.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { Connection } from '../wire/rpc.ts';
-import type { Share, ShareResult } from './band-work.ts';
+import type { BandFindings, BandWork } from './band-work.ts';
 import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
 import { createHelper, type Helper, type MasterBytes } from './worker-service.ts';
 
-/** Workers that take shares of the work on masters. */
+/** Workers that take part of the work on masters. */
 export interface Pool {
-  /** How many shares are worked on at the same time. */
+  /** How many pieces are worked on at the same time. */
   readonly size: number;
-  /** Does a share in the next free worker, or here where no worker can. */
-  look(master: MasterBytes, share: Share, options: StripOptions): Promise<ShareResult>;
+  /** Does the work in the next free worker, or here where no worker can. */
+  look(master: MasterBytes, work: BandWork, options: StripOptions): Promise<BandFindings>;
   /** Has the bands of a picture made. */
   paint(shared: SharedPlan): Painting;
   /** Lets go of a master. */
@@ -32,13 +32,13 @@ export interface Member {
 }
 
 /** Starts a worker; `ended` is called should it break down. Throws where none can be started. */
-export type Hire = (ended: (reason: Error) => void) => Member;
+export type StartMember = (ended: (reason: Error) => void) => Member;
 
 /** Helpers are dismissed after so long without work: their memory is worth more than the moment they take to start. */
 const IDLE_MS = 5000;
 
-/** A pool of up to `size` helpers, hired when there is work. */
-export const createPool = (hire: Hire, size: number): Pool => {
+/** A pool of up to `size` helpers, started when there is work. */
+export const createPool = (start: StartMember, size: number): Pool => {
   const here = createHelper();
   const members = new Set<Member>();
   const free: Member[] = [];
@@ -50,9 +50,9 @@ export const createPool = (hire: Hire, size: number): Pool => {
     if (free.includes(member)) free.splice(free.indexOf(member), 1);
     member.dismiss();
   };
-  const hireOne = (): Member | undefined => {
+  const startOne = (): Member | undefined => {
     try {
-      const member = hire((reason) => {
+      const member = start((reason) => {
         leave(member);
         member.connection.fail(reason);
       });
@@ -64,20 +64,20 @@ export const createPool = (hire: Hire, size: number): Pool => {
   };
   const take = (): Promise<Member | undefined> => {
     clearTimeout(idle);
-    const ready = free.pop() ?? (members.size < size ? hireOne() : undefined);
+    const ready = free.pop() ?? (members.size < size ? startOne() : undefined);
     if (ready !== undefined || members.size === 0) return Promise.resolve(ready);
     return new Promise((resolve) => waiting.push(resolve));
   };
   const giveBack = (member: Member | undefined): void => {
     const next = waiting.shift();
     const healthy = member !== undefined && members.has(member) ? member : undefined;
-    if (next !== undefined) next(healthy ?? hireOne());
+    if (next !== undefined) next(healthy ?? startOne());
     else if (healthy !== undefined) free.push(healthy);
     clearTimeout(idle);
     if (free.length === members.size) idle = setTimeout(() => free.slice().forEach(leave), IDLE_MS);
   };
   /** Has a free worker do something, or does it here where no worker can. */
-  const share = async <T>(
+  const inFreeWorker = async <T>(
     ask: (helper: Connection<Helper>, member: Member) => Promise<T>,
     alone: () => Promise<T>,
     signal: AbortSignal | undefined,
@@ -100,9 +100,9 @@ export const createPool = (hire: Hire, size: number): Pool => {
     size,
     look(master, work, { signal, progress }) {
       const context = { signal: signal ?? NEVER, progress: progress ?? (() => {}) };
-      return share(
-        (helper) => helper.call('look', { master, share: work }, { signal, progress }),
-        () => here.look({ master, share: work }, context),
+      return inFreeWorker(
+        (helper) => helper.call('look', { master, work }, { signal, progress }),
+        () => here.look({ master, work }, context),
         signal,
       );
     },
@@ -112,7 +112,7 @@ export const createPool = (hire: Hire, size: number): Pool => {
       let own: Promise<void> | undefined;
       return {
         make: (band, { signal }) =>
-          share(
+          inFreeWorker(
             async (helper, member) => {
               if (!ready.has(member)) await helper.call('openPlan', shared);
               ready.add(member);

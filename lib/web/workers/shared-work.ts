@@ -6,14 +6,14 @@ import type { Plane, PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { blockSize } from '../../prepare/background/blocks.ts';
 import type { Size } from '../../render/shrink.ts';
-import type { Share, ShareResult } from './band-work.ts';
+import type { BandFindings, BandWork } from './band-work.ts';
 import { type Band, bandsOf, blockBands, maskOver, type Rows } from './bands.ts';
 import { remember } from './master-work.ts';
 import type { Pool } from './pool.ts';
 import { countWithNeighbours } from './spare-counts.ts';
 import type { MasterBytes } from './worker-service.ts';
 
-/** What is shared: a master with the pixels of `hidden` undefined, and the size of its smaller copy. */
+/** What the workers work on together: a master with the pixels of `hidden` undefined, and the size of its smaller copy. */
 export interface SharedMaster {
   readonly master: MasterBytes;
   readonly source: PlaneSource;
@@ -21,10 +21,10 @@ export interface SharedMaster {
   readonly hidden?: Mask | undefined;
 }
 
-type Wish = Omit<Share, 'y' | 'rows' | 'mask'>;
+type Wish = Omit<BandWork, 'y' | 'rows' | 'mask'>;
 type Look<B extends Rows> = (
   wish: (band: B) => Wish,
-  add: (result: ShareResult, band: B) => void,
+  add: (result: BandFindings, band: B) => void,
   options: StripOptions,
   mask?: Mask | undefined,
 ) => Promise<void>;
@@ -43,7 +43,7 @@ export const shareWork = (pool: Pool, shared: SharedMaster): void => {
           let upper: UpperCounts | undefined;
           const fresh = mask === undefined ? copy.begin() : undefined;
           const count = { pedestal, bins: [] };
-          const add = (result: ShareResult, band: Band) => {
+          const add = (result: BandFindings, band: Band) => {
             upper = addUpper(upper, result.upper!);
             fresh?.put(result, band);
           };
@@ -55,7 +55,7 @@ export const shareWork = (pool: Pool, shared: SharedMaster): void => {
           countWithNeighbours(request, bins, async (wanted) => {
             let lower: LowerCounts | undefined;
             const count = { pedestal, bins: wanted };
-            const add = (result: ShareResult) => {
+            const add = (result: BandFindings) => {
               lower = addLower(lower, result.lower!);
             };
             await look(() => ({ count }), add, options, without(mask));
@@ -73,7 +73,7 @@ export const shareWork = (pool: Pool, shared: SharedMaster): void => {
     },
     async histogram(axis, options) {
       const counts = new Uint32Array(axis.bins);
-      const add = ({ histogram }: ShareResult) => {
+      const add = ({ histogram }: BandFindings) => {
         for (let i = 0; i < counts.length; i++) counts[i]! += histogram![i]!;
       };
       await look(() => ({ histogram: axis }), add, options, hidden);
@@ -84,7 +84,7 @@ export const shareWork = (pool: Pool, shared: SharedMaster): void => {
       const size = blockSize(width, height);
       const bands = blockBands(source, size, pool.size);
       const found = bands.map((): readonly Block[] => []);
-      const add = (result: ShareResult, band: Rows) => {
+      const add = (result: BandFindings, band: Rows) => {
         found[bands.indexOf(band)] = result.blocks!;
       };
       await looker(pool, shared, bands)(() => ({ blocks: limits }), add, options, without(mask));
@@ -99,12 +99,12 @@ const looker =
   async (wish, add, options, mask) => {
     const done = bands.map(() => 0);
     const one = async (band: B, i: number): Promise<void> => {
-      const share = { y: band.y, rows: band.rows, mask: maskOver(mask, band), ...wish(band) };
+      const work = { y: band.y, rows: band.rows, mask: maskOver(mask, band), ...wish(band) };
       const progress = (part: number) => {
         done[i] = part;
         options.progress?.(done.reduce((a, b) => a + b, 0) / bands.length);
       };
-      add(await pool.look(master, share, { signal: options.signal, progress }), band);
+      add(await pool.look(master, work, { signal: options.signal, progress }), band);
     };
     await Promise.all(bands.map(one));
   };
@@ -120,7 +120,7 @@ const copier = (small: Size) => {
       const fresh = { ...small, data: new Float32Array(small.width * small.height) };
       return {
         wish: ({ from, to }: Band): Wish => ({ means: { small, from, to } }),
-        put: ({ means }: ShareResult, { from }: Band) => fresh.data.set(means!, from * small.width),
+        put: ({ means }: BandFindings, { from }: Band) => fresh.data.set(means!, from * small.width),
         end(): void {
           made ??= fresh;
         },

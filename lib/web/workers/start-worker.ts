@@ -1,6 +1,6 @@
 import { connect, type Port } from '../wire/rpc.ts';
 import { HELPER, whenEnded } from './liveness.ts';
-import type { Hire } from './pool.ts';
+import type { StartMember } from './pool.ts';
 import type { Helper } from './worker-service.ts';
 
 interface AddressPolicy {
@@ -18,11 +18,11 @@ const trusted = (): string => {
   return policy.createScriptURL(location.href);
 };
 
-let hired = 0;
+let started = 0;
 
 /** Starts this worker's own script once more, as a helper. */
-export const hireHelper: Hire = (ended) => {
-  const name = `${HELPER}-${performance.timeOrigin}-${hired++}`;
+export const startHelper: StartMember = (ended) => {
+  const name = `${HELPER}-${performance.timeOrigin}-${started++}`;
   const worker = new Worker(trusted(), { type: 'module', name });
   const control = new AbortController();
   const fall = (reason: string) => {
@@ -33,9 +33,9 @@ export const hireHelper: Hire = (ended) => {
     event.preventDefault();
     fall(event.message || 'a helping worker stopped');
   });
-  const connection = connect<Helper & { showLife(_: undefined): Promise<void> }>(worker as Port);
+  const connection = connect<Helper & { showLiveness(_: undefined): Promise<void> }>(worker as Port);
   connection
-    .call('showLife', undefined)
+    .call('showLiveness', undefined)
     .then(() => whenEnded(name, () => fall('a helping worker ended'), control.signal))
     .catch(() => {});
   return {

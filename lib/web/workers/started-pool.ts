@@ -1,5 +1,5 @@
 import { createPool } from './pool.ts';
-import { hireHelper } from './start-worker.ts';
+import { startHelper } from './start-worker.ts';
 
 /** A pool of up to `size` workers of this very script. */
-export const startedPool = (size: number) => createPool(hireHelper, size);
+export const startedPool = (size: number) => createPool(startHelper, size);

@@ -1,7 +1,7 @@
 import type { PlaneSource } from '../../plane/plane.ts';
 import { openSource } from '../bytes/open-source.ts';
 import { breathe, type CallContext, handOver } from '../wire/rpc.ts';
-import type { Share, ShareResult } from './band-work.ts';
+import type { BandFindings, BandWork } from './band-work.ts';
 import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
 
 /** A master as any worker can open it. */
@@ -38,14 +38,14 @@ export const createHelper = () => {
       plans?.close(id);
     },
     async look(
-      { master, share }: { master: MasterBytes; share: Share },
+      { master, work }: { master: MasterBytes; work: BandWork },
       { signal, progress }: CallContext,
-    ): Promise<ShareResult> {
-      // A share that was called off while it waited is not begun.
+    ): Promise<BandFindings> {
+      // Work that was called off while it waited is not begun.
       await breathe();
       // Loaded with the first large master.
-      const { buffersOf, doShare } = await import('./band-work.ts');
-      const result = await doShare(await sourceOf(master), share, master.blob, { signal, progress });
+      const { buffersOf, lookAtBand } = await import('./band-work.ts');
+      const result = await lookAtBand(await sourceOf(master), work, master.blob, { signal, progress });
       return handOver(result, buffersOf(result));
     },
     async forget({ id }: { id: string }): Promise<void> {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { BandJob } from '../../../lib/node/threads/band-job.ts';
-import { doShare, type PoolJob, STOPPED } from '../../../lib/node/threads/pool-job.ts';
+import { type PoolJob, STOPPED, takePieces } from '../../../lib/node/threads/pool-job.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
 import type { Origin } from '../../../lib/plane/origin.ts';
 import { inLight, samplesLike, settledFor } from '../../parity/settled-cases.ts';
@@ -62,7 +62,7 @@ const paint = async (bands: BandJob, takers: number): Promise<Buffer> => {
   const job: PoolJob = { hashes: [], bands };
   const shared = new Int32Array(new SharedArrayBuffer(8));
   const pause = () => new Promise<void>((resolve) => setImmediate(resolve));
-  await Promise.all(Array.from({ length: takers }, () => doShare(job, shared, pause)));
+  await Promise.all(Array.from({ length: takers }, () => takePieces(job, shared, pause)));
   return readFileSync(bands.target.path).subarray(10);
 };
 
@@ -105,7 +105,7 @@ describe('bands', () => {
     const bands = jobWith(8, { offset: 4 * WIDTH });
     writeFileSync(bands.target.path, '');
     const shared = new Int32Array(new SharedArrayBuffer(8));
-    await expect(doShare({ hashes: [], bands }, shared)).rejects.toMatchObject({
+    await expect(takePieces({ hashes: [], bands }, shared)).rejects.toMatchObject({
       tag: 'format',
       file: 'S',
     });

@@ -8,7 +8,7 @@ import { passesFor } from '../../../lib/measure/passes.ts';
 import { syncSource } from '../../../lib/node/files/sync-source.ts';
 import { poolExecutor } from '../../../lib/node/threads/executor.ts';
 import type { Pool } from '../../../lib/node/threads/pool.ts';
-import { doShare, joinShares, type PoolJob } from '../../../lib/node/threads/pool-job.ts';
+import { takePieces, joinResults, type PoolJob } from '../../../lib/node/threads/pool-job.ts';
 import type { PlaceCounts } from '../../../lib/plane/counting.ts';
 import { fromFile } from '../../../lib/plane/from-file.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
@@ -93,7 +93,7 @@ const takers = (count: number): Pool => ({
     });
     const shared = new Int32Array(new SharedArrayBuffer(8));
     const pause = () => new Promise<void>((resolve) => setImmediate(resolve));
-    return joinShares(await Promise.all(Array.from({ length: count }, () => doShare(small, shared, pause))));
+    return joinResults(await Promise.all(Array.from({ length: count }, () => takePieces(small, shared, pause))));
   },
 });
 

@@ -10,7 +10,7 @@ import { openSource } from '../../../lib/web/bytes/open-source.ts';
 import { eachStoredStrip, storedRows } from '../../../lib/web/bytes/raw-strips.ts';
 import { histogramAxis, histogramOf } from '../../../lib/web/histogram.ts';
 import { inFlight } from '../../../lib/web/wire/in-flight.ts';
-import { buffersOf, doShare, type Share } from '../../../lib/web/workers/band-work.ts';
+import { type BandWork, buffersOf, lookAtBand } from '../../../lib/web/workers/band-work.ts';
 import { data, image } from '../../formats/fits/build.ts';
 import { randomNumbers } from '../../parity/settled-cases.ts';
 
@@ -52,15 +52,20 @@ describe.each(Object.entries(KINDS))('shares of a master with the %s', (_kind, b
     const hidden = hidePixels(source, mask);
     const count = { pedestal: 0, bins: [] };
     const means = { small: { width: 83, height: 65 }, from: 0, to: 65 };
-    const found = await doShare(source, { ...whole, mask, count, means, blocks: {} }, blob, quiet);
+    const found = await lookAtBand(source, { ...whole, mask, count, means, blocks: {} }, blob, quiet);
     expect(found.upper).toEqual(await passesFor({ source: hidden, mask: undefined, pedestal: 0 }, {}).upper());
     expect(found.means).toEqual((await shrink(hidden, 83)).data);
     expect(found.blocks).toEqual((await measureBlocks(hidden)).blocks);
     const bins = [0xc3fa, 0xc402, 0xc405];
-    const lower = (await doShare(source, { ...whole, mask, count: { pedestal: 0, bins } }, blob, quiet)).lower;
+    const lower = (await lookAtBand(source, { ...whole, mask, count: { pedestal: 0, bins } }, blob, quiet)).lower;
     expect(lower).toEqual(await passesFor({ source: hidden, mask: undefined, pedestal: 0 }, {}).lower(bins));
     const [measured] = await measureChannels([{ name: 'S', source: hidden }]);
-    const { histogram } = await doShare(source, { ...whole, mask, histogram: histogramAxis(measured!) }, blob, quiet);
+    const { histogram } = await lookAtBand(
+      source,
+      { ...whole, mask, histogram: histogramAxis(measured!) },
+      blob,
+      quiet,
+    );
     expect(histogram).toEqual((await histogramOf(hidden, measured!)).counts);
     expect(histogram!.reduce((a, b) => a + b, 0)).toBe(measured!.counted);
   });
@@ -71,7 +76,7 @@ describe.each(Object.entries(KINDS))('shares of a master with the %s', (_kind, b
     const part = { y: 65, rows: 130, mask };
     const means = { small: { width: 83, height: 65 }, from: 17, to: 48 };
     const [measured] = await measureChannels([{ name: 'S', source }]);
-    const wishes: Omit<Share, 'y' | 'rows'>[] = [
+    const wishes: Omit<BandWork, 'y' | 'rows'>[] = [
       { count: { pedestal: 500, bins: [] } },
       { count: { pedestal: 0, bins: [0xc3fa, 0xc402, 0xc405] }, means },
       { histogram: histogramAxis(measured!), blocks: {} },
@@ -79,7 +84,7 @@ describe.each(Object.entries(KINDS))('shares of a master with the %s', (_kind, b
     ];
     for (const wish of wishes) {
       const [stored, read] = await Promise.all(
-        [source, decoded].map((one) => doShare(one, { ...part, ...wish }, blob, quiet)),
+        [source, decoded].map((one) => lookAtBand(one, { ...part, ...wish }, blob, quiet)),
       );
       expect(read).toEqual(stored);
       expect(Object.keys(read!).length).toBe(Object.keys(wish).length);
@@ -95,7 +100,7 @@ describe.each(Object.entries(KINDS))('shares of a master with the %s', (_kind, b
       { count: { pedestal: 0, bins: [0xc3fa] } },
       { histogram: histogramAxis(measured!) },
     ]) {
-      const found = await doShare(source, { ...whole, ...wish }, blob, quiet);
+      const found = await lookAtBand(source, { ...whole, ...wish }, blob, quiet);
       const buffers = buffersOf(found);
       expect(new Set(buffers)).toEqual(new Set(buffersIn(found)));
       expect(buffers.length).toBe(buffersIn(found).length);
@@ -129,7 +134,7 @@ describe('a file that changed', () => {
     const blob = KINDS['bottom row first'];
     const source = await openSource('gone.fits', blob);
     const cut = blob.slice(0, 4000);
-    await expect(doShare(source, { ...whole, count: { pedestal: 0, bins: [] } }, cut, quiet)).rejects.toMatchObject({
+    await expect(lookAtBand(source, { ...whole, count: { pedestal: 0, bins: [] } }, cut, quiet)).rejects.toMatchObject({
       file: 'gone.fits',
     });
   });

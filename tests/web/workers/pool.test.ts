@@ -5,7 +5,7 @@ import { catalogueRecipe } from '../../../lib/index.ts';
 import { memorySink } from '../../../lib/parts/index.ts';
 import { createService } from '../../../lib/web/service.ts';
 import { type CallContext, connect, type Port, serve } from '../../../lib/web/wire/rpc.ts';
-import { createPool, type Hire } from '../../../lib/web/workers/pool.ts';
+import { createPool, type StartMember } from '../../../lib/web/workers/pool.ts';
 import { createHelper } from '../../../lib/web/workers/worker-service.ts';
 import { pairsOf } from '../../cases.ts';
 
@@ -33,12 +33,12 @@ const master = async (line: 'H' | 'O'): Promise<Blob> => {
   return new Blob([sink.bytes()]);
 };
 
-/** Helpers behind real message ports, and what was hired and dismissed. */
-const hiring = (change: (helper: ReturnType<typeof createHelper>, index: number) => object = (helper) => helper) => {
-  const log = { hired: 0, dismissed: 0, ended: [] as ((reason: Error) => void)[] };
-  const hire: Hire = (ended) => {
+/** Helpers behind real message ports, and what was started and dismissed. */
+const starting = (change: (helper: ReturnType<typeof createHelper>, index: number) => object = (helper) => helper) => {
+  const log = { started: 0, dismissed: 0, ended: [] as ((reason: Error) => void)[] };
+  const start: StartMember = (ended) => {
     const { port1, port2 } = new MessageChannel();
-    serve(port2 as unknown as Port, change(createHelper(), log.hired++) as ReturnType<typeof createHelper>);
+    serve(port2 as unknown as Port, change(createHelper(), log.started++) as ReturnType<typeof createHelper>);
     log.ended.push(ended);
     return {
       connection: connect(port1 as unknown as Port),
@@ -48,7 +48,7 @@ const hiring = (change: (helper: ReturnType<typeof createHelper>, index: number)
       },
     };
   };
-  return { log, hire };
+  return { log, start };
 };
 
 describe('a pool of helpers', () => {
@@ -71,31 +71,31 @@ describe('a pool of helpers', () => {
   });
 
   it('finds the numbers, histograms and pixels that one worker finds alone', async () => {
-    const { log, hire } = hiring();
-    const shared = await all(await opened(createService(createPool(hire, 3))));
-    expect(log.hired).toBe(3);
+    const { log, start } = starting();
+    const shared = await all(await opened(createService(createPool(start, 3))));
+    expect(log.started).toBe(3);
     expect(shared).toEqual(alone);
     expect(shared.reports.map(({ measured }) => measured.undefined > 0)).toEqual([true, true]);
   });
 
   it('loses nothing when a helper breaks down at work', async () => {
-    const { log, hire } = hiring((helper, index) => ({
+    const { log, start } = starting((helper, index) => ({
       ...helper,
       look: (task: Parameters<typeof helper.look>[0], call: CallContext) => {
         if (index === 0) log.ended[0]!(new Error('broke down'));
         return helper.look(task, call);
       },
     }));
-    const service = await opened(createService(createPool(hire, 2)));
+    const service = await opened(createService(createPool(start, 2)));
     expect(await all(service)).toEqual(alone);
     expect(log.dismissed).toBeGreaterThan(0);
   });
 
-  it('works alone where no helper can be hired', async () => {
-    const hire: Hire = () => {
+  it('works alone where no helper can be started', async () => {
+    const start: StartMember = () => {
       throw new Error('no workers here');
     };
-    const service = await opened(createService(createPool(hire, 2)));
+    const service = await opened(createService(createPool(start, 2)));
     expect(await all(service)).toEqual(alone);
   });
 
@@ -107,13 +107,13 @@ describe('a pool of helpers', () => {
 
   const FILES = pairsOf(['a.tif', 'a.png', 'a.fits'], [false, true]);
   it.each(FILES)('makes the file that one worker makes alone: %s, cropped %s', async (file, crop) => {
-    const { log, hire } = hiring();
+    const { log, start } = starting();
     const bands: number[] = [];
-    const watched: Hire = (ended) => {
-      const member = hire(ended);
+    const watched: StartMember = (ended) => {
+      const member = start(ended);
       const { connection } = member;
       const call: typeof connection.call = (name, ...rest) => {
-        if (name === 'makeBand') bands.push(log.hired);
+        if (name === 'makeBand') bands.push(log.started);
         return connection.call(name, ...rest);
       };
       return { ...member, connection: { ...connection, call } };
@@ -123,26 +123,26 @@ describe('a pool of helpers', () => {
     expect(bands.length).toBeGreaterThan(2);
   });
 
-  it('makes the same file when a helper breaks down over a band, or none can be hired', async () => {
+  it('makes the same file when a helper breaks down over a band, or none can be started', async () => {
     const whole = await saved(createService(), 'a.png');
-    const { log, hire } = hiring((helper, index) => ({
+    const { log, start } = starting((helper, index) => ({
       ...helper,
       makeBand: (task: Parameters<typeof helper.makeBand>[0]) => {
         if (index === 0) log.ended[0]!(new Error('broke down'));
         return helper.makeBand(task);
       },
     }));
-    expect((await saved(createService(createPool(hire, 2)), 'a.png')).equals(whole)).toBe(true);
+    expect((await saved(createService(createPool(start, 2)), 'a.png')).equals(whole)).toBe(true);
     expect(log.dismissed).toBeGreaterThan(0);
-    const none: Hire = () => {
+    const none: StartMember = () => {
       throw new Error('no workers here');
     };
     expect((await saved(createService(createPool(none, 2)), 'a.png')).equals(whole)).toBe(true);
   });
 
   it('stops when the call is cancelled, and can be asked again', async () => {
-    const { hire } = hiring();
-    const service = await opened(createService(createPool(hire, 2)));
+    const { start } = starting();
+    const service = await opened(createService(createPool(start, 2)));
     const control = new AbortController();
     const cancelled = service.measure(
       { lines, zeros: 'undefined' },
@@ -153,8 +153,8 @@ describe('a pool of helpers', () => {
   });
 
   it('says what is wrong with a file that was cut', async () => {
-    const { hire } = hiring();
-    const service = createService(createPool(hire, 2));
+    const { start } = starting();
+    const service = createService(createPool(start, 2));
     const whole = blobs.get('H')!;
     const broken = Object.assign(whole.slice(0, whole.size), {
       slice: () => ({ arrayBuffer: () => Promise.reject(new Error('gone')) }),

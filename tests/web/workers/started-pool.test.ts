@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { type Port, serve } from '../../../lib/web/wire/rpc.ts';
-import type { Share, ShareResult } from '../../../lib/web/workers/band-work.ts';
+import type { BandFindings, BandWork } from '../../../lib/web/workers/band-work.ts';
 import { latePool } from '../../../lib/web/workers/late-pool.ts';
-import { canHire, HELPER, showLife, whenEnded } from '../../../lib/web/workers/liveness.ts';
+import { canStartWorkers, HELPER, showLiveness, whenEnded } from '../../../lib/web/workers/liveness.ts';
 import type { Pool } from '../../../lib/web/workers/pool.ts';
-import { hireHelper } from '../../../lib/web/workers/start-worker.ts';
+import { startHelper } from '../../../lib/web/workers/start-worker.ts';
 import type { MasterBytes } from '../../../lib/web/workers/worker-service.ts';
 
 const ADDRESS = 'https://page.example/worker.js';
@@ -45,7 +45,10 @@ class FakeWorker extends EventTarget {
     const { port1, port2 } = new MessageChannel();
     this.near = port1;
     port1.onmessage = ({ data }) => this.dispatchEvent(new MessageEvent('message', { data }));
-    serve(port2 as unknown as Port, { showLife: () => showLife(this.options.name), echo: async (word) => word });
+    serve(port2 as unknown as Port, {
+      showLiveness: () => showLiveness(this.options.name),
+      echo: async (word) => word,
+    });
     port2.start();
   }
   postMessage(message: unknown, transfer: Transferable[]): void {
@@ -74,8 +77,8 @@ describe('a helper', () => {
   });
 
   it('is this very script once more, under a name of its own', async () => {
-    expect(canHire()).toBe(true);
-    const members = [hireHelper(() => {}), hireHelper(() => {})];
+    expect(canStartWorkers()).toBe(true);
+    const members = [startHelper(() => {}), startHelper(() => {})];
     const { made } = FakeWorker;
     expect(made.map(({ address, options }) => [String(address), options.type])).toEqual([
       [ADDRESS, 'module'],
@@ -89,7 +92,7 @@ describe('a helper', () => {
 
   it('that fails to load or stops with an error is told of, with its words', () => {
     const ended = vi.fn();
-    hireHelper(ended);
+    startHelper(ended);
     const event = Object.assign(new Event('error', { cancelable: true }), { message: 'out of memory' });
     FakeWorker.made[0]!.dispatchEvent(event);
     expect(ended.mock.calls).toEqual([[new Error('out of memory')]]);
@@ -99,8 +102,8 @@ describe('a helper', () => {
 
   it('that ends without a word is told of once its lock is free, but not one that was dismissed', async () => {
     const [ended, dismissed] = [vi.fn(), vi.fn()];
-    hireHelper(ended);
-    const member = hireHelper(dismissed);
+    startHelper(ended);
+    const member = startHelper(dismissed);
     await moment();
     expect(ended).not.toHaveBeenCalled();
     member.dismiss();
@@ -113,7 +116,7 @@ describe('a helper', () => {
 
   it('is told of once only', async () => {
     const ended = vi.fn();
-    hireHelper(ended);
+    startHelper(ended);
     await moment();
     FakeWorker.made[0]!.dispatchEvent(Object.assign(new Event('error'), { message: 'broke' }));
     locks.release(FakeWorker.made[0]!.options.name);
@@ -123,26 +126,26 @@ describe('a helper', () => {
 
   it('works where there are no locks, which pages without a secure connection lack', async () => {
     vi.stubGlobal('navigator', {});
-    await showLife('a');
+    await showLiveness('a');
     const ended = vi.fn();
     whenEnded('a', ended, new AbortController().signal);
     await moment();
     expect(ended).not.toHaveBeenCalled();
   });
 
-  it('cannot be hired where there are no workers, or no address', () => {
+  it('cannot be started where there are no workers, or no address', () => {
     vi.stubGlobal('location', undefined);
-    expect(canHire()).toBe(false);
+    expect(canStartWorkers()).toBe(false);
     vi.stubGlobal('location', { href: ADDRESS });
     vi.stubGlobal('Worker', undefined);
-    expect(canHire()).toBe(false);
+    expect(canStartWorkers()).toBe(false);
   });
 });
 
 describe('a pool that comes late', () => {
   const master: MasterBytes = { id: 'h', file: 'h.fits', blob: new Blob([]) };
-  const share: Share = { y: 3, rows: 4 };
-  const result: ShareResult = { means: Float32Array.of(1) };
+  const work: BandWork = { y: 3, rows: 4 };
+  const result: BandFindings = { means: Float32Array.of(1) };
   const gathered = () => {
     const painting = { make: vi.fn(async () => ({ pixels: new Uint8Array(3) })), close: vi.fn() };
     const pool = { size: 2, look: vi.fn(async () => result), paint: vi.fn(() => painting), forget: vi.fn() };
@@ -156,14 +159,14 @@ describe('a pool that comes late', () => {
     late.forget('h');
     expect(gather).not.toHaveBeenCalled();
     const options = { signal: new AbortController().signal };
-    expect(await Promise.all([late.look(master, share, options), late.look(master, share, options)])).toEqual([
+    expect(await Promise.all([late.look(master, work, options), late.look(master, work, options)])).toEqual([
       result,
       result,
     ]);
     expect(gather).toHaveBeenCalledTimes(1);
     expect(pool.look.mock.calls).toEqual([
-      [master, share, options],
-      [master, share, options],
+      [master, work, options],
+      [master, work, options],
     ]);
     late.forget('h');
     await moment();
@@ -174,9 +177,9 @@ describe('a pool that comes late', () => {
     const { pool, gather } = gathered();
     gather.mockRejectedValueOnce(new Error('not loaded'));
     const late = latePool(2, gather);
-    await expect(late.look(master, share, {})).rejects.toThrow('not loaded');
+    await expect(late.look(master, work, {})).rejects.toThrow('not loaded');
     late.forget('h');
-    expect(await late.look(master, share, {})).toBe(result);
+    expect(await late.look(master, work, {})).toBe(result);
     expect(pool.look).toHaveBeenCalledTimes(1);
   });
 

@@ -41,7 +41,7 @@ const load = async (): Promise<void> => {
  * Loads the rest of the page when nothing else is going on, so that it works without its server, and keeps it for the
  * next visit. Does nothing if the browser asks to save data.
  */
-export const loadRest = (): void => {
+export const preload = (): void => {
   const { connection } = navigator as { connection?: { readonly saveData?: boolean } };
   if (connection?.saveData) return;
   const stop = $picture.listen((picture) => {
