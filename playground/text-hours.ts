@@ -3,7 +3,7 @@ const list = (words: readonly string[]): string => words.join(', ');
 /** A figure that is not broken from its unit at the end of a line. */
 const firm = (figure: string): string => figure.replaceAll(' ', '\u00a0');
 
-/** Every word about noise and hours, so that it can be translated; loaded with the panel of hours. */
+/** Every word about noise and hours; loaded with the panel of hours. */
 export const text = {
   steps: {
     goal: 'what hours are for',

@@ -3,7 +3,7 @@ import type { Reason } from './model/assign.ts';
 
 const list = (words: readonly string[]): string => words.join(', ');
 
-/** Every word on the page as it opens, in one place, so that it can be translated; those about hours come with hours. */
+/** Every word on the page as it opens, in one place; those about hours come with hours. */
 export const text = {
   app: {
     title: 'linewash',

@@ -3,6 +3,7 @@ import type { PictureDecision } from '../node/batch/decide.ts';
 import type { Pace } from '../node/batch/pace.ts';
 import type { PictureReport } from '../node/batch/picture-report.ts';
 import type { BatchResult } from '../node/batch/run.ts';
+import { adviceWords } from './report.ts';
 import { harmless } from './streams.ts';
 
 /** A path as short as it can be said from here. */
@@ -46,9 +47,9 @@ export const summaryLines = (result: BatchResult): string[] => {
   const faults = result.pictures.filter(({ status }) => status === 'failed');
   return [
     `${counts.join(', ')} in ${durationText(seconds)}`,
-    ...faults.flatMap(({ target, recipe, output, why, advice }) => [
+    ...faults.flatMap(({ target, recipe, output, why, ...help }) => [
       `failed: ${target} by ${recipe} → ${short(output)}: ${why}`,
-      ...(advice === undefined ? [] : [`  → ${advice}`]),
+      ...(help.advice === undefined ? [] : [`  → ${adviceWords(help)}`]),
     ]),
     ...(sheet === undefined ? [] : [`sheet: ${short(sheet.output)} (${sheet.status === 'made' ? 'made' : sheet.why})`]),
   ].map(harmless);

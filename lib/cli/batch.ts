@@ -1,6 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { batchFiles, planBatch } from '../node/batch/batch-files.ts';
-import { commandLines, shellWord, soundJobs } from '../node/batch/command-lines.ts';
 import { decideAll } from '../node/batch/decide.ts';
 import { initPlan } from '../node/batch/init.ts';
 import { writeReport } from '../node/batch/report.ts';
@@ -9,6 +8,7 @@ import type { Shard } from '../node/batch/shard.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
+import { commandLines, shellWord, soundJobs } from './batch-jobs.ts';
 import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';
 import { cacheOption } from './cache.ts';
 import { reportWarnings } from './report.ts';
@@ -148,7 +148,10 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
   if (result.left > 0 || result.sheet?.status === 'left') throwIfCancelled(signal);
   const { failed: some, sheet } = result;
   if (some > 0) throw failed(some, some === 1 ? 'picture could not be made' : 'pictures could not be made');
-  if (sheet?.status === 'failed') throw new LinewashError({ tag: 'output', message: sheet.why, file: sheet.output });
+  if (sheet?.status === 'failed') {
+    const { why, output, advice, remedy } = sheet;
+    throw new LinewashError({ tag: 'output', message: why, file: output, advice, remedy });
+  }
 };
 
 /** Exit code 1: the work went on, but not all of it could be done. */

@@ -11,7 +11,7 @@ import { hoursByPlan } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
-import { reportWarnings } from './report.ts';
+import { reportAdvice, reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
 /** `linewash hours`: what a mix costs in noise, and where the next hours do most good. */
@@ -64,6 +64,8 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());
       reportWarnings(found.warnings, streams);
+      const unknown = found.lines.find((line) => line.hours === undefined);
+      if (unknown) reportAdvice({ advice: 'give them', remedy: { option: 'time', line: unknown.name } }, streams);
       if (flags.json) printJson(streams, withCaution(found));
       else streams.out(textOf(found));
     });

@@ -1,5 +1,5 @@
 import { systemError } from '../node/files/reason.ts';
-import { type ErrorTag, LinewashError } from '../plane/errors.ts';
+import { type ErrorFields, type ErrorTag, LinewashError, type Remedy } from '../plane/errors.ts';
 import { harmless, type Streams } from './streams.ts';
 import { printJson } from './verb.ts';
 
@@ -13,6 +13,24 @@ const EXIT_CODES: Readonly<Record<ErrorTag, number>> = {
   cancelled: 130,
 };
 
+/** How the command line calls each option that can help. */
+const FLAGS: Readonly<Record<Remedy['option'], (line?: string) => string>> = {
+  force: () => '--force',
+  apart: () => '--combine-apart',
+  time: (line = 'LINE') => `--time ${line}=4.5h`,
+  sky: (line = 'LINE') => `--gain and --pedestal, or --sky ${line}=RATE`,
+  box: () => '--box LEFT,TOP,WIDTH,HEIGHT',
+};
+
+/** What the user can do, with the flag that does it. */
+export const adviceWords = ({ advice, remedy }: Pick<ErrorFields, 'advice' | 'remedy'>): string | undefined =>
+  advice === undefined || remedy === undefined ? advice : `${advice} (${FLAGS[remedy.option](remedy.line)})`;
+
+export const reportAdvice = (help: Parameters<typeof adviceWords>[0], streams: Streams): void => {
+  const words = adviceWords(help);
+  if (words !== undefined) streams.err(`  → ${harmless(words)}\n`);
+};
+
 /** Writes an error in words and returns the exit code that belongs to it. */
 export const reportError = (thrown: unknown, streams: Streams): number => {
   const cause = systemError(thrown) ?? thrown;
@@ -21,7 +39,8 @@ export const reportError = (thrown: unknown, streams: Streams): number => {
     streams.err(`linewash: this is a defect of linewash, please report it:\n${text}\n`);
     return 1;
   }
-  const { file, message, advice, faults } = cause;
+  const { file, message, faults } = cause;
+
   const place = file === undefined ? '' : `${harmless(file)}: `;
   if (faults.length > 0) {
     streams.err(`linewash: ${place}${faults.length === 1 ? 'one fault' : `${faults.length} faults`}\n`);
@@ -30,7 +49,7 @@ export const reportError = (thrown: unknown, streams: Streams): number => {
       streams.err(`  ${at}${harmless(fault.path)}: ${harmless(fault.message)}\n`);
     }
   } else streams.err(`linewash: ${place}${harmless(message)}\n`);
-  if (advice !== undefined) streams.err(`  → ${harmless(advice)}\n`);
+  reportAdvice(cause, streams);
   return EXIT_CODES[cause.tag];
 };
 

@@ -89,7 +89,7 @@ export const adviseHours = (
 ): HoursAdvice => {
   const { goal, change = 0 } = wish;
   if (goal === 'snr' && ledger.box === undefined)
-    throw inputError('the goal snr needs a box around a feature', 'add --box LEFT,TOP,WIDTH,HEIGHT');
+    throw inputError('the goal snr needs a box around a feature', 'give the box', undefined, { option: 'box' });
   const quantity = goal === 'snr' ? (wish.quantity ?? 'luminance') : goal;
   const place = plannedPlace(ledger);
   const boxes = stats.flatMap(({ box }) => box ?? []);

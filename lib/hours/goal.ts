@@ -53,7 +53,9 @@ export const linesFor = (
 const noHours = (name: string) =>
   inputError(
     `the exposure of ${name} is not known: its header does not say, so hours cannot be planned`,
-    `give it as --time ${name}=4.5h`,
+    'give the hours so far',
+    undefined,
+    { option: 'time', line: name },
   );
 
 /** By what each line's noise is multiplied when hours are added to it. */

@@ -35,8 +35,9 @@ export const lineWish = (name: string, hours: LineHours, facts: SkyFacts): LineW
   if (rate !== undefined && rate >= 0) return { ...wish, camera: { sky: rate, read } };
   throw new LinewashError({
     tag: 'usage',
-    message: `--read-noise needs the brightness of the sky for ${name}`,
-    advice: `add --sky ${name}=ELECTRONS_A_SECOND, or --gain and --pedestal of a master that is a mean of its subs`,
+    message: `read noise needs the brightness of the sky in ${name}`,
+    advice: 'give gain and pedestal of a master that is a mean of its subs, or the sky in electrons a second',
+    remedy: { option: 'sky', line: name },
   });
 };
 

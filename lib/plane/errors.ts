@@ -24,6 +24,17 @@ export interface Fault {
   readonly column?: number;
 }
 
+/**
+ * An option that lets refused work go on. Messages and advice never name a flag, an argument or a control: each front end
+ * says after the advice how it calls the option.
+ */
+export interface Remedy {
+  /** Replace what exists; combine what lies apart; hours so far; brightness of the sky; a box around a feature. */
+  readonly option: 'force' | 'apart' | 'time' | 'sky' | 'box';
+  /** The line that it is for. */
+  readonly line?: string;
+}
+
 /** The plain fields of a `LinewashError`; survives `structuredClone`, so it crosses workers. */
 export interface ErrorFields {
   readonly tag: ErrorTag;
@@ -32,6 +43,8 @@ export interface ErrorFields {
   readonly file?: string | undefined;
   /** What the user can do about it. */
   readonly advice?: string | undefined;
+  /** The option that the advice speaks of last. */
+  readonly remedy?: Remedy | undefined;
   readonly faults?: readonly Fault[] | undefined;
 }
 
@@ -41,6 +54,7 @@ export class LinewashError extends Error {
   readonly tag: ErrorTag;
   readonly file: string | undefined;
   readonly advice: string | undefined;
+  readonly remedy: Remedy | undefined;
   readonly faults: readonly Fault[];
 
   constructor(fields: ErrorFields) {
@@ -48,20 +62,22 @@ export class LinewashError extends Error {
     this.tag = fields.tag;
     this.file = fields.file;
     this.advice = fields.advice;
+    this.remedy = fields.remedy;
     this.faults = fields.faults ?? [];
   }
 
   /** The fields as plain data; `new LinewashError(fields)` restores the error on the other side of a worker. */
   toFields(): ErrorFields {
-    return { tag: this.tag, message: this.message, file: this.file, advice: this.advice, faults: this.faults };
+    const { tag, message, file, advice, remedy, faults } = this;
+    return { tag, message, file, advice, remedy, faults };
   }
 }
 
 export const formatError = (file: string, message: string, advice?: string): LinewashError =>
   new LinewashError({ tag: 'format', file, message, advice });
 
-export const inputError = (message: string, advice?: string, file?: string): LinewashError =>
-  new LinewashError({ tag: 'input', message, advice, file });
+export const inputError = (message: string, advice?: string, file?: string, remedy?: Remedy): LinewashError =>
+  new LinewashError({ tag: 'input', message, advice, file, remedy });
 
 export const recipeError = (faults: readonly Fault[], file?: string, advice?: string): LinewashError =>
   new LinewashError({
@@ -72,8 +88,8 @@ export const recipeError = (faults: readonly Fault[], file?: string, advice?: st
     advice,
   });
 
-export const outputError = (file: string, message: string, advice?: string): LinewashError =>
-  new LinewashError({ tag: 'output', file, message, advice });
+export const outputError = (file: string, message: string, advice?: string, remedy?: Remedy): LinewashError =>
+  new LinewashError({ tag: 'output', file, message, advice, remedy });
 
 /** Throws the cancellation error if the signal has been raised. */
 export const throwIfCancelled = (signal?: AbortSignal): void => {

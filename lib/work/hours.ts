@@ -68,7 +68,7 @@ export const hoursOfMix = (mix: SurveyedChannels & { readonly settled: Settled }
       ? adviseHours(ledger, surveys, exposures, { ...wish, goal: goalOf(wish), lines })
       : undefined;
   const expected = exposures.map((exposure, i) => noiseExpected(given(exposure.name), exposure, wishes[i]!));
-  const note = `hours so far are not known for ${unknown.join(', ')}: give them as --time ${unknown[0]}=4.5h to plan`;
+  const note = `the hours so far are not known for ${unknown.join(', ')}: without them no hours are planned`;
   return {
     settled,
     lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]!, expected: expected[i] })),

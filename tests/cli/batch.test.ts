@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { shellWord } from '../../lib/node/batch/command-lines.ts';
+import { shellWord } from '../../lib/cli/batch-jobs.ts';
 import { plan, readJson, writeTargets } from '../node/batch/scene.ts';
 import { inFolder, linewash } from './capture.ts';
 

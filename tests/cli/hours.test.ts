@@ -118,7 +118,7 @@ describe('linewash hours', () => {
       expect(code).toBe(0);
       expect(out).toContain('noise at the background');
       expect(out).not.toContain('common sense');
-      expect(err).toMatch(/hours so far are not known for H, O: give them as --time H=4.5h/);
+      expect(err).toMatch(/hours so far are not known for H, O.*\n {2}→ give them \(--time H=4.5h\)/);
       const planned = await linewash([...line, '--more', '5h']);
       expect([planned.code, planned.out]).toEqual([2, '']);
       expect(planned.err).toMatch(/the exposure of H is not known/);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { processStreams } from '../../lib/cli/process-streams.ts';
 import { reportError, reportPicture, reportWarnings } from '../../lib/cli/report.ts';
-import { type ErrorTag, LinewashError } from '../../lib/plane/errors.ts';
+import { type ErrorTag, LinewashError, outputError, type Remedy } from '../../lib/plane/errors.ts';
 
 const spoken = () => {
   const said = { out: '', err: '' };
@@ -41,6 +41,15 @@ describe('an error', () => {
       new LinewashError({ tag: 'format', file: 'a.fits', message: 'is torn', advice: 'copy it again' }),
     );
     expect(err).toBe('linewash: a.fits: is torn\n  → copy it again\n');
+  });
+
+  it('names the flag that helps', () => {
+    const help = (remedy: Remedy) => reported(outputError('a.tif', 'no', 'do it', remedy)).err.split('\n')[1];
+    expect(help({ option: 'force' })).toBe('  → do it (--force)');
+    expect(help({ option: 'apart' })).toBe('  → do it (--combine-apart)');
+    expect(help({ option: 'time', line: 'Ha' })).toBe('  → do it (--time Ha=4.5h)');
+    expect(help({ option: 'sky', line: 'O' })).toBe('  → do it (--gain and --pedestal, or --sky O=RATE)');
+    expect(help({ option: 'box' })).toBe('  → do it (--box LEFT,TOP,WIDTH,HEIGHT)');
   });
 
   it('lists faults instead of its message, with their places where these are known', () => {

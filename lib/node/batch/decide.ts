@@ -1,5 +1,5 @@
 import { formatOf } from '../../formats/pictures.ts';
-import { throwIfCancelled } from '../../plane/errors.ts';
+import { type Remedy, throwIfCancelled } from '../../plane/errors.ts';
 import { VERSION } from '../../plane/version.ts';
 import { notePicture } from '../../recipe/share/note.ts';
 import { canonicalForm } from '../../recipe/written/canonical.ts';
@@ -17,9 +17,17 @@ import { failedReport } from './picture-report.ts';
 export type Decision =
   | { readonly kind: 'make'; readonly why: string; readonly replace: boolean }
   | { readonly kind: 'keep'; readonly why: string }
-  | { readonly kind: 'refuse'; readonly why: string; readonly advice: string };
+  | { readonly kind: 'refuse'; readonly why: string; readonly advice: string; readonly remedy: Remedy };
 
 type Note = Extract<Found, { kind: 'ours' }>['note'];
+
+/** A file of another origin is not replaced unasked. @param why how it is known to be one */
+export const foreignFault = (why: string): string => `exists already, and linewash did not make it (${why})`;
+
+export const FOREIGN_ADVICE = {
+  advice: 'choose another name, or replace the file',
+  remedy: { option: 'force' },
+} as const;
 
 /**
  * Decides whether a picture has to be made: not where one lies there that the same version made by the same recipe in
@@ -33,8 +41,7 @@ export const decide = async (picture: BatchPicture, force: boolean): Promise<Dec
   if (found.kind === 'none') return { kind: 'make', why: 'new', replace: force };
   if (force) return { kind: 'make', why: 'asked for', replace: true };
   if (found.kind === 'foreign') {
-    const why = `exists already, and linewash did not make it (${found.why})`;
-    return { kind: 'refuse', why, advice: 'use --force to replace it, or another name' };
+    return { kind: 'refuse', why: foreignFault(found.why), ...FOREIGN_ADVICE };
   }
   const why = await difference(found.note, picture);
   return why === undefined ? { kind: 'keep', why: 'up to date' } : { kind: 'make', why, replace: true };

@@ -43,7 +43,10 @@ const makeOrKeep = async (picture: BatchPicture, options: MakeOptions): Promise<
   if (fault !== undefined) throw inputError(fault, 'add what is missing, or leave the recipe out for this target');
   const decision = await decide(picture, options.force);
   if (decision.kind === 'keep') return { status: 'kept', why: decision.why, warnings: [] };
-  if (decision.kind === 'refuse') throw outputError(output, decision.why, decision.advice);
+  if (decision.kind === 'refuse') {
+    const { why, advice, remedy } = decision;
+    throw outputError(output, why, advice, remedy);
+  }
   try {
     const warnings = await mix(picture, decision.replace, options);
     return { status: 'made', why: decision.why, warnings };

@@ -1,4 +1,4 @@
-import { LinewashError } from '../../plane/errors.ts';
+import { LinewashError, type Remedy } from '../../plane/errors.ts';
 import { reasonOf, systemError } from '../files/reason.ts';
 import type { BatchPicture } from './jobs.ts';
 
@@ -14,6 +14,8 @@ export interface PictureReport {
   readonly why: string;
   /** What the user can do about a failure. */
   readonly advice?: string;
+  /** The option that the advice speaks of. */
+  readonly remedy?: Remedy;
   readonly seconds: number;
   readonly warnings: readonly string[];
 }
@@ -28,5 +30,6 @@ export const failedReport = (picture: BatchPicture, thrown: unknown, seconds: nu
   if (cause.tag === 'cancelled') return { ...facts, status: 'left', why: 'interrupted' };
   const place = cause.file === undefined || cause.file === output ? '' : `${cause.file}: `;
   const why = `${place}${cause.message}`;
-  return { ...facts, status: 'failed', why, ...(cause.advice !== undefined && { advice: cause.advice }) };
+  const { advice, remedy } = cause;
+  return { ...facts, status: 'failed', why, ...(advice !== undefined && { advice }), ...(remedy && { remedy }) };
 };

@@ -61,6 +61,11 @@ export const channelsOfAll = (recipes: readonly BatchRecipe[]): string[] => [
   ...new Set(recipes.flatMap(({ recipe }) => channelsOf(recipe))),
 ];
 
+const knobsAdvice = (recipes: readonly BatchRecipe[]): string => {
+  const knobs = new Set(recipes.flatMap(({ recipe }) => Object.keys(recipe.knobs ?? {})));
+  return knobs.size === 0 ? 'they have no knobs' : `their knobs: ${[...knobs].join(', ')}`;
+};
+
 /**
  * Sets knobs on every recipe that has them.
  * @throws LinewashError 'input' where none has one of them, or a value does not suit.
@@ -69,7 +74,7 @@ export const withTargetKnobs = (recipes: readonly BatchRecipe[], values: KnobVal
   const has = ({ recipe }: BatchRecipe, knob: string) => Object.hasOwn(recipe.knobs ?? {}, knob);
   for (const knob of Object.keys(values))
     if (!recipes.some((recipe) => has(recipe, knob)))
-      throw inputError(`none of the recipes has the knob ${knob}`, '`linewash recipe show` lists the knobs of one');
+      throw inputError(`none of the recipes has the knob ${knob}`, knobsAdvice(recipes));
   return recipes.map((recipe) => {
     const own = Object.fromEntries(Object.entries(values).filter(([knob]) => has(recipe, knob)));
     if (Object.keys(own).length === 0) return recipe;

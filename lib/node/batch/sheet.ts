@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { dirname } from 'node:path';
 import { formatOf } from '../../formats/pictures.ts';
-import { LinewashError } from '../../plane/errors.ts';
+import { LinewashError, type Remedy } from '../../plane/errors.ts';
 import { VERSION } from '../../plane/version.ts';
 import type { Picture } from '../../render/picture.ts';
 import { layOutSheet, type SheetCell } from '../../render/sheet.ts';
@@ -11,6 +11,7 @@ import { reasonOf } from '../files/reason.ts';
 import { sweepTemporaries } from '../files/temporary.ts';
 import { writeWhole } from '../files/write-whole.ts';
 import type { CellsTask } from './cells.ts';
+import { FOREIGN_ADVICE, foreignFault } from './decide.ts';
 import type { BatchPicture, BatchWork } from './jobs.ts';
 import { noteOf } from './note-of.ts';
 import { type BatchWorker, share } from './worker.ts';
@@ -20,6 +21,9 @@ export interface SheetReport {
   readonly output: string;
   readonly status: 'made' | 'kept' | 'failed' | 'left';
   readonly why: string;
+  /** What the user can do about a failure, and the option that it speaks of. */
+  readonly advice?: string;
+  readonly remedy?: Remedy;
 }
 
 /** Most pixels of a sheet; larger ones are drawn smaller. */
@@ -45,10 +49,7 @@ export const drawBatchSheet = async (
     const key = await keyOf(rows, size);
     const before = await noteOf(file);
     if (before.kind === 'foreign' && !force)
-      return report(
-        'failed',
-        `exists already, and linewash did not make it (${before.why}); use --force to replace it`,
-      );
+      return { ...report('failed', foreignFault(before.why)), ...FOREIGN_ADVICE };
     if (before.kind === 'ours' && before.note.sheet === key && !force) return report('kept', 'up to date');
     const cells = await cellsOf(rows, fitting(size, rows), pool, signal);
     if (signal.aborted) return report('left', 'interrupted');

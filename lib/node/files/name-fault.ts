@@ -12,7 +12,8 @@ export const nameFault = async (path: string, replace = false): Promise<Linewash
     return outputError(
       path,
       'is a link to a file that does not exist',
-      'remove the link, use --force to replace it, or choose another name',
+      'remove the link, choose another name, or replace it',
+      { option: 'force' },
     );
-  return outputError(path, 'exists already', 'use --force to replace it, or another name');
+  return outputError(path, 'exists already', 'choose another name, or replace the file', { option: 'force' });
 };

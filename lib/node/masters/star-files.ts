@@ -27,7 +27,7 @@ export const openStars = async (spelling: string): Promise<StarFiles> => {
   if (choices.length !== 1 && choices.length !== 3)
     throw inputError(
       `${choices.length} files are given for the stars`,
-      'give one colour picture, or three: --stars r.fits,g.fits,b.fits',
+      'give one colour picture, or three: red, green and blue',
       spelling,
     );
   const files: MasterFile[] = [];

@@ -58,7 +58,9 @@ const misplaced = async ([first, ...others]: readonly PlaneSource[], options: Co
     if (move - doubt > TOO_FAR && !options.apart)
       throw inputError(
         `${words}: together they would show everything twice`,
-        'register the masters of this line to one frame, or combine them all the same with --combine-apart',
+        'register the masters of this line to one frame, or combine them anyway',
+        undefined,
+        { option: 'apart' },
       );
     warnings.push(`${words}: together they are less sharp; register them again`);
   }

@@ -43,7 +43,8 @@ describe('masters of one line', () => {
     await expect(combineLine([first, moved(3)])).rejects.toMatchObject({
       tag: 'input',
       message: expect.stringMatching(/second\.fits lies up to [23]\.\d px off first\.fits/),
-      advice: expect.stringMatching(/--combine-apart/),
+      advice: expect.stringMatching(/combine them anyway$/),
+      remedy: { option: 'apart' },
     });
     const { parts, warnings } = await combineLine([first, moved(3)], { apart: true });
     expect(parts).toHaveLength(2);

@@ -1,5 +1,5 @@
-import type { BatchJob, BatchWork } from './jobs.ts';
-import { BATCH_VERSION, type BatchPlan } from './schema.ts';
+import type { BatchJob, BatchWork } from '../node/batch/jobs.ts';
+import { BATCH_VERSION, type BatchPlan } from '../node/batch/schema.ts';
 
 /** One word for a POSIX shell, whatever is in it. */
 export const shellWord = (text: string): string =>
