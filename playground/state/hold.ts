@@ -2,11 +2,11 @@ import { atom, computed, onMount } from 'nanostores';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { HeldLines } from '../../lib/work/hold.ts';
 import { missingLines } from '../model/columns.ts';
-import { oneAtATime } from '../model/one-at-a-time.ts';
 import { text } from '../text-hold.ts';
+import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
-import { report, unsay } from './messages.ts';
+import { unsay } from './messages.ts';
 import { $picture } from './picture.ts';
 import { $probe } from './probe.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
@@ -60,29 +60,24 @@ export const applyHeld = (): void => {
   if (mix !== undefined) changeRecipe(mix.recipe, text.applied);
 };
 
-const solveOnce = async (signal: AbortSignal): Promise<void> => {
-  const [places, lines, recipe] = [$places.get(), $lines.get(), $recipe.get()];
-  unsay('hold');
-  if (places.length === 0 || missingLines(recipe, Object.keys(lines)).length > 0) return $solved.set(undefined);
-  const wishes = places.map(({ x, y, colour }) => ({ at: { x, y }, colour }));
-  $solving.set(true);
-  try {
-    const mix = await engine().call('hold', { lines, recipe, places: wishes }, { signal });
-    if (!signal.aborted) $solved.set({ places, recipe, mix });
-  } catch (error) {
-    if (!signal.aborted) report('hold', error);
-  } finally {
-    if (!signal.aborted) $solving.set(false);
-  }
-};
-
-const solving = oneAtATime(solveOnce);
-
-/** Other masters: what was worked out is not theirs, and theirs may be smaller. */
-const forget = (): void => {
-  $solved.set(undefined);
-  solving.restart();
-};
+askOnChange($solved, {
+  topic: 'hold',
+  restartOn: [$places, $recipe],
+  // What was worked out is not of other masters.
+  dropOn: [$lines],
+  async ask(signal) {
+    const [places, lines, recipe] = [$places.get(), $lines.get(), $recipe.get()];
+    unsay('hold');
+    if (places.length === 0 || missingLines(recipe, Object.keys(lines)).length > 0) return undefined;
+    const wishes = places.map(({ x, y, colour }) => ({ at: { x, y }, colour }));
+    $solving.set(true);
+    try {
+      return { places, recipe, mix: await engine().call('hold', { lines, recipe, places: wishes }, { signal }) };
+    } finally {
+      if (!signal.aborted) $solving.set(false);
+    }
+  },
+});
 
 const keepInside = (): void => {
   const full = $picture.get()?.full;
@@ -92,16 +87,9 @@ const keepInside = (): void => {
 };
 
 onMount($solved, () => {
-  const stops = [
-    $places.listen(() => solving.restart()),
-    $recipe.listen(() => solving.restart()),
-    $lines.listen(forget),
-    $picture.listen(keepInside),
-  ];
-  solving.ask();
+  const stop = $picture.listen(keepInside);
   return () => {
-    for (const stop of stops) stop();
-    solving.stop();
+    stop();
     $solving.set(false);
   };
 });

@@ -1,14 +1,13 @@
-import { atom, computed, onMount } from 'nanostores';
+import { atom, computed } from 'nanostores';
 import type { HoursAnswer, HoursQuestion } from '../../lib/web/hours.ts';
 import { missingLines, usedLines } from '../model/columns.ts';
 import { axisEnd, roundHours } from '../model/hours-figures.ts';
-import { oneAtATime } from '../model/one-at-a-time.ts';
 import type { Plan } from '../model/plan.ts';
 import { text } from '../text-hours.ts';
+import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
 import { $history, changePart } from './history.ts';
 import { $lines, $masters, type PageMaster } from './masters.ts';
-import { report, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
 
 export const HOURS_GOALS = ['luminance', 'colour', 'snr'] as const satisfies readonly HoursQuestion['goal'][];
@@ -88,53 +87,22 @@ export const $answer = atom<HoursAnswer | undefined>(undefined);
 /** The share of looking at the noise that is done, while that is under way. */
 export const $looking = atom<number | undefined>(undefined);
 
-const askOnce = async (signal: AbortSignal): Promise<void> => {
-  const lines = $lines.get();
-  const recipe = $recipe.get();
-  if (usedLines(recipe).length === 0 || missingLines(recipe, Object.keys(lines)).length > 0)
-    return void $answer.set(undefined);
-  const { goal, snr, more, nights, change, caps, feature: box } = $plan.get();
-  const question = {
-    lines,
-    recipe,
-    time: $time.get(),
-    goal,
-    snr,
-    more,
-    nights,
-    change,
-    caps,
-    until: $until.get(),
-    box,
-  };
-  try {
-    const progress = (done: number) => $looking.set(done);
-    const answer = await engine().call('hours', question, { signal, progress });
-    if (signal.aborted) return;
-    unsay('hours');
-    $answer.set(answer);
-  } catch (error) {
-    if (!signal.aborted) report('hours', error);
-  } finally {
-    $looking.set(undefined);
-  }
-};
-
-const asking = oneAtATime(askOnce);
-
-onMount($answer, () => {
-  const stops = [
-    // An answer about other masters must not stand for these.
-    $lines.listen((lines, before) => {
-      if (JSON.stringify(lines) === JSON.stringify(before)) return;
-      $answer.set(undefined);
-      asking.restart();
-    }),
-    ...[$recipe, $time, $plan, $until].map((store) => store.listen(() => asking.ask())),
-  ];
-  asking.restart();
-  return () => {
-    for (const stop of stops) stop();
-    asking.stop();
-  };
+askOnChange($answer, {
+  topic: 'hours',
+  on: [$recipe, $time, $plan, $until],
+  // An answer about other masters must not stand for these.
+  dropOn: [$lines],
+  async ask(signal) {
+    const lines = $lines.get();
+    const recipe = $recipe.get();
+    if (usedLines(recipe).length === 0 || missingLines(recipe, Object.keys(lines)).length > 0) return undefined;
+    const { goal, snr, more, nights, change, caps, feature: box } = $plan.get();
+    const plan = { goal, snr, more, nights, change, caps, until: $until.get(), box };
+    try {
+      const progress = (done: number) => $looking.set(done);
+      return await engine().call('hours', { lines, recipe, time: $time.get(), ...plan }, { signal, progress });
+    } finally {
+      $looking.set(undefined);
+    }
+  },
 });

@@ -1,12 +1,11 @@
-import { atom, onMount } from 'nanostores';
+import { atom } from 'nanostores';
 import type { ProbeQuestion } from '../../lib/web/probe.ts';
 import type { ProbeAnswer } from '../../lib/work/probe.ts';
 import { missingLines } from '../model/columns.ts';
-import { oneAtATime } from '../model/one-at-a-time.ts';
+import { askOnChange } from './ask-on-change.ts';
 import { $candidates } from './candidates.ts';
 import { $engineRun, engine } from './engine.ts';
 import { $lines } from './masters.ts';
-import { report, unsay } from './messages.ts';
 import { $picture } from './picture.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
@@ -23,31 +22,6 @@ export const $linked = atom(false);
 /** What the pixel is made of; undefined until it is known, and where there is no mix. */
 export const $probe = atom<ProbeAnswer | undefined>(undefined);
 
-const lookOnce = async (signal: AbortSignal): Promise<void> => {
-  const [spot, lines, recipe] = [$spot.get(), $lines.get(), $recipe.get()];
-  const known = Object.keys(lines);
-  const full = $picture.get()?.full;
-  if (spot === undefined || full === undefined || missingLines(recipe, known).length > 0)
-    return void $probe.set(undefined);
-  // Masters of another size may not have this pixel.
-  if (spot.x >= full.width || spot.y >= full.height) return void $spot.set(undefined);
-  const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
-  const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
-  try {
-    const mix = { lines, recipe };
-    const stars = $stars.get() !== undefined;
-    const answer = await engine().call('probe', { ...mix, ...spot, others, stars, waits: isLearned(mix) }, { signal });
-    if (signal.aborted) return;
-    unsay('probe');
-    $probe.set(answer);
-    if (answer.noise === undefined && answer.colour !== undefined) learnNoise(mix);
-  } catch (error) {
-    if (!signal.aborted) report('probe', error);
-  }
-};
-
-const looking = oneAtATime(lookOnce);
-
 /** Mixes whose noise was asked for, and whether it is known. */
 const noises = new Map<string, boolean>();
 type Mix = Pick<ProbeQuestion, 'lines' | 'recipe'>;
@@ -61,7 +35,7 @@ const learnNoise = (mix: Mix): void => {
   noises.set(key, false);
   const learned = () => {
     noises.set(key, true);
-    looking.ask();
+    asking.ask();
   };
   // Whatever stands in the way is said where the mix is made.
   engine()
@@ -69,13 +43,25 @@ const learnNoise = (mix: Mix): void => {
     .then(learned, () => {});
 };
 
-onMount($probe, () => {
-  const stops = [$spot, $recipe, $lines, $picture, $linked, $candidates, $stars].map((store) =>
-    store.listen(() => looking.ask()),
-  );
-  looking.ask();
-  return () => {
-    for (const stop of stops) stop();
-    looking.stop();
-  };
+const asking = askOnChange($probe, {
+  topic: 'probe',
+  on: [$spot, $recipe, $lines, $picture, $linked, $candidates, $stars],
+  async ask(signal) {
+    const [spot, lines, recipe] = [$spot.get(), $lines.get(), $recipe.get()];
+    const known = Object.keys(lines);
+    const full = $picture.get()?.full;
+    if (spot === undefined || full === undefined || missingLines(recipe, known).length > 0) return undefined;
+    if (spot.x >= full.width || spot.y >= full.height) {
+      // Masters of another size may not have this pixel.
+      $spot.set(undefined);
+      return undefined;
+    }
+    const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
+    const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
+    const mix = { lines, recipe };
+    const stars = $stars.get() !== undefined;
+    const answer = await engine().call('probe', { ...mix, ...spot, others, stars, waits: isLearned(mix) }, { signal });
+    if (!signal.aborted && answer.noise === undefined && answer.colour !== undefined) learnNoise(mix);
+    return answer;
+  },
 });

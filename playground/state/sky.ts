@@ -1,11 +1,10 @@
-import { atom, computed, onMount } from 'nanostores';
+import { atom, computed } from 'nanostores';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { SurfaceView } from '../../lib/web/surface.ts';
 import type { Layer } from '../model/draw-picture.ts';
-import { oneAtATime } from '../model/one-at-a-time.ts';
+import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
-import { report, unsay } from './messages.ts';
 import { FINE } from './picture.ts';
 import { $recipe } from './recipe.ts';
 
@@ -48,34 +47,19 @@ const greyRecipe = (line: string, background: WrittenRecipe['background'], zeros
   ...(zeros && { zeros }),
 });
 
-const lookOnce = async (signal: AbortSignal): Promise<void> => {
-  const [line, lines, background, { zeros }] = [$skyLine.get(), $lines.get(), $wish.get(), $recipe.get()];
-  if (line === undefined) return void $sky.set(undefined);
-  const shown = $skyView.get();
-  try {
+askOnChange($sky, {
+  topic: 'sky',
+  on: [$skyLine, $skyView, $wish, $lines],
+  forgets: true,
+  async ask(signal) {
+    const [line, lines, background, { zeros }] = [$skyLine.get(), $lines.get(), $wish.get(), $recipe.get()];
+    if (line === undefined) return undefined;
+    const shown = $skyView.get();
     const question = { lines, line, zeros: zeros ?? ('undefined' as const), background };
     const view = await engine().call('surface', question, { signal });
-    if (signal.aborted) return;
-    unsay('sky');
-    if (shown === 'surface') return void $sky.set({ view, layer: view });
+    if (shown === 'surface') return { view, layer: view };
     const recipe = greyRecipe(line, shown === 'rest' ? background : undefined, zeros);
     const picture = await engine().call('preview', { lines, recipe, longest: FINE }, { signal });
-    if (!signal.aborted) $sky.set({ view, layer: { picture, box: { x: 0, y: 0, ...picture.full } } });
-  } catch (error) {
-    if (signal.aborted) return;
-    $sky.set(undefined);
-    report('sky', error);
-  }
-};
-
-const looking = oneAtATime(lookOnce);
-
-onMount($sky, () => {
-  const stops = [$skyLine, $skyView, $wish, $lines].map((store) => store.listen(() => looking.ask()));
-  looking.ask();
-  return () => {
-    for (const stop of stops) stop();
-    looking.stop();
-    $sky.set(undefined);
-  };
+    return { view, layer: { picture, box: { x: 0, y: 0, ...picture.full } } };
+  },
 });
