@@ -55,24 +55,24 @@ const count = (text: string): number => {
 export const batch: Verb = (program, context) => {
   const verb = program
     .command('batch')
-    .summary('many targets by many recipes; makes what is new or out of date')
+    .summary('make many pictures: every target with every recipe')
     .description(
-      'Makes the pictures of a plan: every target by every recipe, in every output. Pictures that are up to date stay. ' +
-        'What fails is reported and does not stop the others.',
+      'Makes the pictures of a plan: every target with every recipe, in every output. Skips pictures that are up to date. ' +
+        'A failure is reported and does not stop the rest.',
     )
-    .argument('<plan>', "a plan's file, or a plan as JSON text")
-    .option('--dry-run', 'list what would be done and why; write nothing')
+    .argument('<plan>', 'a plan file, or a plan as JSON text')
+    .option('--dry-run', 'list what would be done and why, but write nothing')
     .addOption(apartOption())
     .addOption(cacheOption())
-    .option('--force', 'make all pictures anew, and replace files that linewash did not write')
-    .option('--parallel <n>', 'targets worked on at the same time', count)
-    .option('--memory <amount>', 'memory that may be used, as 2G; 60 % of what is free where absent', bytes)
-    .option('--shard <part/parts>', 'only this part of the jobs, as 3/8; without the sheet', shard)
-    .option('--jobs', 'print one command line a job, for other programs to run; write nothing')
-    .addOption(new Option('--command <words>', 'what starts linewash in the lines that --jobs prints'))
-    .option('--report <file>', 'write what became of each picture to this file, as JSON lines')
-    .option('--json', 'print what became of each picture as JSON lines')
-    .option('--quiet', 'no progress')
+    .option('--force', 'make every picture again, and replace files that linewash did not write')
+    .option('--parallel <n>', 'number of targets to work on at the same time', count)
+    .option('--memory <amount>', 'memory to use, for example 2G (default: 60 % of free memory)', bytes)
+    .option('--shard <part/parts>', 'do only this part of the jobs, for example 3/8, and no sheet', shard)
+    .option('--jobs', 'print one command per job for other programs to run, but write nothing')
+    .addOption(new Option('--command <words>', 'command that starts linewash in the lines that --jobs prints'))
+    .option('--report <file>', 'write the result of each picture to this file, as JSON lines')
+    .option('--json', 'print the result of each picture as JSON lines')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       examples(
@@ -101,7 +101,8 @@ const printJobs = async (plan: string, flags: Flags, { streams }: Context): Prom
   const faults = work.jobs.flatMap(({ pictures }) => pictures.find(({ fault }) => fault !== undefined) ?? []);
   for (const { target, recipe, fault } of faults)
     streams.err(`linewash: ${harmless(`${target} by ${recipe}: ${fault}`)}\n`);
-  if (faults.length > 0) throw failed(faults.length, 'jobs cannot be done or only in part; what cannot is left out');
+  if (faults.length > 0)
+    throw failed(faults.length, 'jobs cannot be done or only in part; what cannot be done is left out');
 };
 
 const dryRun = async (plan: string, flags: Flags, { streams, signal }: Context): Promise<void> => {
@@ -164,10 +165,12 @@ const init = (verb: Command, { streams, signal }: Context): void => {
   verb
     .command('init')
     .summary('write a plan from a folder of masters')
-    .description('Looks for masters below a folder, takes targets and lines from headers and names, and writes a plan.')
+    .description(
+      'Finds masters in a folder and its subfolders, takes targets and lines from headers and file names, and writes a plan.',
+    )
     .argument('<folder>', 'where the masters are')
-    .option('-o, --output <file>', 'the plan; batch.json in the folder where absent')
-    .option('--recipes <names>', 'recipes for the plan, with commas between', (text: string) => text.split(','))
+    .option('-o, --output <file>', 'the plan file (default: batch.json in the folder)')
+    .option('--recipes <names>', 'recipes for the plan, separated by commas', (text: string) => text.split(','))
     .option('--force', 'replace the plan if it exists')
     .addHelpText('after', examples('linewash batch init stacks -o plan.json --recipes sho,hoo,ember'))
     .action(async (folder: string, _: unknown, command: Command) => {

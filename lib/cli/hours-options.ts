@@ -46,37 +46,44 @@ export interface HoursFlags extends LineFlags, ApartFlag {
 export const addHoursOptions = (command: Command): Command =>
   command
     .addOption(knobOption())
-    .option('--more <hours>', 'hours still to come, as 10h: split over the lines', hoursOf)
-    .option('--nights <n>x<hours>', 'nights still to come, as 3x6h, instead of --more', nights)
+    .option('--more <hours>', 'future hours to split over the lines, for example 10h', hoursOf)
+    .option('--nights <n>x<hours>', 'future nights instead of --more, for example 3x6h', nights)
     .addOption(
       new Option(
         '--goal <goal>',
-        'what the hours shall do (default: luminance; snr where --snr, --in or --per is given)',
+        'what to improve (default: luminance, or snr if --snr, --in or --per is given)',
       ).choices([...GOALS]),
     )
-    .option('--box <x,y,w,h>', 'a faint feature, in pixels from 0 at the top left', box)
-    .option('--background <x,y,w,h>', 'sky, where the measured level is not sky', box)
-    .option('--snr <n>', 'for the goal snr: the SNR to reach soonest', positive)
+    .option('--box <x,y,w,h>', 'box around box around a faint feature, in pixels from 0 at the top left', box)
+    .option('--background <x,y,w,h>', 'box of sky, if the measured level is not sky', box)
+    .option('--snr <n>', 'for the goal snr: the SNR to reach as soon as possible', positive)
     .addOption(
-      new Option('--in <quantity>', 'the quantity whose SNR counts, for the goal snr').choices([...QUANTITIES]),
+      new Option('--in <quantity>', 'for the goal snr: the quantity to measure the SNR in').choices([...QUANTITIES]),
     )
     .addOption(
-      new Option('--per <what>', 'whether SNR means one pixel or the mean of the box').choices(['pixel', 'box']),
+      new Option('--per <what>', 'whether SNR refers to one pixel or to the mean of the box').choices(['pixel', 'box']),
     )
-    .option('--time <line=hours>', 'hours so far, instead of the header, as S=4.5h,O=3h', byLine(hoursOf))
-    .option('--sub <seconds>', 'length of future subs, as 300s or S=300s,H=600s', byLine(duration))
-    .option('--overhead <seconds>', 'time lost after each sub, as 12s', byLine(duration))
-    .option('--change <minutes>', 'time lost for each line used, a night, as 5m', inHours)
-    .option('--cap <line=hours>', 'most hours of a line in all, as O=20h', byLine(hoursOf))
-    .option('--weight <line=n>', 'how much the noise of a line counts, as O=2', byLine(positive))
-    .option('--read-noise <electrons>', 'read noise, where future subs differ in length', byLine(zeroOrMore))
-    .option('--sky <rate>', 'sky in electrons a second and pixel, as S=0.2,H=0.3', byLine(zeroOrMore))
-    .option('--gain <n>', 'electrons a count, to read the sky from a mean of subs', byLine(positive))
-    .option('--pedestal <counts>', 'counts without any light, with --gain', byLine(zeroOrMore))
-    .option('--move <from:to=hours>', 'what if: hours of one line spent on another, as S:O=2h', move)
-    .option('--monte-carlo <n>', 'check the ledger with so many draws of the noise', count)
-    .option('--plan <file>', 'split nights over several targets, as a plan in JSON says; takes no other line')
+    .option('--time <line=hours>', 'hours so far, overriding the header, for example S=4.5h,O=3h', byLine(hoursOf))
+    .option('--sub <seconds>', 'length of future subs, for example 300s or S=300s,H=600s', byLine(duration))
+    .option('--overhead <seconds>', 'time lost after each sub, for example 12s', byLine(duration))
+    .option('--change <minutes>', 'time lost per night for each line used, for example 5m', inHours)
+    .option('--cap <line=hours>', 'maximum hours of a line, past and future, for example O=20h', byLine(hoursOf))
+    .option('--weight <line=n>', 'how much the noise of a line counts, for example O=2', byLine(positive))
+    .option('--read-noise <electrons>', 'read noise, needed if future subs have a different length', byLine(zeroOrMore))
+    .option('--sky <rate>', 'sky in electrons per second and pixel, for example S=0.2,H=0.3', byLine(zeroOrMore))
+    .option('--gain <n>', 'electrons per count, to read the sky from a mean of subs', byLine(positive))
+    .option('--pedestal <counts>', 'counts without any light, used with --gain', byLine(zeroOrMore))
+    .option(
+      '--move <from:to=hours>',
+      'show the effect of moving hours from one line to another, for example S:O=2h',
+      move,
+    )
+    .option('--monte-carlo <n>', 'check the ledger with this many random draws of the noise', count)
+    .option(
+      '--plan <file>',
+      'split nights over several targets as described in this JSON plan, which names all recipes and masters',
+    )
     .option('--csv', 'with --plan: print CSV')
     .addOption(apartOption())
     .option('--json', 'print JSON')
-    .option('--quiet', 'no progress');
+    .option('--quiet', 'show show no progress');

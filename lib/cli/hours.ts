@@ -14,12 +14,14 @@ import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportAdvice, reportWarnings } from './report.ts';
 import { examples, printJson, type Verb } from './verb.ts';
 
-/** `linewash hours`: what a mix costs in noise, and where the next hours do most good. */
+/** `linewash hours`: show the noise of a mix and where the next hours help most. */
 export const hours: Verb = (program, { streams, signal, progress }) => {
   const command = program
     .command('hours')
-    .summary('what a mix costs in noise, and where the next hours do most good')
-    .description('Shows the noise of each colour by line, and splits the hours to come so that the mix gains most.')
+    .summary('show the noise of a mix and where the next hours help most')
+    .description(
+      'Shows how much noise each line adds to each colour, and splits future hours so that the mix improves most.',
+    )
     .argument('[recipe]', RECIPE_HELP)
     .argument('[masters...]', MASTERS_HELP);
   addHoursOptions(command)
@@ -76,8 +78,8 @@ const OPTION_NAMES = { snr: '--snr', quantity: '--in', per: '--per', goal: '--go
 const noRecipe = () =>
   new LinewashError({
     tag: 'usage',
-    message: 'no recipe is given',
-    advice: 'name one, for example ember, or a --plan',
+    message: 'no recipe given',
+    advice: 'name one, for example ember, or use --plan',
   });
 
 /** Said beside the advice, where there is one. */

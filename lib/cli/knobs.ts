@@ -6,11 +6,10 @@ const collect = (word: string, before: KnobValues = {}): KnobValues => {
   const at = word.indexOf('=');
   const name = word.slice(0, at).trim();
   const value = plainNumber(word.slice(at + 1));
-  if (at < 1 || value === undefined)
-    throw new InvalidArgumentError('A knob is set as NAME=NUMBER, for example share=0.4.');
+  if (at < 1 || value === undefined) throw new InvalidArgumentError('Give NAME=NUMBER, for example share=0.4.');
   return { ...before, [name]: value };
 };
 
 /** `--knob share=0.4`, as often as there are knobs. */
 export const knobOption = (): Option =>
-  new Option('--knob <name=number>', 'set a knob of the recipe; may be repeated').argParser(collect);
+  new Option('--knob <name=number>', 'set a knob of the recipe; can be repeated').argParser(collect);

@@ -3,7 +3,7 @@ import { parseLines, usage } from './lines.ts';
 import { harmless, type Streams } from './streams.ts';
 
 /** What a masters argument may be, for the help of every verb that takes them. */
-export const MASTERS_HELP = 'one master a line, as LINE=FILE, or files whose header or name says the line';
+export const MASTERS_HELP = 'one master per line as LINE=FILE, or files whose header or name gives the line';
 
 /** Whether a word names its line. */
 export const namesLine = (word: string): boolean => /^[A-Za-z][^/\\=]*=/.test(word);
@@ -15,7 +15,7 @@ export const namesLine = (word: string): boolean => /^[A-Za-z][^/\\=]*=/.test(wo
  */
 export const mastersFrom = async (words: readonly string[], streams: Streams): Promise<Record<string, string>> => {
   if (words.length === 0)
-    throw usage('no masters are given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
+    throw usage('no masters given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
   const named = parseLines(words.filter(saysLine));
   const alone = new Map<string, string[]>();
   for (const word of words.filter((word) => !saysLine(word))) {
@@ -35,7 +35,7 @@ const lineOf = async (word: string): Promise<FoundLine> => {
   const found = lineBy(await factsOf(word), word);
   if (found !== undefined) return found;
   throw usage(
-    `neither the header nor the name of ${word} says its line`,
+    `neither the header nor the name of ${word} gives its line`,
     `write it as LINE=FILE, for example H=${word}`,
   );
 };

@@ -38,8 +38,8 @@ export const surfaceAsked = (flags: SurfaceFlags): SurfaceLookOptions | undefine
   if (include ?? exclude ?? picture)
     throw new LinewashError({
       tag: 'usage',
-      message: '--include, --exclude and --picture belong to a background surface',
-      advice: 'add its order, for example --background best',
+      message: '--include, --exclude and --picture need a background surface',
+      advice: 'add --background, for example --background best',
     });
   return undefined;
 };

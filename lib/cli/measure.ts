@@ -26,22 +26,22 @@ const position = (text: string): [number, number] => {
 export const measure: Verb = (program, { streams, signal, progress }) => {
   program
     .command('measure')
-    .summary('size, coverage, level, noise and warnings of masters')
-    .description('Measures masters over the pixels that all of them cover, and says what does not fit.')
+    .summary('measure masters: size, coverage, level, noise, problems')
+    .description('Measures masters over the pixels that all of them cover, and reports what does not fit.')
     .argument('[masters...]', MASTERS_HELP)
-    .option('--at <x,y>', "each line's value in file units at this pixel, from 0 at the top left", position)
+    .option('--at <x,y>', "show each line's value at this pixel, in file units (0,0 is top left)", position)
     .option(
       '--background <order>',
-      'fit a background surface of order 1 to 4, or the best, and say how certain it is',
+      'fit a background surface of order 1 to 4, or the best, and show how certain it is',
       order,
     )
-    .option('--include <x,y,w,h>', 'fit it to this box of sky only; may stand several times', boxes)
-    .option('--exclude <x,y,w,h>', 'leave this box out of the fit; may stand several times', boxes)
+    .option('--include <x,y,w,h>', 'fit the surface only to this box of sky; can be repeated', boxes)
+    .option('--exclude <x,y,w,h>', 'leave this box out of the fit; can be repeated', boxes)
     .addOption(apartOption())
-    .option('--picture <file>', 'draw the surface and the blocks it rests on: .png or .tif')
+    .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .png or .tif')
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'no progress')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       examples(

@@ -49,26 +49,26 @@ const threads = (text: string): number => {
 export const mix: Verb = (program, { streams, signal, progress }) => {
   program
     .command('mix')
-    .summary('apply a recipe to masters at full size')
+    .summary('mix masters with a recipe at full size')
     .description('Applies a recipe to registered masters and writes the colour picture at full size.')
     .argument('<recipe>', RECIPE_HELP)
     .argument(
       '[masters...]',
       `${MASTERS_HELP}; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two`,
     )
-    .requiredOption('-o, --output <file>', 'the picture: .tif, .png or .fits')
+    .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits')
     .addOption(knobOption())
-    .option('--bits <n>', 'bits a sample: 8, 16 or 32 (float)', bits)
+    .option('--bits <n>', 'bits per sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
-    .option('--alpha', 'add alpha: transparent where a line has no data')
-    .option('--crop', 'cut to the largest rectangle that all lines cover')
-    .option('--stars <file>', 'lay a picture of the stars over: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
-    .option('--threads <n>', 'threads that compute; as many as there are processors where absent', threads)
+    .option('--alpha', 'add an alpha channel, transparent where a line has no data')
+    .option('--crop', 'crop to the largest rectangle that all lines cover')
+    .option('--stars <file>', 'add the stars of this picture: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
+    .option('--threads <n>', 'number of threads (default: number of processors)', threads)
     .addOption(apartOption())
     .addOption(cacheOption())
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
-    .option('--quiet', 'no progress')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       examples(

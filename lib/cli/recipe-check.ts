@@ -9,7 +9,7 @@ import { type Context, examples, printJson } from './verb.ts';
 export const recipeCheck = (group: Command, { streams }: Context): void => {
   group
     .command('check')
-    .description('Reads recipes and lists every fault with its place.')
+    .description('Checks recipes and lists every error with its position.')
     .argument('<recipes...>', RECIPE_HELP)
     .option('--json', 'print JSON')
     .addHelpText('after', examples('linewash recipe check ember.json'))

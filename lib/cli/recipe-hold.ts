@@ -52,14 +52,12 @@ mean of its pixels. The sky stays grey, and the noise of the mix rises by at mos
 export const recipeHold = (group: Command, { streams, signal, progress }: Context): void => {
   group
     .command('hold')
-    .description(
-      'Changes the weights of a recipe as little as possible so that places of the picture get their colours.',
-    )
+    .description('Changes the weights of a recipe as little as possible so that chosen places get chosen colours.')
     .argument('<recipe>', RECIPE_HELP)
     .argument('[masters...]', MASTERS_HELP)
     .option(
       '--place <x,y=colour>',
-      'give this pixel, or box as x,y,w,h, a colour; may be repeated, once for each line',
+      'give this pixel, or box x,y,w,h, a colour; can be repeated, up to once per line',
       placesFrom,
     )
     .addOption(knobOption())
@@ -67,7 +65,7 @@ export const recipeHold = (group: Command, { streams, signal, progress }: Contex
     .option('-o, --output <file>', 'write the recipe to this file')
     .option('--force', 'replace a file that exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'no progress')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       ABOUT +
@@ -78,7 +76,7 @@ export const recipeHold = (group: Command, { streams, signal, progress }: Contex
     )
     .action(async (word: string, words: string[], flags: Flags) => {
       const { place: places = [], output, force } = flags;
-      if (places.length === 0) throw usage('no place is given', 'add one, for example --place 820,410=0.12@235');
+      if (places.length === 0) throw usage('no place given', 'add one, for example --place 820,410=0.12@235');
       const recipe = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const plain = await plainRecipe(recipe);
       const inputs = await mastersFrom(words, streams);

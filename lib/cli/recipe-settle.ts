@@ -28,7 +28,7 @@ export const recipeSettle = (group: Command, { streams, signal, progress }: Cont
     .argument('[masters...]', MASTERS_HELP)
     .addOption(knobOption())
     .addOption(apartOption())
-    .option('--recipe', 'print them as a recipe that treats every master alike')
+    .option('--recipe', 'print them as a recipe that gives the same result on any masters')
     .addHelpText('after', examples('linewash recipe settle hoo H=H.fits O=O.fits'))
     .action(async (word: string, words: string[], flags: Flags) => {
       const chosen = await plainRecipe(withKnobs(await recipeFrom(word), flags.knob ?? {}));

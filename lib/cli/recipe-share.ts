@@ -29,12 +29,12 @@ export const recipeShare = (group: Command, context: Context): void => {
 const addLink = (group: Command, { streams }: Context): void => {
   group
     .command('link')
-    .description('Prints a recipe as a link. The recipe stands in its fragment, which no server gets to see.')
+    .description('Prints a recipe as a link. The recipe is in the fragment, which browsers do not send to servers.')
     .argument('<recipe>', RECIPE_HELP)
     .addOption(knobOption())
     .option(
       '--page <address>',
-      'address of the playground that shall open it; without it any playground takes the text',
+      'address of the playground that opens it; without it, you can paste the text into any playground',
     )
     .option('--json', 'print JSON')
     .addHelpText('after', examples('linewash recipe link ember', 'linewash mix "$(linewash recipe link hoo)" --help'))
@@ -48,10 +48,10 @@ const addLink = (group: Command, { streams }: Context): void => {
 const addFrom = (group: Command, { streams }: Context): void => {
   group
     .command('from')
-    .description('Prints the recipe that a picture or a link carries, as a recipe file.')
+    .description('Prints the recipe stored in a picture or a link, as a recipe file.')
     .argument('<picture>', RECIPE_HELP)
     .addOption(knobOption())
-    .option('--json', 'print JSON (a recipe is JSON in any case)')
+    .option('--json', 'print JSON (a recipe always is JSON)')
     .addHelpText('after', examples('linewash recipe from out.tif > out.json'))
     .action(async (word: string, flags: Flags) =>
       streams.out(safeJson(recipeText(withKnobs(await recipeFrom(word), flags.knob ?? {})))),
@@ -61,7 +61,7 @@ const addFrom = (group: Command, { streams }: Context): void => {
 const addHash = (group: Command, { streams }: Context): void => {
   group
     .command('hash')
-    .description('Prints a short name for what each recipe does: equal where they make the same picture.')
+    .description('Prints a hash of each recipe. Recipes that make the same picture have the same hash.')
     .argument('<recipes...>', RECIPE_HELP)
     .option('--json', 'print JSON')
     .addHelpText('after', examples('linewash recipe hash ember hoo'))
@@ -76,7 +76,7 @@ const addHash = (group: Command, { streams }: Context): void => {
 const addDiff = (group: Command, { streams }: Context): void => {
   group
     .command('diff')
-    .description('Says in words how one recipe differs from another.')
+    .description('Describes how one recipe differs from another.')
     .argument('<one>', RECIPE_HELP)
     .argument('<other>', 'another')
     .option('--json', 'print JSON')

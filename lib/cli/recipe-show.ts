@@ -19,7 +19,7 @@ const VIEWERS = ['all', 'protan', 'deutan', 'tritan'] as const;
 export const recipeShow = (group: Command, { streams }: Context): void => {
   group
     .command('show')
-    .description('Prints what a recipe does: the colour of each line, how far apart they are, what its matrix keeps.')
+    .description('Describes a recipe: the colour of each line, how different they look, and properties of the matrix.')
     .argument('<recipe>', RECIPE_HELP)
     .addOption(knobOption())
     .option('--json', 'print JSON')
@@ -54,7 +54,7 @@ const linesOf = ({ lines }: RecipeDescription, colour: boolean): string => {
     hex,
     ...weights.map(short),
     hue === undefined ? 'grey' : `${hue.toFixed(0)}°`,
-    outside ? 'beyond the screen, shown nearest' : '',
+    outside ? 'outside sRGB, nearest colour shown' : '',
   ]);
   const text = table(['line', 'colour', 'red', 'green', 'blue', 'hue', ''], rows).trimEnd().split('\n');
   if (!colour) return `${text.join('\n')}\n`;
@@ -85,7 +85,7 @@ const pairsOf = ({ separations, lines }: RecipeDescription): string => {
     ...VIEWERS.map((viewer) => seen(pair, viewer)),
     pair.deltaEok.toFixed(3),
   ]);
-  return `Apart (CIEDE2000, for all and without one kind of cone; ΔEOK)\n${table(['pair', ...VIEWERS, 'ΔEOK'], rows)}`;
+  return `Difference (CIEDE2000, for normal vision and without one cone type; ΔEOK)\n${table(['pair', ...VIEWERS, 'ΔEOK'], rows)}`;
 };
 
 const factsOf = ({ confusable, hueOrder, rowSums, outOfGamut, rank, condition }: RecipeDescription): string => {
@@ -100,7 +100,7 @@ const factsOf = ({ confusable, hueOrder, rowSums, outOfGamut, rank, condition }:
     `by hue: ${hueOrder.join(', ')}`,
     `rows sum to ${rowSums.map(short).join(' / ')} (red / green / blue)`,
     `${(100 * outOfGamut).toFixed(0)} % of line strengths mix to values outside 0…1`,
-    `rank ${rank}, condition ${condition === null ? 'without bound: lines cannot be told from the colours' : condition.toFixed(2)}`,
+    `rank ${rank}, condition ${condition === null ? 'infinite: the lines cannot be recovered from the colours' : condition.toFixed(2)}`,
     alike.length === 0 ? 'all lines can be told apart' : `hard to tell apart: ${alike.join('; ')}`,
     '',
   ].join('\n');

@@ -9,7 +9,7 @@ import type { Verb } from './verb.ts';
 export const recipe: Verb = (program, context) => {
   const group = program
     .command('recipe')
-    .summary('check, show, compare, settle, change and hand on recipes')
+    .summary('check, show, compare, settle, change and share recipes')
     .description('Works on recipes.');
   recipeCheck(group, context);
   recipeShow(group, context);

@@ -36,7 +36,7 @@ export const reportError = (thrown: unknown, streams: Streams): number => {
   const cause = systemError(thrown) ?? thrown;
   if (!(cause instanceof LinewashError)) {
     const text = cause instanceof Error ? (cause.stack ?? cause.message) : String(cause);
-    streams.err(`linewash: this is a defect of linewash, please report it:\n${text}\n`);
+    streams.err(`linewash: this is a bug in linewash, please report it:\n${text}\n`);
     return 1;
   }
   const { file, message, faults } = cause;

@@ -23,10 +23,10 @@ export const samples: Verb = (program, { streams }) => {
   program
     .command('samples')
     .summary('write the demo masters')
-    .description('Writes the masters of an invented nebula to a folder, to try everything on.')
-    .argument('<folder>', 'where the masters go; made if it does not exist')
-    .option('--starless', 'instead, a part of the scene without stars, and its stars as a picture for --stars')
-    .option('--force', 'replace files that exist and hold something else')
+    .description('Writes masters of an invented nebula to a folder, to try linewash with.')
+    .argument('<folder>', 'folder for the masters; created if needed')
+    .option('--starless', 'write part of the scene without stars, and its stars as a picture for --stars')
+    .option('--force', 'replace files that exist and differ')
     .addHelpText(
       'after',
       examples(

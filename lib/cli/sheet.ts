@@ -58,31 +58,31 @@ const catalogueFor = (inputs: Readonly<Record<string, string>>): WrittenRecipe[]
   if (served.length > 0) return served.map(({ recipe }) => recipe);
   throw new LinewashError({
     tag: 'usage',
-    message: 'no recipes are given, and no catalogue recipe does with these masters',
+    message: 'no recipes given, and no catalogue recipe fits these masters',
     advice: 'name recipes, or masters as S=FILE H=FILE O=FILE',
   });
 };
 
-/** `linewash sheet`: several recipes side by side on the same masters. */
+/** `linewash sheet`: compare several recipes on the same masters. */
 export const sheet: Verb = (program, { streams, signal, progress }) => {
   program
     .command('sheet')
-    .summary('several recipes side by side on the same masters')
-    .description('Draws several recipes side by side on the same masters, captioned, as one picture.')
+    .summary('compare several recipes on the same masters')
+    .description('Draws compare several recipes on the same masters, captioned, as one picture.')
     .argument(
       '<words...>',
-      'recipes (all of the catalogue that fit where none is named) and masters (LINE=FILE, or files that say their line)',
+      'recipes (default: all catalogue recipes that fit) and masters (LINE=FILE, or files whose header or name gives the line)',
     )
-    .requiredOption('-o, --output <file>', 'the sheet: .png or .tif')
+    .requiredOption('-o, --output <file>', 'output file: .png or .tif')
     .addOption(knobOption())
-    .option('--size <pixels>', 'longer side of each picture (480)', whole(16, 4096))
-    .option('--columns <n>', 'pictures in a row', whole(1, 100))
-    .option('--stars <file>', 'lay a picture of the stars over each: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
-    .option('--crop', 'cut all to the largest rectangle that all lines cover')
+    .option('--size <pixels>', 'longer side of each picture (default: 480)', whole(16, 4096))
+    .option('--columns <n>', 'pictures per row', whole(1, 100))
+    .option('--stars <file>', 'add the stars of this picture to each: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
+    .option('--crop', 'crop all to the largest rectangle that all lines cover')
     .addOption(apartOption())
     .option('--force', 'replace the sheet if it exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'no progress')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       examples(

@@ -20,15 +20,17 @@ interface Flags extends ApartFlag {
 export const suggest: Verb = (program, { streams, signal, progress }) => {
   program
     .command('suggest')
-    .summary('proposes mixes computed from the masters')
-    .description('Proposes mixes computed from the masters: recipes with a knob, each with its reason and its price.')
+    .summary('propose mixes computed from the masters')
+    .description(
+      'Proposes mixes computed from the masters: recipes with a knob, each with its reason and its cost in noise.',
+    )
     .argument('[masters...]', MASTERS_HELP)
     .option('-o, --output <folder>', 'write each recipe to a file in this folder')
     .option('--sheet <file>', 'draw them side by side with the plain mix: .png or .tif')
     .addOption(apartOption())
     .option('--force', 'replace files that exist')
     .option('--json', 'print JSON')
-    .option('--quiet', 'no progress')
+    .option('--quiet', 'show show no progress')
     .addHelpText(
       'after',
       examples(

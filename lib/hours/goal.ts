@@ -52,7 +52,7 @@ export const linesFor = (
 
 const noHours = (name: string) =>
   inputError(
-    `the exposure of ${name} is not known: its header does not say, so hours cannot be planned`,
+    `the exposure of ${name} is unknown: its header does not give it, so hours cannot be planned`,
     'give the hours so far',
     undefined,
     { option: 'time', line: name },

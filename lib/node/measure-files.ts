@@ -59,7 +59,7 @@ export interface MeasureResult {
 }
 
 /**
- * Measures masters over the pixels that all of them cover, and says what does not fit. Masters of different sizes are
+ * Measures masters over the pixels that all of them cover, and reports what does not fit. Masters of different sizes are
  * measured too, with a warning.
  * @throws LinewashError 'input' and 'format' naming the file, 'output' where the picture of the surfaces cannot be written
  */

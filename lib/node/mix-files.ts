@@ -157,7 +157,7 @@ const formatFor = (output: string, sample: OutputSample | undefined): PictureFor
   const format = formatOf(output);
   if (format === undefined) {
     const endings = PICTURE_FORMATS.map(({ extensions }) => `.${extensions[0]}`).join(', ');
-    throw outputError(output, 'the ending says no format that can be written', `use one of ${endings}`);
+    throw outputError(output, 'unknown file extension', `use one of ${endings}`);
   }
   if (sample !== undefined && !format.samples.includes(sample)) {
     const bits = format.samples.map((s) => s.slice(1)).join(' or ');

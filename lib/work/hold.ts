@@ -86,7 +86,7 @@ export const holdPlaces = async (
 /** What can be said of wishes before any master is read. */
 const checkWishes = (plain: Recipe, places: readonly PlaceWish[], parse: typeof parseColour): void => {
   const most = usedChannels(plain).length;
-  if (places.length === 0) throw inputError('no place is given', 'give at least one place and its colour');
+  if (places.length === 0) throw inputError('no place given', 'give at least one place and its colour');
   if (places.length > most)
     throw inputError(
       `there are ${places.length} places, but the mix has only ${most} line${most > 1 ? 's' : ''}`,

@@ -177,7 +177,7 @@ describe('linewash batch init', () => {
 
   it('says where there is nothing', () =>
     inFolder(async (folder) => {
-      expect((await linewash(['batch', 'init', folder])).err).toMatch(/holds no masters/);
+      expect((await linewash(['batch', 'init', folder])).err).toMatch(/contains no masters/);
       expect((await linewash(['batch', 'init', join(folder, 'none')])).code).toBe(2);
     }));
 });

@@ -92,6 +92,6 @@ describe('linewash hours --plan', () => {
       expect(await linewash(['hours', '--plan', `${file}x`])).toMatchObject({ code: 2, out: '' });
       const none = await linewash(['hours']);
       expect(none.code).toBe(2);
-      expect(none.err).toMatch(/no recipe is given/);
+      expect(none.err).toMatch(/no recipe given/);
     }));
 });

@@ -121,7 +121,7 @@ describe('linewash hours', () => {
       expect(err).toMatch(/hours so far are not known for H, O.*\n {2}→ give them \(--time H=4.5h\)/);
       const planned = await linewash([...line, '--more', '5h']);
       expect([planned.code, planned.out]).toEqual([2, '']);
-      expect(planned.err).toMatch(/the exposure of H is not known/);
+      expect(planned.err).toMatch(/the exposure of H is unknown/);
       expect((await linewash([...line, '--more', '5h', '--time', '3h'])).code).toBe(0);
     }));
 

@@ -134,7 +134,7 @@ describe('linewash measure --background', () => {
   it.each([
     [['--background', '7'], /1, 2, 3, 4 or best/],
     [['--include', '1,2,3'], /X,Y,WIDTH,HEIGHT/],
-    [['--picture', 'x.png'], /belong to a background surface/],
+    [['--picture', 'x.png'], /need a background surface/],
     [['--background', '2', '--picture', 'x.jpg'], /\.png or \.tif/],
     [['--background', '2', '--include', '0,0,30,30'], /needs 12 blocks of sky/],
   ])('refuses %s', async (flags, message) => {

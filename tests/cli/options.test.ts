@@ -72,7 +72,7 @@ describe('mix', () => {
 });
 
 describe('sheet', () => {
-  it('has as many pictures in a row as are asked for', () =>
+  it('has as many pictures per row as are asked for', () =>
     withMasters(async (folder, masters) => {
       const size = async (columns: string) => {
         const words = ['sheet', 'sho', 'ember', 'gilt', ...masters, '-o', join(folder, `${columns}.png`), '--json'];

@@ -122,7 +122,7 @@ describe('linewash recipe hold', () => {
   });
 
   it.each([
-    [[], /no place is given/],
+    [[], /no place given/],
     [['--place', '9,9'], /Give X,Y=COLOUR/],
     [['--place', '9,9,0,4=red'], /Give X,Y=COLOUR/],
     [['--place', '9,9=0.9@20'], /place 1: a chroma is 0 to 0\.4, not 0\.9/],

@@ -144,7 +144,7 @@ describe('a picture that carries its recipe', () => {
     inFolder(async (folder) => {
       const none = await recipe('from', SMALL.H);
       expect(none.code).toBe(2);
-      expect(none.err).toContain('carries no recipe');
+      expect(none.err).toContain('contains no recipe');
       const binary = join(folder, 'binary.json');
       writeFileSync(binary, Uint8Array.of(0xff, 0x00, 0xfe));
       expect((await recipe('from', binary)).err).toContain('not text in UTF-8');

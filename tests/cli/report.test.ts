@@ -77,7 +77,7 @@ describe('an error', () => {
   ])('that nobody foresaw, %s, is called a defect and ends with 1', (_, cause, text) => {
     const { code, out, err } = reported(cause);
     expect([code, out]).toEqual([1, '']);
-    expect(err).toMatch(/defect of linewash/);
+    expect(err).toMatch(/bug in linewash/);
     expect(err).toMatch(text);
   });
 });

@@ -199,6 +199,6 @@ describe('linewash sheet without recipes', () => {
   it('says what to do where no recipe fits', async () => {
     const ran = await linewash(['sheet', 'Q=q.fits', '-o', 'x.png']);
     expect(ran.code).toBe(2);
-    expect(ran.err).toMatch(/no catalogue recipe does with these masters/);
+    expect(ran.err).toMatch(/no catalogue recipe fits these masters/);
   });
 });

@@ -64,7 +64,7 @@ describe('masters without their line', () => {
       const file = silent(join(folder, 'master.fits'));
       const ran = await linewash(['measure', file]);
       expect(ran.code).toBe(2);
-      expect(ran.err).toMatch(/neither the header nor the name of .*master.fits says its line\n.*H=.*master.fits/);
+      expect(ran.err).toMatch(/neither the header nor the name of .*master.fits gives its line\n.*H=.*master.fits/);
     }));
 
   it('stand among recipes on a sheet', () =>

@@ -68,7 +68,7 @@ describe('lines of a plan', () => {
   it.each([undefined, 0, -1, Number.NaN])('say which line has no hours: %s', (hours) => {
     expect(() =>
       linesFor(atBackground.background, 'colour', [{ ...EXPOSURES[0]!, hours }, ...EXPOSURES.slice(1)]),
-    ).toThrow(/the exposure of S is not known/);
+    ).toThrow(/the exposure of S is unknown/);
   });
 
   it('take the wish of their own line alone: sub, overhead, room below the cap, weight', () => {

@@ -147,7 +147,7 @@ describe('a measured target', () => {
     expect(state(measured({ goal: 'snr', snr: 5 }, flat))).toThrow(/Emberwing: the box does not stand out/);
     expect(state(measured({}, flat))).not.toThrow();
     const exposures = EXPOSURES.map((e) => ({ ...e, hours: undefined }));
-    expect(state({ ...measured(), exposures })).toThrow(/exposure of S is not known/);
+    expect(state({ ...measured(), exposures })).toThrow(/exposure of S is unknown/);
   });
 
   it('needs the variance at which its signal stands out as wanted', () => {

@@ -95,5 +95,5 @@ const parsePlain = (text: string): { value: FitsCard['value']; odd?: string } =>
     if (Number.isFinite(value)) return { value };
   }
   if (/^\(.*\)$/.test(text)) return { value: text };
-  return { value: text, odd: 'holds a value that is no number, logical or quoted string' };
+  return { value: text, odd: 'contains a value that is not a number, logical or quoted string' };
 };

@@ -85,7 +85,7 @@ const checkPicture = (file: string, hdu: Hdu, select: FitsSelection): Pick<Chose
 const describeHdu = (hdu: Hdu): string => {
   const name = `HDU ${hdu.index}${hdu.name && ` "${hdu.name}"`}`;
   if (hdu.kind === 'table') return `${name} is a table`;
-  if (hdu.kind === 'groups') return `${name} holds random groups`;
+  if (hdu.kind === 'groups') return `${name} contains random groups`;
   if (hdu.kind === 'other') return `${name} is of an unknown kind`;
   if (hasPixels(hdu)) return `${name} is an image of ${hdu.axes.join(' × ')} pixels`;
   return hdu.axes.length === 0 ? `${name} has no data` : `${name} has no pixels (${hdu.axes.join(' × ')})`;

@@ -78,7 +78,7 @@ const toFloats = (context: TileContext, row: DataView, stored: Int32Array, index
   const { file, hdu, table, shape, keywords } = context;
   const cell = (name: 'ZSCALE' | 'ZZERO' | 'ZBLANK') => readCell(table, row, name) ?? keywords[name];
   const [scale, method] = [cell('ZSCALE'), shape.quantizing];
-  if (scale === undefined || method === 'NONE') throw tileError(file, index, 'no ZSCALE says what its integers mean');
+  if (scale === undefined || method === 'NONE') throw tileError(file, index, 'it has no ZSCALE to scale its integers');
   const floats = hdu.bitpix === -32 ? new Float32Array(stored.length) : new Float64Array(stored.length);
   const seed = (index + shape.ditherSeed - 1) % 10_000;
   unquantize(stored, stored.length, { scale, zero: cell('ZZERO') ?? 0, blank: cell('ZBLANK'), method, seed }, floats);

@@ -113,7 +113,7 @@ const mendCounts = (grid: Grid, image: TiffImage, offsets: Float64Array, counts:
 /** Strips of known size whose byte counts the writer left out. */
 const impliedCounts = (file: TiffFile, grid: Grid, image: TiffImage): Float64Array => {
   if (image.compression !== 1 || grid.tiled)
-    throw tiffFault(file, 'it does not say how long its compressed strips or tiles are', BROKEN);
+    throw tiffFault(file, 'it does not give the lengths of its compressed strips or tiles', BROKEN);
   return new Float64Array(grid.total).map((_, i) => rowsIn(grid, image, i) * grid.rowBytes);
 };
 
@@ -140,7 +140,7 @@ export const readChunks = async (
   const plane = image.planar ? sample : 0;
   const tags = grid.tiled ? [TAG.TileOffsets, TAG.TileByteCounts] : [TAG.StripOffsets, TAG.StripByteCounts];
   const offsets = await tableOf(file, directory.get(tags[0]!), { ...grid, total }, plane);
-  if (offsets === undefined) throw tiffFault(file, 'it does not say where its pixels are', BROKEN);
+  if (offsets === undefined) throw tiffFault(file, 'it does not give the positions of its pixels', BROKEN);
   let counts: Float64Array | undefined = await tableOf(file, directory.get(tags[1]!), { ...grid, total }, plane);
   if (counts === undefined) {
     counts = impliedCounts(file, { ...grid, total }, image);

@@ -110,7 +110,7 @@ const REFUSED_KINDS: Readonly<Record<number, string>> = {
 const readPhotometric = async (file: TiffFile, directory: TiffDirectory, warnings: string[]): Promise<number> => {
   const kind = await readNumber(file, directory, TAG.PhotometricInterpretation, undefined);
   if (kind === undefined) {
-    warnings.push('it does not say whether zero is black or white; black was taken');
+    warnings.push('it does not state whether zero is black or white; black was assumed');
     return 1;
   }
   if (kind > 2) throw tiffFault(file, `it is ${REFUSED_KINDS[kind] ?? `of the unknown kind ${kind}`}`, SAVE_GREY);

@@ -30,11 +30,11 @@ interface Found {
 const meaning = ({ nights, targets }: WrittenPlan): Found[] => [
   ...twice(nights.map(({ date }) => date)).map((i) => ({
     path: ['nights', i, 'date'],
-    message: `the night ${nights[i]!.date} stands here twice`,
+    message: `the night ${nights[i]!.date} is listed twice`,
   })),
   ...twice(targets.map(({ name }) => name)).map((i) => ({
     path: ['targets', i, 'name'],
-    message: `the target ${targets[i]!.name} stands here twice`,
+    message: `the target ${targets[i]!.name} is listed twice`,
   })),
   ...targets.flatMap(({ goal, snr, box, masters, nights: some = [], ...target }, i): Found[] => [
     ...(goal === 'snr' && (snr === undefined || box === undefined)

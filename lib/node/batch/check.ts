@@ -44,7 +44,7 @@ const checkStars = ({ stars = [], pattern }: TargetEntry, path: RecipeFault['pat
   if (files.length === 2) return [{ path, message: 'expected one picture, or three: red, green and blue' }];
   if (pattern === undefined) return [];
   return files.flatMap((file) => {
-    const message = file.includes('{line}') ? '{line} stands for nothing here' : patternFault(file);
+    const message = file.includes('{line}') ? '{line} has no meaning here' : patternFault(file);
     return message === undefined ? [] : [{ path, message }];
   });
 };
@@ -61,7 +61,7 @@ const checkOutputs = (outputs: Outputs, path: RecipeFault['path']): RecipeFault[
 const formatFault = (file: string): string | undefined => {
   if (formatOf(file) !== undefined) return undefined;
   const endings = PICTURE_FORMATS.map(({ extensions }) => `.${extensions[0]}`);
-  return `the ending says no format that can be written; use one of ${endings.join(', ')}`;
+  return `unknown file extension; use one of ${endings.join(', ')}`;
 };
 
 /** Bits from the defaults apply only to the formats that have them. */

@@ -57,7 +57,7 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   const notes: string[] = [];
   const { masters, starred } = await lookThrough(folder, notes, signal);
   if (masters.length === 0)
-    throw inputError('holds no masters whose line is known', 'name lines in the files, as Rim-Ha.fits', folder);
+    throw inputError('contains no masters whose line is known', 'name lines in the files, as Rim-Ha.fits', folder);
   const { groups, notes: grouping } = groupMasters(masters);
   const stars = starsOf(groups, starred, masters, notes);
   notes.push(...grouping);
@@ -148,10 +148,10 @@ const describeMaster = async (path: string, folder: string): Promise<FoundMaster
   if (source === undefined) return 'not a readable master';
   const { facts, width, height } = source;
   const line = lineBy(facts, path)?.line;
-  if (line === undefined) return `neither header nor name says which line it is`;
+  if (line === undefined) return `neither header nor file name gives the line`;
   const name = nameWithoutLine(path, line);
   const target = facts.object?.trim() || name || folderName(path, folder);
-  if (target === '') return 'neither header nor name says which target it is';
+  if (target === '') return 'neither header nor file name gives the target';
   return { path, target: target.normalize('NFC'), name, line, width, height };
 };
 

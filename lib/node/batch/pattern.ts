@@ -28,13 +28,13 @@ export const patternParts = (pattern: string): string[] => pattern.split('/');
 
 /** What is wrong with a pattern, if anything. */
 export const patternFault = (pattern: string): string | undefined => {
-  if (!pattern.includes('{target}')) return 'the pattern does not say where {target} stands';
+  if (!pattern.includes('{target}')) return 'the pattern does not contain {target}';
   if (pattern.startsWith('/')) return 'the pattern is relative to "folder"';
   const parts = patternParts(pattern);
   if (parts.some((part) => part === '' || part === '.' || part === '..'))
     return 'the pattern leaves its folder, or a part of it is empty; "folder" says where it starts';
   const other = [...pattern.matchAll(/\{([^{}]*)\}/g)].find(([text]) => KINDS[text] === undefined);
-  if (other !== undefined) return `${other[0]} stands for nothing; known: {target}, {line}`;
+  if (other !== undefined) return `${other[0]} has no meaning; known:  {target}, {line}`;
   if (parts.some((part) => tokens(part).filter(({ kind }) => kind === 'target' || kind === 'line').length > 3))
     return 'more than three names in one part of the pattern';
   if (parts.some((part) => tokens(part).filter(({ kind }) => kind !== 'text').length > MOST_WILD))

@@ -26,7 +26,7 @@ export const failedReport = (picture: BatchPicture, thrown: unknown, seconds: nu
   const { target, recipe, output } = picture;
   const facts = { target, recipe, output, seconds, warnings: [] };
   if (!(cause instanceof LinewashError))
-    return { ...facts, status: 'failed', why: `a defect of linewash: ${reasonOf(cause)}` };
+    return { ...facts, status: 'failed', why: `a bug in linewash: ${reasonOf(cause)}` };
   if (cause.tag === 'cancelled') return { ...facts, status: 'left', why: 'interrupted' };
   const place = cause.file === undefined || cause.file === output ? '' : `${cause.file}: `;
   const why = `${place}${cause.message}`;

@@ -36,19 +36,19 @@ const size = v.pipe(
 );
 
 const form = {
-  size: about(v.optional(size), 'Longest side in pixels; full size where absent.'),
-  bits: about(v.optional(choice([8, 16, 32])), 'Bits a sample; 16 for TIFF and PNG, 32 for FITS where absent.'),
+  size: about(v.optional(size), 'Longest side in pixels (default: full size).'),
+  bits: about(v.optional(choice([8, 16, 32])), 'Bits per sample (default: 16 for TIFF and PNG, 32 for FITS).'),
   space: about(v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])), "Colour space instead of the recipe's."),
   alpha: about(v.optional(v.boolean('expected true or false')), 'Whether pixels without data become transparent.'),
   crop: about(v.optional(v.boolean('expected true or false')), 'Whether to cut to what all masters cover.'),
   stars: about(
     v.optional(v.boolean('expected true or false')),
-    "Whether the target's stars are laid over, if it has any; true where absent.",
+    "Whether the target's stars are laid over, if it has any (default: true).",
   ),
 };
 
 const outputFull = v.strictObject({
-  file: about(text(400), 'Name below `into`; `{target}`, `{recipe}` and `{line}` stand for these.'),
+  file: about(text(400), 'Name below `into`; `{target}`, `{recipe}` and `{line}` are replaced.'),
   ...form,
 });
 
@@ -58,9 +58,9 @@ const output = v.lazy((input) => (typeof input === 'string' ? text(400) : output
 const recipeFull = v.strictObject({
   recipe: about(
     v.union([text(100_000), v.looseObject({})], 'expected a recipe, its file, its link or its name in the catalogue'),
-    'A file relative to the plan, a picture that carries a recipe, a share link, a catalogue name, or the recipe itself.',
+    'A file relative to the plan, a picture that contains a recipe, a share link, a catalogue name, or the recipe itself.',
   ),
-  name: about(v.optional(text(120)), 'What `{recipe}` stands for; the file’s or the catalogue’s name where absent.'),
+  name: about(v.optional(text(120)), 'Name to use for `{recipe}` (default: the file’s or the catalogue’s name).'),
   knobs: about(v.optional(knobs), 'Values for knobs of the recipe.'),
 });
 
@@ -85,9 +85,9 @@ const target = v.strictObject({
   ),
   pattern: about(
     v.optional(text(400)),
-    'Instead: finds targets by name below `folder`. `{target}` and `{line}` stand for these, `*` for any characters, `?` for one.',
+    'Instead: finds targets by file name below `folder`. `{target}` and `{line}` match names, `*` any characters, `?` one.',
   ),
-  folder: about(v.optional(text(4096)), "Where `pattern` starts; the plan's own folder where absent."),
+  folder: about(v.optional(text(4096)), "Where `pattern` starts (default: the plan's own folder)."),
   lines: about(v.optional(v.record(v.string(), line)), 'What a `{line}` in file names means, where it is not plain.'),
   only: about(
     v.optional(list(text(200), MOST_TARGETS, 'expected a list of names')),
@@ -99,8 +99,8 @@ const target = v.strictObject({
 });
 
 const sheet = v.strictObject({
-  file: about(v.optional(text(400)), 'Name below `into`; `sheet.png` where absent.'),
-  size: about(v.optional(size), 'Longest side of each picture in pixels; 320 where absent.'),
+  file: about(v.optional(text(400)), 'Name below `into` (default: `sheet.png`).'),
+  size: about(v.optional(size), 'Longest side of each picture in pixels (default: 320).'),
 });
 
 /** What `linewash batch` reads: targets × recipes × outputs. */
@@ -115,9 +115,9 @@ export const batchSchema = v.strictObject({
     'What is photographed, and where its masters are.',
   ),
   recipes: about(v.optional(list(recipe, 200, 'expected a list of recipes')), 'Applied to every target.'),
-  into: about(v.optional(text(4096)), "Folder of all results, relative to the plan; the plan's own where absent."),
+  into: about(v.optional(text(4096)), "Folder of all results, relative to the plan (default: the plan's own)."),
   outputs: about(v.optional(list(output, 50, 'expected a list of outputs')), 'Made of every target by every recipe.'),
-  defaults: about(v.optional(v.strictObject(form)), 'What outputs are where they do not say.'),
+  defaults: about(v.optional(v.strictObject(form)), 'Defaults for all outputs.'),
   sheet: about(
     v.optional(v.nullable(sheet)),
     'One picture of the whole batch, a row a target and a column a recipe; null for none.',

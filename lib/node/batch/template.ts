@@ -13,9 +13,9 @@ export const templateFault = (template: string, known: readonly string[]): strin
   for (const [, name] of template.matchAll(PLACE))
     if (!known.includes(name!)) {
       const listed = known.map((word) => `{${word}}`).join(', ') || 'none here';
-      return `{${name}} stands for nothing; known: ${listed}`;
+      return `{${name}} has no meaning; known:  ${listed}`;
     }
-  if (/^([/\\]|[A-Za-z]:)/.test(template)) return 'the name is relative to "into", which says the folder';
+  if (/^([/\\]|[A-Za-z]:)/.test(template)) return 'the name is relative to the folder given as "into"';
   const parts = partsOf(template);
   if (parts.some((part) => part === '..' || part === '.' || part === ''))
     return 'the name leaves its folder, or a part of it is empty';

@@ -209,6 +209,6 @@ const rowWarnings = (recipe: Recipe, weights: Weights): string[] => {
   const text = sums.map((s) => Number(s.toFixed(3))).join(' / ');
   return [
     `the rows sum to ${text} (red / green / blue): equal lines are tinted; "balance": "rows" makes them neutral, ` +
-      '"as-written" says that it is meant',
+      'use "as-written" if this is intended',
   ];
 };

@@ -35,7 +35,7 @@ export const recipeLink = async (recipe: WrittenRecipe, page = ''): Promise<stri
   return link;
 };
 
-const tooLong = () => inputError('the recipe is too long for a link', 'shorten its texts, or hand on the file');
+const tooLong = () => inputError('the recipe is too long for a link', 'shorten its texts, or share the file instead');
 
 /**
  * The recipe in a link.
@@ -50,7 +50,7 @@ export const recipeFromLink = async (link: string): Promise<WrittenRecipe> => {
     throw fault(
       Number(version) > Number(LINK_VERSION)
         ? `it is of version ${version}; this linewash reads version ${LINK_VERSION}: update linewash`
-        : 'it does not say its version',
+        : 'it does not contain a version',
     );
   const bytes = fromBase64(data);
   if (bytes === undefined || bytes.length <= CHECKSUM) throw fault('it is cut off or holds other characters');

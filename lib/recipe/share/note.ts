@@ -79,7 +79,7 @@ const refused = (message: string, file: string | undefined): LinewashError =>
   recipeError([{ path: '$', message }], file, 'use another copy of the picture, or make it again');
 
 const foreign = (file: string | undefined): LinewashError =>
-  recipeError([{ path: '$', message: 'the text that this picture carries is not of linewash' }], file);
+  recipeError([{ path: '$', message: 'the text in this picture is not from linewash' }], file);
 
 const changed = (why: string) => `the recipe in this picture was damaged or changed by hand: ${why}`;
 

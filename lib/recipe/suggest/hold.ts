@@ -93,7 +93,7 @@ export const holdColours = ({ settled, places, sky, noise, pixels }: HoldQuestio
   const lines = settled.channels.length;
   if ([sky, noise, ...places.map(({ strengths }) => strengths)].some(({ length }) => length !== lines))
     throw new RangeError('strengths and noise have one number a line');
-  if (places.length === 0) throw new RangeError('at least one place is held');
+  if (places.length === 0) throw new RangeError('at least one place is needed');
   const { matrix } = settled;
   const mean = multiplyVector(matrix, sky).reduce((a, b) => a + b, 0) / 3;
   const grey: Triple = [mean, mean, mean];

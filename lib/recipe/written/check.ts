@@ -81,7 +81,7 @@ const checkNames = (recipe: WrittenRecipe, names: readonly string[]): RecipeFaul
   const seen = new Set<string>();
   for (const [i, name] of names.entries()) {
     if (seen.has(name.toLowerCase()))
-      faults.push({ path: ['channels', i], message: `the channel ${name} stands here twice` });
+      faults.push({ path: ['channels', i], message: `the channel ${name} is listed twice` });
     seen.add(name.toLowerCase());
   }
   for (const part of ['lines', 'stretch', 'levels', 'white'] as const)

@@ -81,7 +81,7 @@ const findKeyFaults = (text: string, position: (offset: number) => { line: numbe
       const at = jsonPath([...path(), key]);
       if (key === '__proto__' || key === 'constructor' || key === 'prototype')
         faults.push({ path: at, message: `the key ${JSON.stringify(key)} is not allowed`, ...position(offset) });
-      if (keys?.has(key)) faults.push({ path: at, message: 'this key stands here twice', ...position(offset) });
+      if (keys?.has(key)) faults.push({ path: at, message: 'this key is listed twice', ...position(offset) });
       keys?.add(key);
     },
   });

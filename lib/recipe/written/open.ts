@@ -38,7 +38,7 @@ export const pictureNote = async (source: ByteSource): Promise<string | undefine
   const note = await read(source);
   if (note?.trimStart().startsWith('{')) return note;
   throw inputError(
-    'this picture carries no recipe',
+    'this picture contains no recipe',
     'name a picture that linewash wrote, or a recipe file',
     source.name,
   );

@@ -5,12 +5,9 @@ import { about, anyNumber, byChannel, channelName, choice, number, shown } from 
 const point = v.strictTuple([number(0, 1), number(0, 1)]);
 
 export const stretch = v.strictObject({
-  curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves; `bias` where absent.'),
-  a: about(v.optional(number(1e-9, 1e9)), "The curve's parameter; where absent it is found from `background`."),
-  background: about(
-    v.optional(number(0.001, 0.9)),
-    'Level at which the background shall appear, 0…1; 0.12 where absent.',
-  ),
+  curve: about(v.optional(choice(CURVE_NAMES)), 'Family of curves (default: `bias`).'),
+  a: about(v.optional(number(1e-9, 1e9)), "The curve's parameter (default: found from `background`)."),
+  background: about(v.optional(number(0.001, 0.9)), 'Level of the background in the picture, 0…1 (default: 0.12).'),
   points: about(v.optional(v.pipe(v.array(point), v.maxLength(32))), 'For `points`: [in, out] pairs, rising.'),
 });
 
@@ -58,7 +55,7 @@ const surface = v.strictObject({
 export const background = v.strictObject({
   model: about(
     v.optional(choice(['none', 'level', 'surface'])),
-    'What is subtracted from each channel: nothing, its level, or its level and a surface that follows gradients; `level` where absent.',
+    'What is subtracted from each channel: nothing, its level, or its level and a surface that follows gradients (default: `level`).',
   ),
   from: about(
     v.optional(
@@ -67,25 +64,22 @@ export const background = v.strictObject({
         ({ input }) => `found ${shown(input)}; expected clip, dark-blocks or a box [x, y, width, height]`,
       ),
     ),
-    'What the level is taken from: all pixels after 3σ clipping, the darkest 5 % of blocks, or a box in pixels. Where absent: `clip`, or `dark-blocks` where a nebula fills the frame.',
+    'What the level is taken from: all pixels after 3σ clipping, the darkest 5 % of blocks, or a box in pixels. Default: `clip`, or `dark-blocks` if a nebula fills the frame.',
   ),
   at: about(v.optional(byChannel(anyNumber)), 'The level in file units where it is given rather than measured.'),
-  order: about(
-    v.optional(order),
-    'For `surface`: its order; where absent, the order of each line that is most certain.',
-  ),
+  order: about(v.optional(order), 'For `surface`: its order (default: for each line the order that is most certain).'),
   include: about(
     v.optional(boxes),
-    'For `surface`: boxes of sky; nothing else is looked at. [x, y, width, height] in pixels from the top left.',
+    'For `surface`: boxes of sky to fit it to. [x, y, width, height] in pixels from the top left.',
   ),
   exclude: about(v.optional(boxes), 'For `surface`: boxes that are left out.'),
   reject: about(
     v.optional(choice(['bright', 'both'])),
-    'For `surface`: whether blocks are rejected as nebula above the surface alone, or on both sides; `bright` where absent.',
+    'For `surface`: whether blocks are rejected as nebula above the surface alone, or on both sides (default: `bright`).',
   ),
   shadows: about(
     v.optional(choice(['remove', 'keep'])),
-    'For `surface`: whether the shadow of something at an edge of the frame is taken off as well; `remove` where absent.',
+    'For `surface`: whether the shadow of an obstruction at an edge of the frame is removed too (default: `remove`).',
   ),
   coefficients: about(
     v.optional(byChannel(coefficients)),
@@ -115,21 +109,21 @@ export const continuum = v.record(
     from: about(channelName, 'The broadband or neighbouring channel; it needs no column in the matrix.'),
     k: about(
       v.optional(v.union([v.literal('fit'), number(-1000, 1000)], 'expected a number or "fit"')),
-      'Its share in the line: a number, or `fit` (where absent): found from the stars.',
+      'Its share in the line: a number, or `fit`, found from the stars (default: `fit`).',
     ),
   }),
 );
 
 const starStretch = v.strictObject({
   ...stretch.entries,
-  background: about(v.optional(number(0.001, 0.9)), 'Level at which 2 % of white shall appear, 0…1; 0.2 where absent.'),
+  background: about(v.optional(number(0.001, 0.9)), 'Level of 2 % of white in the picture, 0…1 (default: 0.2).'),
 });
 
 export const stars = v.strictObject({
-  strength: about(v.optional(number(0, 1)), 'How much of the stars is laid over the mix; 1 where absent.'),
+  strength: about(v.optional(number(0, 1)), 'How much of the stars is laid over the mix (default: 1).'),
   levels: about(v.optional(levels), 'Black and white points of the star picture.'),
   stretch: about(
     v.optional(starStretch),
-    'Curve of the star picture; `linear` where absent and it is display-encoded, else `asinh`.',
+    'Curve of the star picture (default: `linear` if it is display-encoded, else `asinh`).',
   ),
 });

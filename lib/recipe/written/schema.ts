@@ -28,8 +28,8 @@ const knobName = v.pipe(
 
 const knob = v.strictObject({
   value: about(number(-1000, 1000), 'The value it has unless another is given.'),
-  min: about(v.optional(number(-1000, 1000)), 'Its smallest value; 0 where absent.'),
-  max: about(v.optional(number(-1000, 1000)), 'Its largest value; 1 where absent.'),
+  min: about(v.optional(number(-1000, 1000)), 'Its smallest value (default: 0).'),
+  max: about(v.optional(number(-1000, 1000)), 'Its largest value (default: 1).'),
   about: about(v.optional(text(200)), 'What it does, in a few words.'),
 });
 
@@ -74,23 +74,23 @@ export const recipeSchema = v.strictObject({
     v.optional(v.record(channelName, lineColour)),
     'The colour that each channel gets at full strength: a CSS colour or `{"wavelength": nm}`; the weights follow from it. Either this or `matrix`.',
   ),
-  balance: about(v.optional(choice(BALANCE_NAMES)), 'How the matrix is normalized; `as-written` where absent.'),
+  balance: about(v.optional(choice(BALANCE_NAMES)), 'How the matrix is normalized (default: `as-written`).'),
   white: about(
     v.optional(byChannel(number(0, 1))),
-    'For the balance `white`: the stretched value of each channel that becomes white, 0…1; 1 where absent.',
+    'For the balance `white`: the stretched value of each channel that becomes white, 0…1 (default: 1).',
   ),
   space: about(
     v.optional(choice(['srgb', 'display-p3', 'srgb-linear'])),
-    'Colour space of the result; `srgb` where absent.',
+    'Colour space of the result (default: `srgb`).',
   ),
   mixIn: about(
     v.optional(choice(['display', 'light'])),
-    'Whether weights mix display values (the usual habit) or linear light; `display` where absent.',
+    'Whether weights mix display values (the common practice) or linear light (default: `display`).',
   ),
-  background: about(v.optional(background), 'How the sky background is removed; its level where absent.'),
+  background: about(v.optional(background), 'How the sky background is removed (default: its level).'),
   scale: about(
     v.optional(scale),
-    'How channels are brought to one footing: `each` has its own white point, `together` keeps true ratios, `fit` matches them to a reference line, `noise` gives all the same noise, `hours` divides by the exposure, numbers multiply; `each` where absent.',
+    'How channels are scaled to each other: `each` has its own white point, `together` keeps true ratios, `fit` matches them to a reference line, `noise` gives all the same noise, `hours` divides by the exposure, numbers multiply (default: `each`).',
   ),
   continuum: about(
     v.optional(continuum),
@@ -98,32 +98,32 @@ export const recipeSchema = v.strictObject({
   ),
   zeros: about(
     v.optional(choice(['undefined', 'data'])),
-    'Whether zeros that hang together with the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data; `undefined` where absent.',
+    'Whether zeros connected to the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data (default: `undefined`).',
   ),
   stars: about(v.optional(stars), 'How a separate picture of the stars is laid over the mix, where one is given.'),
-  levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` stands for all others.'),
-  stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` stands for all others.'),
+  levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` means all others.'),
+  stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` means all others.'),
   highlights: about(
     v.optional(choice(['ratio', 'clip'])),
     'Values above 1: `ratio` divides the pixel by its largest value and keeps the hue, `clip` cuts each colour.',
   ),
   gamut: about(
     v.optional(choice(GAMUT_NAMES)),
-    'Colours outside the space: `smooth` reduces chroma without jumps, `chroma` at exactly constant hue, `css` maps as CSS Color 4, `clip` cuts; `smooth` where absent.',
+    'Colours outside the space: `smooth` reduces chroma without jumps, `chroma` at exactly constant hue, `css` maps as CSS Color 4, `clip` cuts (default: `smooth`).',
   ),
   lightness: about(
     v.optional(
       v.nullable(v.union([v.array(weight), v.string('expected a channel name, `least-noise` or a row of weights')])),
     ),
-    'A row of weights, a channel, or `least-noise`: its mix replaces the luminance, ratios kept. Off where absent or null.',
+    'A row of weights, a channel, or `least-noise`: its mix replaces the luminance, ratios kept. Off if absent or null.',
   ),
   greenLimit: about(
     v.optional(number(0, 1)),
-    'How much of the green above the mean (or the larger) of red and blue is taken back; 0 where absent.',
+    'How much of the green above the mean (or the larger) of red and blue is removed (default: 0).',
   ),
   greenMean: about(
     v.optional(choice(['mean', 'max'])),
-    'What green is limited to: `mean` or `max` of red and blue; `mean` where absent.',
+    'What green is limited to: `mean` or `max` of red and blue (default: `mean`).',
   ),
 });
 

@@ -51,7 +51,7 @@ describe('choosing an HDU', () => {
     [
       'random groups',
       [image(8, [0, 3], card('GROUPS', 'T'), card('PCOUNT', 1), card('GCOUNT', 2)), bytes(8)],
-      'HDU 0 holds random groups',
+      'HDU 0 contains random groups',
     ],
     ['no pixels', [image(16, [0, 48])], 'HDU 0 has no pixels (0 × 48)'],
     ['many empty HDUs', [image(8, []), ...Array.from({ length: 8 }, () => extension('IMAGE', 8, []))], 'and 3 more'],

@@ -83,7 +83,7 @@ describe('templates of names', () => {
     ['C:\\{target}.tif', /relative/],
     ['../{target}.tif', /leaves its folder/],
     ['a//{target}.tif', /empty/],
-    ['{targte}.tif', /\{targte\} stands for nothing/],
+    ['{targte}.tif', /\{targte\} has no meaning/],
     ['con/{target}.tif', /no name for all systems/],
   ])('%j is refused', (template, message) => {
     expect(templateFault(template, ['target', 'recipe', 'line'])).toMatch(message);
@@ -91,7 +91,7 @@ describe('templates of names', () => {
   it('are refused whatever was looked at before', () => {
     const known = ['target', 'recipe'];
     expect(templateFault('{target}/{target} of the north {recipe}.tif', known)).toBeUndefined();
-    expect(templateFault('{targte} {target}.tif', known)).toMatch(/\{targte\} stands for nothing/);
+    expect(templateFault('{targte} {target}.tif', known)).toMatch(/\{targte\} has no meaning/);
     for (const _ of [1, 2, 3]) expect(templateFault('{target}/{recipe}: a.tif', known)).toBeUndefined();
   });
   it('takes the usual ones', () => {

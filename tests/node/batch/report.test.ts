@@ -45,9 +45,9 @@ describe('the report of a picture that could not be made', () => {
   it('tells errors of the system, with their path, from defects of linewash', () => {
     expect(failed(system('ENOSPC', '/out')).why).toMatch(/^\/out: /);
     expect(failed(system('EIO')).why).not.toMatch(/defect|undefined/);
-    expect(failed(system('ERR_INVALID_ARG_TYPE')).why).toMatch(/^a defect of linewash: /);
+    expect(failed(system('ERR_INVALID_ARG_TYPE')).why).toMatch(/^a bug in linewash: /);
     for (const cause of [new TypeError('x'), 'thrown', undefined, null])
-      expect(failed(cause)).toMatchObject({ status: 'failed', why: expect.stringMatching(/^a defect of linewash: /) });
+      expect(failed(cause)).toMatchObject({ status: 'failed', why: expect.stringMatching(/^a bug in linewash: /) });
   });
 });
 

@@ -54,8 +54,8 @@ describe('a share link', () => {
   it('says what is wrong with it', async () => {
     const good = linkOf(JSON.stringify({ matrix: SHO }));
     expect(await messageOf(good.replace('=1.', '=2.'))).toMatch(/version 2; .* update linewash/);
-    expect(await messageOf(good.replace('=1.', '=.'))).toMatch(/does not say its version/);
-    expect(await messageOf(good.replace('=1.', '=x.'))).toMatch(/does not say its version/);
+    expect(await messageOf(good.replace('=1.', '=.'))).toMatch(/does not contain a version/);
+    expect(await messageOf(good.replace('=1.', '=x.'))).toMatch(/does not contain a version/);
     expect(await messageOf(good.slice(0, 12))).toMatch(/cut off/);
     for (const strange of [`${good}!`, good.replace('1.', '1.!')])
       expect(await messageOf(strange)).toMatch(/holds other characters/);

@@ -53,8 +53,8 @@ describe('JSON', () => {
 
   it('refuses a key that stands twice, wherever it stands', () => {
     expect(faultsOf('{"a": 1,\n "b": {"c": 1, "c": 2}, "a": 3}').faults).toEqual([
-      { path: '$.b.c', message: 'this key stands here twice', line: 2, column: 16 },
-      { path: '$.a', message: 'this key stands here twice', line: 2, column: 25 },
+      { path: '$.b.c', message: 'this key is listed twice', line: 2, column: 16 },
+      { path: '$.a', message: 'this key is listed twice', line: 2, column: 25 },
     ]);
     // Spelled differently, the key is the same.
     expect(faultsOf('{"a": 1, "\\u0061": 2}').faults).toHaveLength(1);

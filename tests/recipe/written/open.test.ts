@@ -19,7 +19,7 @@ describe('a recipe out of bytes', () => {
     ['bytes', Uint8Array.of(0xff, 0xfe, 0x00), /not text in UTF-8/],
     ['a file of 5 MiB', new Uint8Array(5 << 20).fill(32), /too long for a recipe/],
     ['the start of a TIFF', Uint8Array.of(0x49, 0x49, 0x2a, 0), /./],
-    ['the start of a PNG', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a), /carries no recipe/],
+    ['the start of a PNG', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a), /contains no recipe/],
     ['the start of a FITS file', 'SIMPLE  =                    T', /./],
   ])('is not in %s', async (_, bytes, message) => {
     await expect(open(bytes)).rejects.toMatchObject({
