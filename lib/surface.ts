@@ -3,7 +3,7 @@
 export type { Channel } from './measure/measure.ts';
 export { type CatalogueName, catalogueRecipe } from './palettes/catalogue.ts';
 export type { ByteSink, ByteSource } from './plane/bytes.ts';
-export { type ErrorFields, type ErrorTag, type Fault, LinewashError } from './plane/errors.ts';
+export { type ErrorFields, type ErrorTag, type Fault, LinewashError, type Remedy } from './plane/errors.ts';
 export type { Executor } from './plane/executor.ts';
 export type { Measured } from './plane/measured.ts';
 export type { OutputRows, OutputSample, PictureInfo, PictureWriter, SpaceName } from './plane/picture.ts';

@@ -45,7 +45,7 @@ export type { Block, BlockGrid, BlockLimits, BlockMeasuring } from '../plane/blo
 export type { Box } from '../plane/box.ts';
 export { type ByteSink, type ByteSource, type MemorySink, memorySink, memorySource } from '../plane/bytes.ts';
 export type { Counting } from '../plane/counting.ts';
-export type { ErrorFields, ErrorTag, Fault } from '../plane/errors.ts';
+export type { ErrorFields, ErrorTag, Fault, Remedy } from '../plane/errors.ts';
 export type { Executor } from '../plane/executor.ts';
 export type { Card, HeaderFacts } from '../plane/facts.ts';
 export type { Matrix, Triple } from '../plane/linear.ts';
