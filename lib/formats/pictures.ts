@@ -4,8 +4,8 @@ import { fitsLayout, fitsWriter } from './fits/write.ts';
 import { pngEncoder, pngWriter } from './png/write.ts';
 import { tiffLayout, tiffWriter } from './tiff/write.ts';
 
-/** A format that pictures can be written in. */
-export interface PictureFormat {
+/** A format that pictures can be written in: with a layout or with an encoder, by which several threads write it. */
+export type PictureFormat = {
   readonly name: string;
   readonly extensions: readonly string[];
   /** Sample types it can hold, the default first. */
@@ -13,11 +13,18 @@ export interface PictureFormat {
   readonly mime: string;
   /** Begins a picture in the sink; its rows then go to what this gives. */
   writer(sink: ByteSink, info: PictureInfo): Promise<PictureWriter> | PictureWriter;
-  /** Where everything lies, for formats whose pixels can be written in any order. */
-  readonly layout?: (info: PictureInfo) => PictureLayout;
-  /** Encodes bands apart, for formats that compress. */
-  readonly encoder?: (info: PictureInfo) => PictureEncoder;
-}
+} & (
+  | {
+      /** Where everything lies, for formats whose pixels can be written in any order. */
+      readonly layout: (info: PictureInfo) => PictureLayout;
+      readonly encoder?: undefined;
+    }
+  | {
+      /** Encodes bands apart, for formats that compress. */
+      readonly encoder: (info: PictureInfo) => PictureEncoder;
+      readonly layout?: undefined;
+    }
+);
 
 /** Every format of written pictures. A new one is one writer and one entry here. */
 export const PICTURE_FORMATS: readonly PictureFormat[] = [

@@ -9,7 +9,7 @@ import { averaged, hoursToSnr, type SnrOf, type SnrStep, varianceFor } from './s
 import { soonest } from './soonest.ts';
 import { clockHours, type SubLine } from './subs.ts';
 
-/** What the next hours shall do: least luminance noise, least noise of all colours, or a feature's SNR. */
+/** What to improve with the next hours: least luminance noise, least noise of all colours, or a feature's SNR. */
 export type Goal = 'luminance' | 'colour' | 'snr';
 
 export const GOALS: readonly Goal[] = ['luminance', 'colour', 'snr'];

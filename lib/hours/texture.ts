@@ -3,7 +3,7 @@ import { areaOf, type FittedNoise, fitNoise, INDEPENDENT, NEBULOUS, type NoiseCo
 import type { Place } from './place.ts';
 import { powerOfCells, powerShape } from './power.ts';
 
-/** How the noise of one line hangs together from pixel to pixel. */
+/** How the noise of one line is correlated from pixel to pixel. */
 export interface Texture {
   /** Noise seen between direct neighbours: that of a pixel where neighbours are independent, less where they go together. */
   readonly fine: number;

@@ -4,7 +4,7 @@ import { eachStrip, isWide, type StripOptions } from '../plane/strips.ts';
 import { firstCounts, passesFor } from './passes.ts';
 import { type Emptiness, emptinessOf } from './remnants.ts';
 
-/** Share of the picture above which zeros that hang together with the border count as missing data. */
+/** Share of the picture above which zeros connected to the border count as missing data. */
 export const BORDER_SHARE = 0.001;
 
 /** A winding region needs several sweeps; real borders need two or three. */

@@ -28,7 +28,7 @@ export interface MeasureOptions {
   /** A pixel whose value in each line is asked for: column and row, counted from 0 at the top left. */
   readonly at?: readonly [x: number, y: number] | undefined;
   readonly background?: SurfaceLookOptions | undefined;
-  /** Whether zeros that hang together with the border are missing data; 'undefined', that they are, by default. */
+  /** Whether zeros connected to the border are missing data; 'undefined', that they are, by default. */
   readonly zeros?: Zeros | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;

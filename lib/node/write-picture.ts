@@ -51,7 +51,7 @@ const writeBands = async (job: PictureJob, plan: PicturePlan, sink: FileSink, po
   });
   const frame = job.format.layout
     ? placedFrame(job.format.layout, infoWith)
-    : orderedFrame(job.format.encoder!, infoWith);
+    : orderedFrame(job.format.encoder, infoWith);
   const sources = [...job.channels.map(({ source }) => source), ...(job.stars ?? [])];
   const usual = bandRows(plan.width, sources);
   const rows = frame.rows * Math.max(1, Math.ceil(usual / frame.rows));

@@ -7,7 +7,7 @@ import { type PlannedNight, planNights } from '../hours/plan/nights.ts';
 import type { LineSurvey } from '../hours/survey.ts';
 import { LinewashError } from '../plane/errors.ts';
 
-/** What the hours to come shall do, and how they may be split. */
+/** What to improve with future hours, and how they may be split. */
 export interface HoursWishes {
   readonly goal: Goal;
   /** The SNR of luminance to reach in the box, where that is the goal: `more` does not count then. */

@@ -3,7 +3,7 @@ import type { StripOptions } from '../plane/strips.ts';
 import type { ChannelsResult } from '../recipe/settle/channels.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 
-/** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data, as recipes say it. */
+/** Whether zeros, and what resampling leaves of them, connected to the border are missing data, as recipes say it. */
 export type Zeros = NonNullable<Recipe['zeros']>;
 
 export const zerosOf = ({ zeros = 'undefined' }: Pick<Recipe, 'zeros'>): Zeros => zeros;

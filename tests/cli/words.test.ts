@@ -112,8 +112,8 @@ describe('recipe show', () => {
     expect(pairs.slice(1).map(([pair]) => pair)).toEqual(['S–H', 'S–O', 'H–O']);
     // What rounds to nothing has no sign; what a screen cannot show says so.
     expect(parts[1]).toMatch(/^O +#[\da-f]{6} +0 +0\.5 +1 /m);
-    expect(parts[1]).toMatch(/^S .*beyond the screen/m);
-    expect(parts[1]).not.toMatch(/^H .*beyond the screen/m);
+    expect(parts[1]).toMatch(/^S .*outside sRGB, nearest colour shown/m);
+    expect(parts[1]).not.toMatch(/^H .*outside sRGB, nearest colour shown/m);
   });
 
   it('names author, knobs without words and lines that cannot be told apart', async () => {

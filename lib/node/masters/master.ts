@@ -23,7 +23,7 @@ export interface Master extends Channel {
 
 /** How masters are opened. */
 export interface OpenOptions extends StripOptions {
-  /** Whether zeros, and what resampling leaves of them, that hang together with the border are missing data; default 'undefined'. */
+  /** Whether zeros, and what resampling leaves of them, connected to the border are missing data; default 'undefined'. */
   readonly zeros?: 'undefined' | 'data' | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;

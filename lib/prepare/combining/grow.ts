@@ -32,7 +32,7 @@ export const growOutliers = (from: Mask, into: Mask): Outliers => {
   return { mask, pixels, share: pixels / (width * height), largest };
 };
 
-/** Marks everything that hangs together with a pixel. */
+/** Marks everything connected to a pixel. */
 const flood = (x: number, y: number, from: Mask, into: Mask, grown: Mask): Box & { pixels: number } => {
   const { width, height } = grown;
   const open = [y * width + x];

@@ -16,7 +16,7 @@ export interface FoundCrop {
 const MUCH_LEFT = 0.5;
 
 /**
- * The largest rectangle that all channels cover. Only missing data that hangs together with the border counts: a single
+ * The largest rectangle that all channels cover. Only missing data connected to the border counts: a single
  * dead pixel does not halve a picture. Undefined where nothing is missing at the border.
  * @throws LinewashError 'input' where no pixel is left.
  */
