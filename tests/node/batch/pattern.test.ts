@@ -57,7 +57,7 @@ describe('matchPart', () => {
 
 describe('patternFault', () => {
   it.each([
-    ['{line}.fits', /where \{target\} stands/],
+    ['{line}.fits', /does not contain \{target\}/],
     ['/x/{target}.fits', /relative/],
     ['../{target}.fits', /leaves its folder/],
     ['{target}/../{line}.fits', /leaves its folder/],
