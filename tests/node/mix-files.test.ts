@@ -111,7 +111,7 @@ describe('a mix of files', () => {
   });
 
   it.each<[string, Partial<MixOptions>, string, RegExp]>([
-    ['an ending of no format', { output: at('x.jpg') }, 'output', /no format that can be written/],
+    ['an ending of no format', { output: at('x.jpg') }, 'output', /unknown file extension/],
     ['bits that the format has not', { output: at('x.fits'), sample: 'u8' }, 'output', /FITS is written with/],
     ['a picture that exists', { output: at('there.tif'), force: false }, 'output', /exists already/],
     ['a folder', { output: at('folder.tif') }, 'output', /is a folder/],

@@ -82,7 +82,7 @@ describe('a plane read from TIFF', () => {
     const tags = greyTags(5, 3, 16).filter(([tag]) => tag !== 262);
     const plain = await open(buildTiff([{ tags: [...tags, [339, 3, [4]]], chunks: [words(samples)] }]));
     expect([...(await readWhole(plain))]).toEqual(samples);
-    expect(plain.warnings.join()).toMatch(/black was taken.*read as unsigned/);
+    expect(plain.warnings.join()).toMatch(/black was assumed.*read as unsigned/);
     const pair = ramp(30);
     const grey: Page = {
       tags: greyTags(5, 3, 16, [

@@ -181,7 +181,7 @@ describe('files whose parts do not hold together', () => {
     [
       'no offsets',
       { tags: [...greyTags(4, 2, 16), [322, 3, [16]], [323, 3, [16]]], chunks: [words([1])] },
-      /where its pixels/,
+      /positions of its pixels/,
     ],
     ['a strip outside', page([[273, 4, [0xfffffff0]]]), /lies beyond its end/],
     ['a strip that is missing', page([[273, 4, [0]]]), /strip 0 is missing/],

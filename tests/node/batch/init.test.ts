@@ -98,7 +98,7 @@ describe('targets of a new plan', () => {
       ['Rim odd Ha', { O: 'Rim-odd-Ha.fits' }],
     ]);
     expect(notes).toHaveLength(2);
-    expect(notes[0]).toMatch(/^H\.fits: .*which target/);
+    expect(notes[0]).toMatch(/^H\.fits: .*gives the target/);
     expect(notes[1]).toMatch(/^Rim-wide\.fits: .*which line/);
   });
 

@@ -90,7 +90,7 @@ describe('parseBatch', () => {
     [{ ...good, targets: [{ pattern: '{target}', name: 'x' }] }, /\.name: belongs to a target with "masters"/],
     [
       { ...good, targets: [{ ...good.targets[0], outputs: ['{target}.jpg'] }] },
-      /\$\.targets\[0\]\.outputs\[0\]: the ending/,
+      /\$\.targets\[0\]\.outputs\[0\]: unknown file extension/,
     ],
     [{ ...good, outputs: [{ file: '{x}.png' }] }, /\$\.outputs\[0\]\.file: \{x\} has no meaning/],
     [{ ...good, sheet: { file: '{target}.png' } }, /\$\.sheet\.file: \{target\} has no meaning/],

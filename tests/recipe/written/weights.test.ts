@@ -59,6 +59,6 @@ describe('the note of a picture', () => {
   });
 
   it.each(['null', '[1]', '"text"', '{"settled": {}}'])('is not %s', async (text) => {
-    await expect(parseNote(text)).rejects.toThrow(/not of linewash/);
+    await expect(parseNote(text)).rejects.toThrow(/not from linewash/);
   });
 });
