@@ -99,7 +99,7 @@ describe('targets of a new plan', () => {
     ]);
     expect(notes).toHaveLength(2);
     expect(notes[0]).toMatch(/^H\.fits: .*gives the target/);
-    expect(notes[1]).toMatch(/^Rim-wide\.fits: .*which line/);
+    expect(notes[1]).toMatch(/^Rim-wide\.fits: .*gives the line/);
   });
 
   it('take several files of a line together, and say so', async () => {
