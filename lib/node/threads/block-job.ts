@@ -44,7 +44,7 @@ export const createBlockRunner = async (
     };
     return {
       run: (piece, rest) => eachPart(job, piece, size, look, goesOn, rest),
-      share: () => ({ blocks: found }),
+      result: () => ({ blocks: found }),
       close() {
         rowsOf.release();
         files.close();

@@ -28,7 +28,7 @@ export const createCountRunner = async (job: CountJob, goesOn: () => boolean): P
     const counter = counterOf(job, input);
     return {
       run: (piece, rest) => eachPart(job, piece, counter.most, counter.look, goesOn, rest),
-      share: counter.share,
+      result: counter.result,
       close() {
         counter.release();
         files.close();
@@ -72,7 +72,7 @@ const counterOf = ({ width, height, pieceRows, mask, pedestal, bins }: CountJob,
       const filled = fill(y, rows);
       return filled ? filled.then(() => count(y, rows)) : count(y, rows);
     },
-    share: (): CountResult => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
+    result: (): CountResult => (bins.length === 0 ? { upper: counter.upper() } : { lower: counter.lower() }),
     release: counter.release,
   };
 };

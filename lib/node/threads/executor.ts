@@ -32,11 +32,11 @@ export const poolExecutor = (pool: Pool, signal: AbortSignal | undefined): Execu
     const rows = rowJob(source, mask, size);
     if (rows === undefined) return undefined;
     const blocks = { ...rows, include, exclude, size };
-    return pool.do({ hashes: [], blocks }, width * height, { signal, progress }).then((share) => ({
+    return pool.do({ hashes: [], blocks }, width * height, { signal, progress }).then((result) => ({
       width,
       height,
       size,
-      blocks: share.blocks!.toSorted((a, b) => a.y - b.y).flatMap((row) => row.blocks),
+      blocks: result.blocks!.toSorted((a, b) => a.y - b.y).flatMap((row) => row.blocks),
     }));
   },
 });

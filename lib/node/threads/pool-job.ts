@@ -58,7 +58,7 @@ export const pieceCount = ({ hashes, bands, counts, blocks }: PoolJob): number =
 interface Runner {
   run(piece: number, rest?: Rest): void | Promise<void>;
   close(): void;
-  share?(): Omit<PoolResult, 'hashes'>;
+  result?(): Omit<PoolResult, 'hashes'>;
 }
 
 /**
@@ -83,7 +83,7 @@ export const takePieces = async (job: PoolJob, shared: Int32Array, between?: Res
       }
       await between?.();
     }
-    return { hashes, ...runner?.share?.() };
+    return { hashes, ...runner?.result?.() };
   } catch (cause) {
     Atomics.store(shared, STOPPED, 1);
     throw cause;
@@ -99,15 +99,15 @@ const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): P
 
 const take = (shared: Int32Array): number => Atomics.add(shared, NEXT, 1);
 
-/** Puts the shares of all threads together. */
-export const joinResults = (shares: readonly PoolResult[]): PoolResult => {
+/** Puts the results of all threads together. */
+export const joinResults = (results: readonly PoolResult[]): PoolResult => {
   let { upper, lower } = {} as CountResult;
-  for (const share of shares) {
-    if (share.upper) upper = addUpper(upper, share.upper);
-    if (share.lower) lower = addLower(lower, share.lower);
+  for (const result of results) {
+    if (result.upper) upper = addUpper(upper, result.upper);
+    if (result.lower) lower = addLower(lower, result.lower);
   }
-  const hashes = Object.assign({}, ...shares.map((share) => share.hashes));
-  const blocks = shares.flatMap((share) => share.blocks ?? []);
+  const hashes = Object.assign({}, ...results.map((result) => result.hashes));
+  const blocks = results.flatMap((result) => result.blocks ?? []);
   return { hashes, blocks, ...(upper && { upper }), ...(lower && { lower }) };
 };
 
@@ -121,11 +121,11 @@ export interface Order {
 }
 
 /** An outcome that crosses threads. */
-export type Outcome = { readonly share: PoolResult } | { readonly fault: ErrorFields } | { readonly defect: string };
+export type Outcome = { readonly result: PoolResult } | { readonly fault: ErrorFields } | { readonly defect: string };
 
 export const outcomeOf = async (work: Promise<PoolResult>): Promise<Outcome> => {
   try {
-    return { share: await work };
+    return { result: await work };
   } catch (cause) {
     const known = systemError(cause) ?? cause;
     if (known instanceof LinewashError) return { fault: known.toFields() };

@@ -16,9 +16,9 @@ export interface RowJob extends Pick<PlaneSource, 'width' | 'height' | 'type'> {
 export type Rest = () => Promise<void> | undefined;
 
 /** One thread's part in a job of rows. */
-export interface RowRunner<Share> {
+export interface RowRunner<Result> {
   run(piece: number, rest?: Rest): Promise<void>;
-  share(): Share;
+  result(): Result;
   close(): void;
 }
 
