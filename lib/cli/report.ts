@@ -20,6 +20,8 @@ const FLAGS: Readonly<Record<Remedy['option'], (line?: string) => string>> = {
   time: (line = 'LINE') => `--time ${line}=4.5h`,
   sky: (line = 'LINE') => `--gain and --pedestal, or --sky ${line}=RATE`,
   box: () => '--box LEFT,TOP,WIDTH,HEIGHT',
+  share: (line = 'LINE') => `"continuum": {"${line}": {"from": …, "k": 0.1}}`,
+  scale: (line = 'LINE') => `"scale": {"${line}": 1}`,
 };
 
 /** What the user can do, with the flag that does it. */

@@ -29,8 +29,11 @@ export interface Fault {
  * says after the advice how it calls the option.
  */
 export interface Remedy {
-  /** Replace what exists; combine what lies apart; hours so far; brightness of the sky; a box around a feature. */
-  readonly option: 'force' | 'apart' | 'time' | 'sky' | 'box';
+  /**
+   * Replace what exists; combine what lies apart; hours so far; brightness of the sky; a box around a feature; share of a
+   * continuum; scale of a line.
+   */
+  readonly option: 'force' | 'apart' | 'time' | 'sky' | 'box' | 'share' | 'scale';
   /** The line that it is for. */
   readonly line?: string;
 }

@@ -1,5 +1,5 @@
 import { atom, computed, onMount } from 'nanostores';
-import { missingLines, sameMix } from '../model/columns.ts';
+import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
 import { toolsText } from '../text-tools.ts';
 import { $candidates, type Candidate } from './candidates.ts';
@@ -37,7 +37,9 @@ export const $earlier = computed($history, ({ past, present }): Compared[] => {
 
 /** Candidates that the open masters can be mixed to, and after them earlier steps. */
 export const $comparable = computed([$candidates, $earlier, $lines], (candidates, earlier, lines): Compared[] =>
-  [...candidates, ...earlier].filter(({ recipe }) => missingLines(recipe, Object.keys(lines)).length === 0),
+  [...candidates, ...earlier].filter(
+    ({ recipe }) => usedLines(recipe).length > 0 && missingLines(recipe, Object.keys(lines)).length === 0,
+  ),
 );
 
 /** What stands against the mix: those chosen, or the first that is another mix. */

@@ -1,5 +1,6 @@
 import { atom } from 'nanostores';
 import { LinewashError } from '../../lib/plane/errors.ts';
+import { errorWords } from '../model/error-words.ts';
 import { text } from '../text.ts';
 
 /** Something the user should know. */
@@ -47,8 +48,5 @@ export const report = (topic: string, error: unknown): void => {
     return;
   }
   if (error.tag === 'cancelled') return;
-  const file = error.file === undefined ? '' : `${error.file}: `;
-  const faults = error.faults.slice(0, 3).map(({ path, message }) => `${path} ${message}`);
-  const words = error.tag === 'recipe' && faults.length > 0 ? faults.join('; ') : error.message;
-  say({ topic, kind: 'fault', words: file + words, advice: error.advice });
+  say({ topic, kind: 'fault', ...errorWords(error) });
 };

@@ -73,6 +73,7 @@ const renderOnce = async (): Promise<void> => {
   const recipe = $recipe.get();
   const missing = missingLines(recipe, Object.keys(lines));
   const used = usedLines(recipe);
+  if (used.length === 0 || missing.length > 0) $picture.set(undefined);
   if (used.length === 0) return say({ topic: 'mix', kind: 'note', words: text.messages.noWeights });
   if (missing.length > 0) {
     if (Object.keys(lines).length === 0) return;
@@ -95,6 +96,8 @@ const renderOnce = async (): Promise<void> => {
     unsay('mix');
   } catch (error) {
     report('mix', error);
+    // What was mixed before is not what is asked for now; it may stay while another answer is on its way.
+    if (!asked) $picture.set(undefined);
   }
 };
 

@@ -1,8 +1,9 @@
 import { atom } from 'nanostores';
 import { text } from '../text.ts';
 import { $engineRun, engine } from './engine.ts';
-import { $lines, whenReopened } from './masters.ts';
+import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
+import { whenFilled } from './open-set.ts';
 
 /** An open picture of the stars: one colour picture, or three masters for red, green and blue. */
 export interface OpenStars {
@@ -23,7 +24,7 @@ const handed = (files: readonly File[]) => files.map((file) => ({ name: file.nam
 export const layStars = async (files: readonly File[]): Promise<void> => {
   unsay('stars');
   try {
-    await whenReopened();
+    await whenFilled();
     const size = await engine().call('openStars', { files: handed(files), lines: $lines.get() });
     $stars.set({ files, ...size });
     const words = text.stars.laid(files.map(({ name }) => name));

@@ -106,7 +106,7 @@ describe('handing a recipe on', () => {
     await open.page
       .locator('lw-messages')
       .getByRole('alert')
-      .getByText('faulty.json: $.matrix[1] 2 weights for 3')
+      .getByText('faulty.json: matrix, entry 2: 2 weights for 3')
       .waitFor();
   });
 });

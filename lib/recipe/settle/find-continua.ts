@@ -50,8 +50,9 @@ const findShare = async (
   if (fit === undefined)
     throw inputError(
       `too few clear stars (${stars.length}) to find how much of it is in ${name}`,
-      `give the share: "continuum": {"${name}": {"from": …, "k": 0.1}}`,
+      'state the share in the recipe',
       broad.file,
+      { option: 'share', line: name },
     );
   notes.warnings.push(
     `${name}: ${Number(fit.k.toPrecision(4))} of ${broad.file} is subtracted, found from ${fit.stars} stars`,

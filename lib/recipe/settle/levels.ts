@@ -58,8 +58,9 @@ const factorsFor = (
 const hoursOf = ({ name, file, hours }: Measured): number => {
   if (hours !== undefined && hours > 0) return hours;
   throw inputError(
-    `the header does not state the exposure of ${name}, which "scale": "hours" needs`,
-    `give numbers instead: "scale": {"${name}": 1}`,
+    `the header does not state the exposure of ${name}, which a scale by hours needs`,
+    'state the scale as numbers in the recipe, or use a master whose header states its hours',
     file,
+    { option: 'scale', line: name },
   );
 };
