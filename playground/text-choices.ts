@@ -1,3 +1,5 @@
+import { curveWords } from './text.ts';
+
 /** Words about everything of a recipe besides weights, knobs and colours. */
 export const text = {
   parts: { sky: 'Sky and range', curves: 'Curves', mixing: 'Mixing', colours: 'Colours' },
@@ -33,7 +35,7 @@ export const text = {
   zeros: 'Zeros at the border',
   zerosAre: { undefined: 'are missing data', data: 'are data' },
   curve: (line: string) => `Curve of ${line}`,
-  curves: { linear: 'straight', power: 'power', log: 'logarithm', asinh: 'asinh', bias: 'bias', points: 'by points' },
+  curves: curveWords,
   target: (line: string) => `Sky of ${line} shown at`,
   all: 'all lines',
   line: 'Line',
@@ -45,9 +47,9 @@ export const text = {
   lightness: 'Lightness from',
   lightnesses: { '': 'the mix itself', 'least-noise': 'the least noise', row: 'a row of weights' },
   lightnessLine: (line: string) => `${line} alone`,
-  greenLimit: 'Green held back by',
-  greenMean: 'Green measured against',
-  greenMeans: { mean: 'mean of red and blue', max: 'larger of red and blue' },
+  greenLimit: 'Ceiling on green',
+  greenMean: 'Ceiling set by',
+  greenMeans: { mean: 'red and blue together', max: 'the stronger of the two' },
   highlights: 'Brighter than white',
   highlightsAre: { ratio: 'keeps its hue', clip: 'is cut in each colour' },
   gamut: 'Beyond the colours',

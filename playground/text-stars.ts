@@ -1,3 +1,5 @@
+import { curveWords } from './text.ts';
+
 /** Words about a picture of the stars. */
 export const text = {
   title: 'Stars',
@@ -9,7 +11,7 @@ export const text = {
   order: (names: readonly string[]) => `red ${names[0]}, green ${names[1]}, blue ${names[2]}`,
   strength: 'Strength',
   curve: 'Curve',
-  curves: { '': 'what suits it', linear: 'straight', power: 'power', log: 'logarithm', asinh: 'asinh', bias: 'bias' },
+  curves: { '': 'what suits it', ...curveWords },
   level: 'Faint stars shown at',
   black: 'Black',
   blacks: { '': 'what suits it', noise: 'above its sky by' },

@@ -15,6 +15,16 @@ const remedies: Readonly<Record<Remedy['option'], (line: string) => string>> = {
 
 const list = (words: readonly string[]): string => words.join(', ');
 
+/** The curves by the names that the page has for them; a bias is a calibration frame to every imager. */
+export const curveWords = {
+  linear: 'straight',
+  power: 'power',
+  log: 'logarithm',
+  asinh: 'asinh',
+  bias: 'midpoint',
+  points: 'by points',
+} as const;
+
 /** Every word on the page as it opens, in one place; those about hours come with hours. */
 export const text = {
   app: {
@@ -190,10 +200,16 @@ export const text = {
     },
   },
   histogram: {
-    describe: (line: string, black: string, white: string, curve: string, { limits }: { limits?: LevelLimits }) =>
+    describe: (
+      line: string,
+      black: string,
+      white: string,
+      curve: keyof typeof curveWords,
+      { limits }: { limits?: LevelLimits },
+    ) =>
       `Values of ${line}: black at ${black}${limits?.black ? ' (its darkest 0.05 %)' : ''}, white at ${white}${
         limits?.white === 'maximum' ? ' (its brightest pixel)' : ''
-      }, curve ${curve}`,
+      }, curve ${curveWords[curve]}`,
     plain: (line: string) => `Values of ${line}; not used in this mix`,
     handles: { black: 'black', middle: 'middle', white: 'white' },
     handleOf: (handle: string, line: string) => `${handle} of ${line}`,

@@ -23,7 +23,7 @@ export const recipeShow = (group: Command, { streams }: Context): void => {
     .argument('<recipe>', RECIPE_HELP)
     .addOption(knobOption())
     .option('--json', 'print JSON')
-    .addHelpText('after', examples('linewash recipe show ember', 'linewash recipe show copper --knob share=0.5'))
+    .addHelpText('after', examples('linewash recipe show ember', 'linewash recipe show kiln --knob share=0.5'))
     .action(async (word: string, flags: Flags) => {
       const recipe = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const description = await describeRecipe(recipe);

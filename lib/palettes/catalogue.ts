@@ -1,7 +1,6 @@
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import bridge from './bridge.json' with { type: 'json' };
 import calm from './calm.json' with { type: 'json' };
-import copper from './copper.json' with { type: 'json' };
 import dusk from './dusk.json' with { type: 'json' };
 import ember from './ember.json' with { type: 'json' };
 import equal from './equal.json' with { type: 'json' };
@@ -10,6 +9,7 @@ import harvest from './harvest.json' with { type: 'json' };
 import hoo from './hoo.json' with { type: 'json' };
 import hos from './hos.json' with { type: 'json' };
 import hso from './hso.json' with { type: 'json' };
+import kiln from './kiln.json' with { type: 'json' };
 import lantern from './lantern.json' with { type: 'json' };
 import natural from './natural.json' with { type: 'json' };
 import pewter from './pewter.json' with { type: 'json' };
@@ -28,7 +28,7 @@ const entry = <Id extends string>(id: Id, recipe: unknown) => ({ id, recipe: rec
 /** The recipes that come with linewash, in the order they are shown. A test checks each against the schema. */
 export const CATALOGUE = Object.freeze([
   entry('ember', ember),
-  entry('copper', copper),
+  entry('kiln', kiln),
   entry('sho', sho),
   entry('gilt', gilt),
   entry('hoo', hoo),

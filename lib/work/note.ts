@@ -1,6 +1,7 @@
 import { VERSION } from '../plane/version.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
+import { inOrder } from '../recipe/written/in-order.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
 
 /** What a picture says of itself: the recipe as written, the numbers it was made with, its masters and its form. */
@@ -9,4 +10,7 @@ export const pictureNote = (
   settled: Settled,
   inputs: readonly NoteInput[],
   form: Parameters<typeof notePicture>[0],
-): string => noteText({ linewash: RECIPE_VERSION, recipe, settled, inputs, ...notePicture(form), writer: VERSION });
+): string => {
+  const members = { recipe: inOrder(recipe), settled, inputs, ...notePicture(form) };
+  return noteText({ linewash: RECIPE_VERSION, ...members, writer: VERSION });
+};

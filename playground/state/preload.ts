@@ -31,6 +31,7 @@ const load = async (): Promise<void> => {
     import('../../lib/recipe/written/parse.ts'),
     import('../../lib/recipe/written/plain.ts'),
     import('../../lib/recipe/written/recolour.ts'),
+    import('../../lib/recipe/written/serialize.ts'),
     engine().call('loadParts', undefined),
   ]);
   await keepOffline();

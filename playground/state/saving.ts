@@ -44,8 +44,7 @@ export const save = async (kind: SaveKind, pixels: number, boldly = false): Prom
   const file = `${fileStem($recipe.get().name ?? text.save.unnamed)}.${kind.ending}`;
   unsay('save');
   if (kind.sample === undefined) {
-    download(new Blob([`${JSON.stringify($recipe.get(), null, 2)}\n`], { type: 'application/json' }), file);
-    return;
+    return saveRecipe(file);
   }
   const control = new AbortController();
   const show = (done: number) => $saving.set({ file, done, cancel: () => control.abort() });
@@ -64,6 +63,16 @@ export const save = async (kind: SaveKind, pixels: number, boldly = false): Prom
     else report('save', error);
   } finally {
     $saving.set(undefined);
+  }
+};
+
+/** What writes recipes is loaded with the first of them. */
+const saveRecipe = async (file: string): Promise<void> => {
+  try {
+    const { recipeText } = await import('../../lib/recipe/written/serialize.ts');
+    download(new Blob([recipeText($recipe.get())], { type: 'application/json' }), file);
+  } catch (error) {
+    report('save', error);
   }
 };
 

@@ -183,7 +183,7 @@ describe('recipe', () => {
 
   it('settle takes knobs', () =>
     withMasters(async (_, masters) => {
-      const { out } = await done('recipe', 'settle', 'copper', '--knob', 'share=0.625', ...masters);
+      const { out } = await done('recipe', 'settle', 'kiln', '--knob', 'share=0.625', ...masters);
       expect(JSON.parse(out).matrix.flat()).toContain(0.625);
     }));
 

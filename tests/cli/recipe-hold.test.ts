@@ -71,7 +71,7 @@ describe('linewash recipe hold', () => {
     }),
   );
 
-  it.each(['ember', 'copper', 'lantern'])(
+  it.each(['ember', 'kiln', 'lantern'])(
     'takes %s: knobs, lines and lightness give way to weights',
     async (recipe) => {
       const ran = await linewash(['recipe', 'hold', recipe, ...words, '--place', '200,150,12,9=0.05@75', '--json']);

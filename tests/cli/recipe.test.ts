@@ -44,9 +44,9 @@ describe('linewash recipe', () => {
     }));
 
   it('shows what a recipe does', async () => {
-    const ran = await recipe('show', 'copper', '--knob', 'share=0.5');
+    const ran = await recipe('show', 'kiln', '--knob', 'share=0.5');
     expect(ran.code, ran.err).toBe(0);
-    expect(ran.out).toMatch(/^Copper and teal \(CC0-1\.0, [\da-f-]{14}\)\n/);
+    expect(ran.out).toMatch(/^Kiln \(CC0-1\.0, [\da-f-]{14}\)\n/);
     expect(ran.out).toMatch(/^S +#008000 +0 +0\.5 +0 +120°$/m);
     expect(ran.out).toMatch(/^share +0\.5 +0 +1 +share of S in green$/m);
     expect(ran.out).toMatch(/^rank 3, condition 2\.62$/m);
@@ -99,22 +99,22 @@ describe('linewash recipe', () => {
   });
 
   it('hands a recipe on as a link, which every verb takes', async () => {
-    const link = (await recipe('link', 'copper', '--knob', 'share=0.4', '--page', 'https://example.org/')).out.trim();
+    const link = (await recipe('link', 'kiln', '--knob', 'share=0.4', '--page', 'https://example.org/')).out.trim();
     expect(link).toMatch(/^https:\/\/example\.org\/#recipe=1\./);
-    const copper = catalogueRecipe('copper');
-    const turned = { ...copper, knobs: { share: { ...copper.knobs!.share, value: 0.4 } } };
+    const kiln = catalogueRecipe('kiln');
+    const turned = { ...kiln, knobs: { share: { ...kiln.knobs!.share, value: 0.4 } } };
     expect(JSON.parse((await recipe('from', link)).out)).toEqual(turned);
-    expect((await recipe('diff', 'copper', link)).out).toContain('S in green: 0.35 → 0.4');
+    expect((await recipe('diff', 'kiln', link)).out).toContain('S in green: 0.35 → 0.4');
     const broken = await recipe('show', link.slice(0, -9));
     expect(broken.code).toBe(2);
     expect(broken.err).toContain('copy the whole link again');
   });
 
   it('refuses knobs that are none', async () => {
-    expect(await recipe('show', 'copper', '--knob', 'shaer=1')).toMatchObject({ code: 2, out: '' });
-    expect((await recipe('show', 'copper', '--knob', 'share=2')).err).toContain('share takes 0 to 1, not 2');
-    expect((await recipe('show', 'copper', '--knob', 'share=0,5')).err).toContain('NAME=NUMBER');
-    expect((await recipe('show', 'copper', '--knob', 'share')).code).toBe(2);
+    expect(await recipe('show', 'kiln', '--knob', 'shaer=1')).toMatchObject({ code: 2, out: '' });
+    expect((await recipe('show', 'kiln', '--knob', 'share=2')).err).toContain('share takes 0 to 1, not 2');
+    expect((await recipe('show', 'kiln', '--knob', 'share=0,5')).err).toContain('NAME=NUMBER');
+    expect((await recipe('show', 'kiln', '--knob', 'share')).code).toBe(2);
     expect((await recipe('show', 'hoo', '--knob', 'share=1')).err).toContain('its knobs: none');
   });
 
@@ -127,10 +127,10 @@ describe('a picture that carries its recipe', () => {
   it.each(['tif', 'png', 'fits'])('gives it back: .%s', (ending) =>
     inFolder(async (folder) => {
       const output = join(folder, `out.${ending}`);
-      const ran = await linewash(['mix', 'copper', ...words, '-o', output, '--knob', 'share=0.6']);
+      const ran = await linewash(['mix', 'kiln', ...words, '-o', output, '--knob', 'share=0.6']);
       expect(ran.code, ran.err).toBe(0);
-      const copper = catalogueRecipe('copper');
-      const turned = { ...copper, knobs: { share: { ...copper.knobs!.share, value: 0.6 } } };
+      const kiln = catalogueRecipe('kiln');
+      const turned = { ...kiln, knobs: { share: { ...kiln.knobs!.share, value: 0.6 } } };
       expect(JSON.parse((await recipe('from', output)).out)).toEqual(turned);
       // And is a recipe wherever one is wanted.
       const again = join(folder, 'again.tif');
@@ -162,7 +162,7 @@ describe('knobs on a sheet', () => {
   it('turn every recipe that has them, and must be known to one', () =>
     inFolder(async (folder) => {
       const sheet = (...more: string[]) =>
-        linewash(['sheet', 'hoo', 'copper', ...words, '-o', join(folder, 's.png'), '--size', '64', '--force', ...more]);
+        linewash(['sheet', 'hoo', 'kiln', ...words, '-o', join(folder, 's.png'), '--size', '64', '--force', ...more]);
       expect((await sheet()).code).toBe(0);
       const plain = readFileSync(join(folder, 's.png'));
       expect((await sheet('--knob', 'share=1')).code).toBe(0);

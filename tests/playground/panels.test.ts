@@ -53,7 +53,7 @@ describe('lw-lines', () => {
 
   it('tells the histogram in a sentence', async () => {
     // black = 100 − 20, white = 100 + 900.
-    equal(await names('image', 'img'), ['image Values of S: black at 80, white at 1000, curve bias']);
+    equal(await names('image', 'img'), ['image Values of S: black at 80, white at 1000, curve midpoint']);
   });
 
   it('draws histogram and curve', () => {

@@ -61,7 +61,7 @@ describe('a caption', () => {
   });
 
   it('is shortened to the longest beginning that fits with an ellipsis, and only where it must be', () => {
-    const text = 'Copper and teal';
+    const text = 'A kiln at dusk';
     const whole = drawCaption(text, 20);
     same(drawCaption(text, 20, whole.width), whole);
     const beginnings = Array.from(text, (_, i) => drawCaption(`${text.slice(0, i + 1).trimEnd()}…`, 20));

@@ -45,7 +45,10 @@ const factorTo = async (reference: Measured, m: Measured, grids: Grids): Promise
   if (slope > 0 && Number.isFinite(slope)) return slope;
   throw inputError(
     `${m.name} does not rise with ${reference.name}: no scale can be fitted`,
-    'use "scale": "each", or give numbers',
+    {
+      command: 'use "scale": "each", or give numbers',
+      page: 'Choose another way to compare lines under More choices.',
+    },
     m.file,
   );
 };

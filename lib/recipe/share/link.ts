@@ -1,7 +1,7 @@
 import { crc32 } from '../../formats/crc32.ts';
 import { inflate, OUTPUT_MARGIN, startInflate } from '../../formats/fits/inflate.ts';
 import { inputError, recipeError } from '../../plane/errors.ts';
-import { RECIPE_VERSION } from '../written/limits.ts';
+import { inOrder } from '../written/in-order.ts';
 import { loadRecipe } from '../written/parse.ts';
 import type { WrittenRecipe } from '../written/schema.ts';
 
@@ -24,7 +24,7 @@ export const isLink = (text: string): boolean => new RegExp(`(^|[#&?])${KEY}`).t
  * @throws LinewashError 'input' where the recipe is too long for a link
  */
 export const recipeLink = async (recipe: WrittenRecipe, page = ''): Promise<string> => {
-  const json = new TextEncoder().encode(JSON.stringify({ linewash: RECIPE_VERSION, ...recipe }));
+  const json = new TextEncoder().encode(JSON.stringify(inOrder(recipe)));
   if (json.length > MAX_TEXT) throw tooLong();
   const deflated = await deflateRaw(json);
   const bytes = new Uint8Array(CHECKSUM + deflated.length);

@@ -119,11 +119,11 @@ export const recipeSchema = v.strictObject({
   ),
   greenLimit: about(
     v.optional(number(0, 1)),
-    'How much of the green above the mean (or the larger) of red and blue is removed (default: 0).',
+    'How firmly green is held under its ceiling: 0 not at all, 1 wholly (default: 0).',
   ),
   greenMean: about(
     v.optional(choice(['mean', 'max'])),
-    'What green is limited to: `mean` or `max` of red and blue (default: `mean`).',
+    'The ceiling on green: `mean` lies halfway between red and blue, `max` is the stronger of them (default: `mean`).',
   ),
 });
 

@@ -1,4 +1,4 @@
-import { RECIPE_VERSION } from './limits.ts';
+import { inOrder } from './in-order.ts';
 import type { WrittenRecipe } from './schema.ts';
 
 const WIDTH = 100;
@@ -6,9 +6,9 @@ const WIDTH = 100;
 /**
  * A recipe as text for a file: JSON with what fits on a line on one line, so that a matrix reads as one. Ends with a
  * newline. `parseRecipe` gives the same recipe back.
+ * @throws LinewashError 'recipe' where it is none
  */
-export const recipeText = (recipe: WrittenRecipe): string =>
-  `${layOut({ linewash: RECIPE_VERSION, ...recipe }, '', 0)}\n`;
+export const recipeText = (recipe: WrittenRecipe): string => `${layOut(inOrder(recipe), '', 0)}\n`;
 
 const layOut = (value: unknown, indent: string, taken: number): string => {
   const line = onOneLine(value);

@@ -147,7 +147,7 @@ describe('batchFiles', () => {
         { file: 'web/{target}-{recipe}.png', size: 60, bits: 8 },
         { file: '{target}.fits', alpha: true, crop: true },
       ];
-      const recipes = [{ recipe: 'copper', name: 'warm', knobs: { share: 0.4 } }];
+      const recipes = [{ recipe: 'kiln', name: 'warm', knobs: { share: 0.4 } }];
       expect(await run(folder, { outputs, recipes })).toMatchObject({ made: 3, failed: 0 });
       expect(readdirSync(join(folder, 'out'), { recursive: true }).map(String).sort()).toEqual(
         ['Rim', 'Rim.fits', 'Rim/SHO', 'Rim/SHO/warm.tif', 'web', 'web/Rim-warm.png'].map((name) => join(name)).sort(),

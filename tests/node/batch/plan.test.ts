@@ -187,7 +187,7 @@ describe('jobs of a plan', () => {
   });
 
   it('set knobs of a target on the recipes that have them, and leave the others', async () => {
-    const recipes = ['hoo', { recipe: 'copper', knobs: { share: 0.2 } }];
+    const recipes = ['hoo', { recipe: 'kiln', knobs: { share: 0.2 } }];
     const some = await jobs({ recipes, targets: [target, { ...target, name: 'Arc', knobs: { share: 0.625 } }] });
     const share = some.map(({ pictures }) => pictures[0]!.written.knobs?.share?.value);
     expect(share).toEqual([undefined, 0.2, undefined, 0.625]);
@@ -264,7 +264,7 @@ describe('a plan', () => {
   });
 
   it('falls into parts that share nothing, are as long as each other and are the whole in its order', async () => {
-    const recipes = ['sho', 'hoo', 'ember', 'gilt', 'copper', 'dusk', 'lantern'];
+    const recipes = ['sho', 'hoo', 'ember', 'gilt', 'kiln', 'dusk', 'lantern'];
     const masters = { S: 's.fits', H: 'h.fits', O: 'o.fits' };
     const whole = JSON.parse(text({ targets: [{ name: 'Rim', masters }], recipes, outputs: ['{recipe}.tif'] }));
     for (const count of [1, 2, 3, 7, 9]) {

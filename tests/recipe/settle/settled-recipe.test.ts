@@ -18,7 +18,7 @@ const ember = catalogueRecipe('ember');
 const RECIPES: Record<string, WrittenRecipe> = {
   ember,
   'two of three lines': catalogueRecipe('hoo'),
-  'an expression': catalogueRecipe('copper'),
+  'an expression': catalogueRecipe('kiln'),
   'line colours mixed as light': catalogueRecipe('natural'),
   'one scale for all': catalogueRecipe('velvet'),
   'lightness from a line': catalogueRecipe('lantern'),
@@ -84,7 +84,7 @@ describe('settled numbers as a recipe', () => {
     inFolder(async (folder) => {
       const words = asWords(SAMPLES);
       const file = join(folder, 'settled.json');
-      const ran = await linewash(['recipe', 'settle', 'copper', '--knob', 'share=0.6', '--recipe', ...words]);
+      const ran = await linewash(['recipe', 'settle', 'kiln', '--knob', 'share=0.6', '--recipe', ...words]);
       expect(ran.code, ran.err).toBe(0);
       writeFileSync(file, ran.out);
       const pixels = async (recipe: readonly string[], name: string) => {
@@ -92,8 +92,8 @@ describe('settled numbers as a recipe', () => {
         expect((await linewash(['mix', ...recipe, ...words, '-o', output])).code).toBe(0);
         return sharp(output, { ignoreIcc: true }).raw({ depth: 'ushort' }).toBuffer();
       };
-      const first = await pixels(['copper', '--knob', 'share=0.6'], 'first.png');
+      const first = await pixels(['kiln', '--knob', 'share=0.6'], 'first.png');
       expect(first.equals(await pixels([file], 'second.png'))).toBe(true);
-      expect(first.equals(await pixels(['copper'], 'third.png'))).toBe(false);
+      expect(first.equals(await pixels(['kiln'], 'third.png'))).toBe(false);
     }));
 });

@@ -66,11 +66,11 @@ describe('what a recipe says about itself', () => {
   });
 
   it('follows the knobs', async () => {
-    const copper = catalogueRecipe('copper');
-    expect((await describeRecipe(copper)).knobs).toEqual([
+    const kiln = catalogueRecipe('kiln');
+    expect((await describeRecipe(kiln)).knobs).toEqual([
       { name: 'share', value: 0.35, min: 0, max: 1, about: 'share of S in green' },
     ]);
-    const turned = await describeRecipe(withKnobs(copper, { share: 0.5 }));
+    const turned = await describeRecipe(withKnobs(kiln, { share: 0.5 }));
     expect(turned.knobs[0]!.value).toBe(0.5);
     expect(turned.matrix).toEqual([
       [0, 1, 0],

@@ -26,7 +26,7 @@ describe('a recipe', () => {
   });
 
   it('reads the full example of the format', async () => {
-    const text = `{ "linewash": 2, "name": "Copper and teal", "about": "S warms the H without a green cast", "by": "",
+    const text = `{ "linewash": 2, "name": "Kiln", "about": "S warms the H without a green cast", "by": "",
       "licence": "CC0-1.0", "channels": ["S", "H", "O"],
       "knobs": { "share": { "value": 0.25, "min": 0, "max": 1, "about": "share of S in green" } },
       "matrix": [["0", "1", "0"], ["share", "0", "1 - share"], [0, 0, 1]],

@@ -13,32 +13,32 @@ vi.mock('mathjs/number', async (original) => {
   return original();
 });
 
-const copper = catalogueRecipe('copper');
+const kiln = catalogueRecipe('kiln');
 
 describe('a recipe made plain', () => {
   // Must stay the first test: the parser is loaded once and for all.
   it('needs no parser of expressions for numbers, colours and the catalogue as it is', async () => {
     await loadRecipe('{"matrix": [[1, "0", "0.5"], [0, " -1e-1 ", 0], [0, 0, 1]]}');
     for (const id of ['ember', 'sho', 'natural', 'quartet']) await plainRecipe(catalogueRecipe(id)!);
-    checkedRecipe(copper);
+    checkedRecipe(kiln);
     expect(loaded.parser).toBe(0);
     // The catalogue at its own knobs is known; another setting is computed.
-    await plainRecipe(copper);
+    await plainRecipe(kiln);
     expect(loaded.parser).toBe(0);
-    await plainRecipe(copper, { share: 0.4 });
+    await plainRecipe(kiln, { share: 0.4 });
     expect(loaded.parser).toBe(1);
   });
 
   it('has numbers in the place of expressions, and no knobs', async () => {
-    const plain = await plainRecipe(copper);
+    const plain = await plainRecipe(kiln);
     expect(plain.matrix).toEqual([
       [0, 1, 0],
       [0.35, 0, 0.65],
       [0, 0, 1],
     ]);
     expect('knobs' in plain).toBe(false);
-    expect(plain.name).toBe(copper.name);
-    expect((await plainRecipe(copper, { share: 1 })).matrix[1]).toEqual([1, 0, 0]);
+    expect(plain.name).toBe(kiln.name);
+    expect((await plainRecipe(kiln, { share: 1 })).matrix[1]).toEqual([1, 0, 0]);
     // What is plain already stays what it is.
     expect(await plainRecipe(plain)).toEqual(plain);
   });
@@ -64,9 +64,9 @@ describe('a recipe made plain', () => {
 
 describe('a knob', () => {
   it('is set within its range', () => {
-    expect(withKnobs(copper, { share: 0 }).knobs!.share).toEqual({ ...copper.knobs!.share, value: 0 });
-    expect(copper.knobs!.share!.value).toBe(0.35);
-    expect(withKnobs(copper, {})).toBe(copper);
+    expect(withKnobs(kiln, { share: 0 }).knobs!.share).toEqual({ ...kiln.knobs!.share, value: 0 });
+    expect(kiln.knobs!.share!.value).toBe(0.35);
+    expect(withKnobs(kiln, {})).toBe(kiln);
   });
 
   it.each<[Record<string, number>, RegExp]>([
@@ -75,8 +75,8 @@ describe('a knob', () => {
     [{ shaer: 0.5 }, /no knob shaer/],
     [{ toString: 0.5 } as unknown as Record<string, number>, /no knob toString/],
   ])('is refused: %j', (values, message) => {
-    expect(() => withKnobs(copper, values)).toThrow(message);
-    expect(() => withKnobs(copper, values)).toThrow(LinewashError);
+    expect(() => withKnobs(kiln, values)).toThrow(message);
+    expect(() => withKnobs(kiln, values)).toThrow(LinewashError);
   });
 
   it('that is refused tells which there are, and their ranges', () => {
