@@ -1,6 +1,6 @@
 import { missingLines, neededLines, sameMix, usedLines } from '../../../playground/model/columns.ts';
 import { $alone, $aloneLayers, $singles } from '../../../playground/state/alone.ts';
-import { $other } from '../../../playground/state/compare.ts';
+import { $others } from '../../../playground/state/compare.ts';
 import { $detail } from '../../../playground/state/detail.ts';
 import { $lines, $masters, $opening } from '../../../playground/state/masters.ts';
 import { $messages } from '../../../playground/state/messages.ts';
@@ -33,7 +33,7 @@ const shown = (engine: FakeEngine): void => {
     const alone = $singles.get().find(({ line, id }) => line === $alone.get()?.line && id === $alone.get()?.id);
     equal(engine.askedFor(picture).lines, alone && { [alone.line]: alone.id }, 'line alone');
   }
-  for (const { picture } of $other.get()) ofTheseMasters(engine, picture, 'other mix');
+  for (const { picture } of $others.get().flat()) ofTheseMasters(engine, picture, 'other mix');
   const detail = $detail.get()?.picture;
   if (detail !== undefined) ofTheseMasters(engine, detail, 'detail');
 };

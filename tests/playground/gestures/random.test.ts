@@ -2,7 +2,7 @@ import '../../../playground/elements/save/save.ts';
 import { $alone } from '../../../playground/state/alone.ts';
 import { $arrival } from '../../../playground/state/arrival.ts';
 import { $combinations } from '../../../playground/state/combinations.ts';
-import { $other } from '../../../playground/state/compare.ts';
+import { $others } from '../../../playground/state/compare.ts';
 import { $cover, $crop } from '../../../playground/state/crop.ts';
 import { wantDetail } from '../../../playground/state/detail.ts';
 import { $history, undoChange } from '../../../playground/state/history.ts';
@@ -51,7 +51,7 @@ describe('whatever hands, files and failures do to the page', () => {
     error = console.error;
     // Defects are planted by the hundred.
     console.error = () => {};
-    stops = [$other, $combinations, $cover].map((store) => store.listen(() => {}));
+    stops = [$others, $combinations, $cover].map((store) => store.listen(() => {}));
   });
   after(() => {
     for (const stop of stops) stop();
