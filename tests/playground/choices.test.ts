@@ -88,9 +88,9 @@ describe('lw-more-choices', () => {
         'Brighter than white: keeps its hue',
         'Beyond the colours: less chroma, no jumps',
         'Colours of: sRGB',
-        'Curve of S: bias',
-        'Curve of H: bias',
-        'Curve of O: bias',
+        'Curve of S: midpoint',
+        'Curve of H: midpoint',
+        'Curve of O: midpoint',
       ],
     );
     equal(
