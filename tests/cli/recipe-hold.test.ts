@@ -71,19 +71,16 @@ describe('linewash recipe hold', () => {
     }),
   );
 
-  it.each(['ember', 'kiln', 'lantern'])(
-    'takes %s: knobs, lines and lightness give way to weights',
-    async (recipe) => {
-      const ran = await linewash(['recipe', 'hold', recipe, ...words, '--place', '200,150,12,9=0.05@75', '--json']);
-      expect(ran.code, ran.err).toBe(0);
-      const { recipe: written, places } = JSON.parse(ran.out);
-      expect(written).not.toHaveProperty('knobs');
-      expect(written).not.toHaveProperty('lines');
-      expect(places[0].left).toBeLessThan(0.02);
-      const checked = await linewash(['recipe', 'check', JSON.stringify(written)]);
-      expect(checked.code, checked.err).toBe(0);
-    },
-  );
+  it.each(['ember', 'kiln', 'lantern'])('takes %s: knobs, lines and lightness give way to weights', async (recipe) => {
+    const ran = await linewash(['recipe', 'hold', recipe, ...words, '--place', '200,150,12,9=0.05@75', '--json']);
+    expect(ran.code, ran.err).toBe(0);
+    const { recipe: written, places } = JSON.parse(ran.out);
+    expect(written).not.toHaveProperty('knobs');
+    expect(written).not.toHaveProperty('lines');
+    expect(places[0].left).toBeLessThan(0.02);
+    const checked = await linewash(['recipe', 'check', JSON.stringify(written)]);
+    expect(checked.code, checked.err).toBe(0);
+  });
 
   it('mixes in light: the recipe gives the same colour when it is settled again', { timeout: 60_000 }, async () => {
     const light = JSON.stringify({

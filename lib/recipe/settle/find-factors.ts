@@ -45,10 +45,7 @@ const factorTo = async (reference: Measured, m: Measured, grids: Grids): Promise
   if (slope > 0 && Number.isFinite(slope)) return slope;
   throw inputError(
     `${m.name} does not rise with ${reference.name}: no scale can be fitted`,
-    {
-      command: 'use "scale": "each", or give numbers',
-      page: 'Choose another way to compare lines under More choices.',
-    },
+    'let each line have its own scale, or state the scale as numbers',
     m.file,
   );
 };

@@ -37,10 +37,7 @@ export const fitChannelSurface = async (
   if (grid.blocks.length < needed)
     throw inputError(
       `a background surface of order ${least} needs ${needed} blocks of sky, ${grid.blocks.length} hold data`,
-      {
-        command: 'draw more or larger boxes, lower the order, or use "model": "level"',
-        page: 'Draw more or larger boxes of sky, or choose a lower order or a level for the background.',
-      },
+      'draw more or larger boxes of sky, lower the order, or take off a level instead of a surface',
       source.file,
     );
   const found = assessSurface(grid, {

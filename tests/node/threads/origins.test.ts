@@ -8,7 +8,7 @@ import { passesFor } from '../../../lib/measure/passes.ts';
 import { syncSource } from '../../../lib/node/files/sync-source.ts';
 import { poolExecutor } from '../../../lib/node/threads/executor.ts';
 import type { Pool } from '../../../lib/node/threads/pool.ts';
-import { takePieces, joinResults, type PoolJob } from '../../../lib/node/threads/pool-job.ts';
+import { joinResults, type PoolJob, takePieces } from '../../../lib/node/threads/pool-job.ts';
 import type { PlaceCounts } from '../../../lib/plane/counting.ts';
 import { fromFile } from '../../../lib/plane/from-file.ts';
 import { createMask, mark } from '../../../lib/plane/mask.ts';
