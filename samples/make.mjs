@@ -16,9 +16,7 @@ try {
     await writeFile(join(folder, scene.masterName(line)), bytes);
     console.log(join(folder, scene.masterName(line)), bytes.length);
   }
-  const starless = await scene.starlessFiles();
-  for (const line of scene.LINES) await writeFile(join(folder, scene.starlessName(line)), starless[line]);
-  await writeFile(join(folder, scene.STARS_NAME), await scene.starPictureFile());
+  for await (const { name, bytes } of scene.sampleFiles({ kind: 'starless' })) await writeFile(join(folder, name), bytes);
   const later = gzipSync(await scene.laterFile(scene.sceneTruth(scene.LATER).O), { level: 9 });
   await writeFile(join(folder, scene.LATER_NAME), later);
   console.log(join(folder, scene.LATER_NAME), later.length);

@@ -1,49 +1,50 @@
 import { tiffWriter } from '../../lib/formats/tiff/write.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
-import { masterFile } from './file.ts';
 import { type Frame, frameOf } from './frame.ts';
-import { EMBERWING, LINES, type Line, type SceneOptions } from './options.ts';
+import { EMBERWING, type Line, type SceneOptions, type TargetName } from './options.ts';
 import { drawStars, starsOf } from './stars.ts';
-import { sceneTruth } from './truth.ts';
+import { completed, TARGETS } from './targets.ts';
 
-/** The part of the scene, about the cluster of hot stars, that is there without stars too; in pixels of the full frame. */
+/** The part of Emberwing, about the cluster of hot stars, that is there without stars too; in pixels of the full frame. */
 export const APART = { left: 480, top: 250, width: 220, height: 160 } as const;
 
-const { width, height } = EMBERWING;
-const crop = {
-  left: APART.left,
-  top: APART.top,
-  right: width - APART.left - APART.width,
-  bottom: height - APART.top - APART.height,
+/** Emberwing's part, at whatever size; the whole frame of another target. */
+const cropOf = ({ target, width, height }: SceneOptions) => {
+  if (target !== 'emberwing') return {};
+  const [across, down] = [width / EMBERWING.width, height / EMBERWING.height];
+  const [left, top] = [Math.round(APART.left * across), Math.round(APART.top * down)];
+  return {
+    left,
+    top,
+    right: width - left - Math.round(APART.width * across),
+    bottom: height - top - Math.round(APART.height * down),
+  };
 };
 
-/** The part without stars and with noise of the same kind, as if a program had taken the stars away without a trace. */
-export const STARLESS: SceneOptions = {
-  ...EMBERWING,
-  noiseSeed: 3,
-  stars: false,
-  misfit: { S: { crop }, H: { crop }, O: { crop } },
+/** A target without stars and with noise of the same kind, as if a program had taken the stars away without a trace. */
+export const starlessOptions = (options: Partial<SceneOptions> = {}): SceneOptions => {
+  const all = completed(options);
+  const crop = cropOf(all);
+  return { ...all, noiseSeed: all.noiseSeed + 2, stars: false, misfit: { S: { crop }, H: { crop }, O: { crop } } };
 };
 
-export const starlessName = (line: Line): string => `emberwing-starless-${line}.fits`;
-export const STARS_NAME = 'emberwing-stars.tif';
+/** Emberwing's part without stars. */
+export const STARLESS: SceneOptions = starlessOptions();
 
-/** The masters of the part without stars, by line, as the bytes of FITS files. */
-export const starlessFiles = async (): Promise<Record<Line, Uint8Array<ArrayBuffer>>> => {
-  const truth = sceneTruth(STARLESS);
-  const files = await Promise.all(LINES.map((line) => masterFile(truth[line], STARLESS.noiseSeed)));
-  return Object.fromEntries(LINES.map((line, i) => [line, files[i]])) as Record<Line, Uint8Array<ArrayBuffer>>;
-};
+export const starlessName = (line: Line, target: TargetName = 'emberwing'): string => `${target}-starless-${line}.fits`;
+export const starsName = (target: TargetName): string => `${target}-stars.tif`;
+export const STARS_NAME = starsName('emberwing');
 
 /** Natural logarithm by which a star's red and blue light depart from green for each step of blueness. */
 const TINT = 0.35;
 /** Light of a star's brightest pixel, in electrons per second, that appears at a third of full scale. */
 const THIRD = 0.25;
 
-/** The stars of the part alone as a picture in their own colours, already stretched for a screen: interleaved, 8 bits. */
-export const drawStarPicture = (): Uint8Array => {
-  const frame: Frame = frameOf(width, height, { crop });
-  const stars = starsOf(EMBERWING.seed, height / 2);
+/** The stars alone, where `starlessOptions` looks, in their own colours and stretched for a screen: interleaved, 8 bits. */
+export const drawStarPicture = (options: Partial<SceneOptions> = {}) => {
+  const all = completed(options);
+  const frame: Frame = frameOf(all.width, all.height, { crop: cropOf(all) });
+  const stars = starsOf(all.seed, all.height / 2, TARGETS[all.target].stars);
   const bands = [-TINT, 0, TINT].map((tint) => {
     const plane = new Float32Array(frame.width * frame.height);
     drawStars(plane, frame, stars, ({ rate, blue }) => rate * Math.exp(tint * blue), 2.5);
@@ -55,15 +56,15 @@ export const drawStarPicture = (): Uint8Array => {
     // light/(light + c) is a curve without an end: bright stars keep a colour about a white core.
     picture[i] = Math.floor((255 * light) / (light + 2 * THIRD) + 0.5);
   }
-  return picture;
+  return { width: frame.width, height: frame.height, picture };
 };
 
 /** The picture of the stars as the bytes of a TIFF file. */
-export const starPictureFile = async (): Promise<Uint8Array<ArrayBuffer>> => {
+export const starPictureFile = async (options: Partial<SceneOptions> = {}): Promise<Uint8Array<ArrayBuffer>> => {
   const sink = memorySink();
-  const info = { width: APART.width, height: APART.height, bands: 3, sample: 'u8', space: 'srgb', note: '' } as const;
-  const writer = await tiffWriter(sink, info);
-  await writer.writeRows(drawStarPicture());
+  const { width, height, picture } = drawStarPicture(options);
+  const writer = await tiffWriter(sink, { width, height, bands: 3, sample: 'u8', space: 'srgb', note: '' });
+  await writer.writeRows(picture);
   await writer.finish();
   await sink.close();
   return sink.bytes();

@@ -10,8 +10,11 @@ export interface Frame {
   toScene(x: number, y: number): [u: number, v: number];
   /** Pixel position at which scene point (u, v) is seen; whole numbers are pixel centres. */
   toPixel(u: number, v: number): [x: number, y: number];
-  /** Position in the full frame, −1 to 1 over its width and height, of pixel (x, y): sky light does not turn with the stars. */
-  toSky(x: number, y: number): [su: number, sv: number];
+  /**
+   * Position on the sensor, −1 to 1 over its width and height, of pixel (x, y): sky light does not turn with the stars.
+   * `turned` degrees is how far the camera was turned, clockwise, before its master was put back into place.
+   */
+  toSky(x: number, y: number, turned?: number): [su: number, sv: number];
 }
 
 /** The frame of a line with its misfit. */
@@ -37,7 +40,14 @@ export const frameOf = (fullWidth: number, fullHeight: number, misfit: Misfit = 
       const py = v * unit;
       return [cos * px - sin * py + cx + dx - left, sin * px + cos * py + cy + dy - top];
     },
-    toSky: (x, y) => [(x + left - cx) / (fullWidth / 2), (y + top - cy) / (fullHeight / 2)],
+    toSky(x, y, turned = 0) {
+      const px = x + left - cx;
+      const py = y + top - cy;
+      if (turned === 0) return [px / (fullWidth / 2), py / (fullHeight / 2)];
+      const c = Math.cos((turned * Math.PI) / 180);
+      const s = Math.sin((turned * Math.PI) / 180);
+      return [(c * px + s * py) / (fullWidth / 2), (c * py - s * px) / (fullHeight / 2)];
+    },
   };
 };
 

@@ -1,7 +1,10 @@
 import { opticalDepth } from './light.ts';
 import { bell, densityOf, fieldsOf, HOT_STAR, outer, shock, smooth } from './shapes.ts';
 
-/** Writes relative strengths of S II, Hα and O III at scene point (u, v) into `into[0..2]`; all ≥ 0. */
+/**
+ * Writes relative strengths of S II, Hα and O III at scene point (u, v) into `into[0..2]`, and that of a faint shell, 0 to
+ * 1, into `into[3]` where the target has one; all ≥ 0.
+ */
 export type Gas = (u: number, v: number, into: Float64Array) => void;
 
 /**

@@ -3,6 +3,9 @@ import { LINES } from './options.ts';
 import { random } from './random.ts';
 import type { LineTruth } from './truth.ts';
 
+/** How many subs were averaged in pixel `i`. */
+const subsAt = ({ subs, flaws }: LineTruth, i: number): number => flaws?.frames[i] ?? subs;
+
 /**
  * One draw of a stacked line in counts: photon and read noise of the mean of its subs, taken as normal.
  * Not rounded, not clipped; 0 where the stack holds no data. The same noise seed gives the same noise.
@@ -13,7 +16,7 @@ export const drawStack = (truth: LineTruth, noiseSeed: number): Float32Array => 
   for (let i = 0; i < stack.length; i++) {
     const deviate = rng.normal();
     const mean = truth.mean[i]!;
-    stack[i] = truth.covered[i] ? mean + noiseOf(mean, truth.subs) * deviate : 0;
+    stack[i] = truth.covered[i] ? mean + noiseOf(mean, subsAt(truth, i)) * deviate : 0;
   }
   return stack;
 };
@@ -31,4 +34,4 @@ export const drawMaster = (truth: LineTruth, noiseSeed: number, step = 1): Uint1
 
 /** The expected noise of a stacked line in counts, pixel by pixel; 0 where it holds no data. Rounding to whole counts adds 1/12 to its square. */
 export const noisePlane = (truth: LineTruth): Float32Array =>
-  truth.mean.map((mean, i) => (truth.covered[i] ? noiseOf(mean, truth.subs) : 0));
+  truth.mean.map((mean, i) => (truth.covered[i] ? noiseOf(mean, subsAt(truth, i)) : 0));

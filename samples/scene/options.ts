@@ -1,3 +1,8 @@
+import type { FlawOptions } from './flaw-options.ts';
+
+/** The invented targets. */
+export type TargetName = 'emberwing' | 'brightfen' | 'palehoop';
+
 /** The three lines of the scene, in the order of its arrays. */
 export type Line = 'S' | 'H' | 'O';
 
@@ -17,6 +22,7 @@ export interface Misfit {
 }
 
 export interface SceneOptions {
+  readonly target: TargetName;
   /** Full frame in pixels. The nebula scales with the height; the stars' discs do not. */
   readonly width: number;
   readonly height: number;
@@ -32,10 +38,17 @@ export interface SceneOptions {
   readonly coverage: boolean;
   readonly stars: boolean;
   readonly misfit: Readonly<Partial<Record<Line, Misfit>>>;
+  /**
+   * Degrees by which the camera was turned, clockwise as seen, while a line was taken; its master was put back into place.
+   * Sky light, flats and what the frame covers turn, the content does not.
+   */
+  readonly turned: Readonly<Partial<Record<Line, number>>>;
+  readonly flaws: Readonly<Partial<Record<Line, FlawOptions>>>;
 }
 
 /** The scene as shipped in `samples/masters`. */
 export const EMBERWING: SceneOptions = {
+  target: 'emberwing',
   width: 1200,
   height: 800,
   seed: 2,
@@ -45,6 +58,8 @@ export const EMBERWING: SceneOptions = {
   coverage: true,
   stars: true,
   misfit: {},
+  turned: {},
+  flaws: {},
 };
 
 /** A further master of O from a later night: the same field in the same place, with noise and hours of its own. */

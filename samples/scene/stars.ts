@@ -10,30 +10,42 @@ export interface Star {
   readonly blue: number;
 }
 
-const STARS_PER_SQUARE_UNIT = 220;
+/** How many stars a target has, and where its cluster of hot stars sits. */
+export interface StarField {
+  readonly perSquareUnit: number;
+  /** Pixels to a scene unit from which on there are as many; a frame of fewer pixels gets fewer stars of the same kind. */
+  readonly fullUnit: number;
+  readonly cluster: { readonly u: number; readonly v: number; readonly count: number; readonly spread: number };
+}
+
+export const EMBERWING_STARS: StarField = {
+  perSquareUnit: 220,
+  fullUnit: 400,
+  cluster: { ...HOT_STAR, count: 16, spread: 0.05 },
+};
+
 const FIELD = { u: 2, v: 1.5 } as const;
-const CLUSTER = 16;
 
 /**
  * The star field over 4 × 3 scene units, and a small cluster of hot stars that lights the nebula.
- * Counts follow a power law of slope −0.85 in brightness. A frame of fewer pixels gets fewer stars of the same kind.
+ * Counts follow a power law of slope −0.85 in brightness.
  */
-export const starsOf = (seed: number, unit: number): Star[] => {
+export const starsOf = (seed: number, unit: number, field = EMBERWING_STARS): Star[] => {
+  const { perSquareUnit, fullUnit, cluster: hot } = field;
   const rng = random(seed, 2);
-  const count = Math.round(4 * FIELD.u * FIELD.v * STARS_PER_SQUARE_UNIT * Math.min(1, (unit / 400) ** 2));
+  const count = Math.round(4 * FIELD.u * FIELD.v * perSquareUnit * Math.min(1, (unit / fullUnit) ** 2));
   const rate = () => Math.min(500, 0.17 * (1 - rng.uniform()) ** (-1 / 0.85));
-  const cluster = Array.from({ length: CLUSTER }, (): Star => {
-    const spread = 0.05;
-    const u = HOT_STAR.u + spread * rng.normal();
-    const v = HOT_STAR.v + spread * rng.normal();
+  const cluster = Array.from({ length: hot.count }, (): Star => {
+    const u = hot.u + hot.spread * rng.normal();
+    const v = hot.v + hot.spread * rng.normal();
     return { u, v, rate: 8 * rate() ** 0.5, blue: 0.7 + 0.3 * rng.uniform() };
   });
-  const field = Array.from({ length: count }, (): Star => {
+  const others = Array.from({ length: count }, (): Star => {
     const u = FIELD.u * (2 * rng.uniform() - 1);
     const v = FIELD.v * (2 * rng.uniform() - 1);
     return { u, v, rate: rate(), blue: Math.max(-1, Math.min(1, 0.5 * rng.normal() - 0.1)) };
   });
-  return [...cluster, ...field];
+  return [...cluster, ...others];
 };
 
 const BETA = 2.8;

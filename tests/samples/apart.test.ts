@@ -44,7 +44,7 @@ describe('the part of the scene without stars', () => {
     expect(bytes.length).toBe(file.length);
     expect(bytes.filter((byte, i) => Math.abs(byte - file[i]!) > 1).length).toBe(0);
     const stars = sceneTruth({ ...STARLESS, stars: true }).H.stars;
-    const picture = drawStarPicture();
+    const { picture } = drawStarPicture();
     const brightest = stars.indexOf(stars.reduce((a, b) => Math.max(a, b)));
     const green = picture.filter((_, i) => i % 3 === 1);
     expect(green[brightest]).toBe(green.reduce((a, b) => Math.max(a, b)));

@@ -1,0 +1,69 @@
+import { OPTICS } from './camera.ts';
+import type { Gas } from './gas.ts';
+import type { SceneOptions } from './options.ts';
+import { bell, fieldsOf, smooth } from './shapes.ts';
+import type { Target } from './target.ts';
+
+const BRIGHTFEN: SceneOptions = {
+  target: 'brightfen',
+  width: 1200,
+  height: 800,
+  seed: 5,
+  noiseSeed: 11,
+  hours: { S: 4, H: 3, O: 3 },
+  gradient: true,
+  coverage: false,
+  stars: true,
+  misfit: {},
+  turned: {},
+  flaws: {},
+};
+
+/** Where the stars sit that light the field, in scene units. */
+const HEART = { u: 0.22, v: -0.16 } as const;
+
+/**
+ * A bright field whose lines go together: all of the gas is lit from inside and glows in the three lines alike, behind
+ * lanes of dust whose edges shine where they face the heart. O III is a little stronger near the heart, S II a little
+ * at the edges. The weights are chosen by eye, not by physics.
+ */
+const gasOf = (seed: number): Gas => {
+  const f = fieldsOf(seed);
+  return (u, v, into) => {
+    const wu = u + 0.15 * f.warp(1.1 * u, 1.1 * v);
+    const wv = v + 0.15 * f.warp(1.1 * u + 6.4, 1.1 * v + 2.9);
+    const du = wu - HEART.u;
+    const dv = wv - HEART.v;
+    const r = Math.sqrt(du * du + 1.2 * dv * dv) + 1e-9;
+    const near = 1 / (1 + (r * r) / 0.24);
+    const broad = f.broad(1.3 * u + 4, 1.3 * v);
+
+    const rift = bell(0.8 * wv - 0.45 * wu - 0.26 + 0.3 * broad, 0.17);
+    const clouds = f.dust(1.6 * wu, 1.6 * wv);
+    const behind = f.dust(1.6 * (wu - (0.035 * du) / r), 1.6 * (wv - (0.035 * dv) / r));
+    const dark = smooth(0.04, 0.5, clouds + 0.32 * rift);
+    const rim = Math.max(0, dark - smooth(0.04, 0.5, behind + 0.32 * rift)) * near;
+    const dust = (2.4 * dark + 0.9 * rift) * smooth(0.04, 0.34, r);
+
+    const crest = f.crest(1.5 * wu + 2, 1.5 * wv);
+    const billow = Math.exp(1.15 * f.cloud(1.4 * wu, 1.4 * wv));
+    const glow = (0.1 + near) * billow * (0.35 + 0.9 * crest * crest) + 1.6 * rim;
+
+    into[0] = glow ** 0.92 * Math.exp(-0.94 * dust) * (1 + 0.35 * (1 - near));
+    into[1] = glow * Math.exp(-dust);
+    into[2] = glow ** 1.05 * Math.exp(-1.08 * dust) * (0.8 + 0.35 * near + 0.12 * broad);
+  };
+};
+
+/** The target whose plain mix is grey. */
+export const brightfen: Target = {
+  object: 'Brightfen',
+  options: BRIGHTFEN,
+  optics: {
+    S: { ...OPTICS.S, nebula: 0.22, seeing: 2.6 },
+    H: { ...OPTICS.H, nebula: 1.5, seeing: 2.6 },
+    O: { ...OPTICS.O, nebula: 1, seeing: 2.9, gradient: [0.03, 0.012, 0.016, 0.004, 0, 0.002] },
+  },
+  gasOf,
+  stars: { perSquareUnit: 260, fullUnit: 400, cluster: { ...HEART, count: 22, spread: 0.06 } },
+};
