@@ -8,7 +8,7 @@ const BRIGHTFEN: SceneOptions = {
   target: 'brightfen',
   width: 1200,
   height: 800,
-  seed: 5,
+  seed: 4,
   noiseSeed: 11,
   hours: { S: 4, H: 3, O: 3 },
   gradient: true,
@@ -35,23 +35,23 @@ const gasOf = (seed: number): Gas => {
     const du = wu - HEART.u;
     const dv = wv - HEART.v;
     const r = Math.sqrt(du * du + 1.2 * dv * dv) + 1e-9;
-    const near = 1 / (1 + (r * r) / 0.24);
+    const near = 1 / (1 + (r * r) / 0.34) + 0.7 * bell(r, 0.24);
     const broad = f.broad(1.3 * u + 4, 1.3 * v);
 
-    const rift = bell(0.8 * wv - 0.45 * wu - 0.26 + 0.3 * broad, 0.17);
-    const clouds = f.dust(1.6 * wu, 1.6 * wv);
-    const behind = f.dust(1.6 * (wu - (0.035 * du) / r), 1.6 * (wv - (0.035 * dv) / r));
-    const dark = smooth(0.04, 0.5, clouds + 0.32 * rift);
-    const rim = Math.max(0, dark - smooth(0.04, 0.5, behind + 0.32 * rift)) * near;
-    const dust = (2.4 * dark + 0.9 * rift) * smooth(0.04, 0.34, r);
+    const rift = bell(0.8 * wv - 0.45 * wu - 0.3 + 0.3 * broad, 0.13);
+    const lanes = smooth(0.42, 0.8, f.crest(0.9 * wu - 4, 0.9 * wv + 6));
+    const thick = (u: number, v: number) => smooth(0.16, 0.85, f.dust(1.9 * u, 1.9 * v) + 0.34 * rift + 0.2 * lanes);
+    const dark = thick(wu, wv);
+    const rim = Math.max(0, dark - thick(wu - (0.03 * du) / r, wv - (0.03 * dv) / r)) * near * smooth(0.1, 0.35, r);
+    const dust = (2 * dark + 0.55 * rift + 0.4 * lanes) * smooth(0.03, 0.3, r);
 
     const crest = f.crest(1.5 * wu + 2, 1.5 * wv);
-    const billow = Math.exp(1.15 * f.cloud(1.4 * wu, 1.4 * wv));
-    const glow = (0.1 + near) * billow * (0.35 + 0.9 * crest * crest) + 1.6 * rim;
+    const billow = Math.exp(0.95 * f.cloud(1.9 * wu, 1.9 * wv));
+    const glow = (0.12 + near) * billow * (0.4 + 0.9 * crest * crest) + 1.4 * rim;
 
-    into[0] = glow ** 0.92 * Math.exp(-0.94 * dust) * (1 + 0.35 * (1 - near));
+    into[0] = glow ** 0.92 * Math.exp(-0.94 * dust) * (1 + 0.3 / (1 + near));
     into[1] = glow * Math.exp(-dust);
-    into[2] = glow ** 1.05 * Math.exp(-1.08 * dust) * (0.8 + 0.35 * near + 0.12 * broad);
+    into[2] = glow ** 1.05 * Math.exp(-1.08 * dust) * (0.85 + 0.22 * near + 0.1 * broad);
   };
 };
 

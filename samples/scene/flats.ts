@@ -32,8 +32,9 @@ export const flatsOf = ({ seed, depth }: FlatsOptions, rings: readonly Ring[], a
     const corner = (2 * x - 1) ** 2 + (2 * y - 1) ** 2;
     let sum = 0.5 * waves(1.3 * aspect * x, 1.3 * y) - 0.25 * corner;
     for (const ring of rings) {
-      const r = Math.hypot(aspect * (x - ring.x), y - ring.y) / ring.radius;
-      if (r < 2) sum += ring.strength * bell(r - 0.8, 0.25);
+      const [dx, dy] = [aspect * (x - ring.x), y - ring.y];
+      const r2 = (dx * dx + dy * dy) / (ring.radius * ring.radius);
+      if (r2 < 4) sum += ring.strength * bell(Math.sqrt(r2) - 0.8, 0.25);
     }
     return 1 + depth * sum;
   };

@@ -117,30 +117,49 @@ const seamOf = ({ top, bottom, share }: SeamOptions, subs: number, pixel: (place
   subs: Math.max(1, Math.round(share * subs)),
 });
 
-/** What is planted into a line of `subs` subs whose camera was turned by `turned` degrees. */
-export const flawsOf = (
-  options: FlawOptions,
-  frame: Frame,
-  { turned, subs, fullWidth, fullHeight }: { turned: number; subs: number; fullWidth: number; fullHeight: number },
-): Flaws => {
+/** How the camera saw a line: how far it was turned, the subs, and the full frame. */
+export interface Taken {
+  readonly turned: number;
+  readonly subs: number;
+  readonly fullWidth: number;
+  readonly fullHeight: number;
+}
+
+/** What dims the light on its way: lines through the same camera share it. */
+const dimmed = ({ shadow, flats }: FlawOptions, frame: Frame, { turned, fullWidth, fullHeight }: Taken) => {
   const { width, height } = frame;
-  const { pixel, share } = placesIn(frame, turned, fullWidth, fullHeight);
-  const shadow = new Float32Array(width * height).fill(1);
-  const flats = new Float32Array(width * height).fill(1);
+  const { share } = placesIn(frame, turned, fullWidth, fullHeight);
+  const planes = { shadow: new Float32Array(width * height).fill(1), flats: new Float32Array(width * height).fill(1) };
+  const residue = flats && flatsOf(flats, dustRings(flats.seed), fullWidth / fullHeight);
+  for (let y = 0, i = 0; y < height; y++)
+    for (let x = 0; x < width; x++, i++) {
+      const place = share(x, y);
+      if (shadow) planes.shadow[i] = 1 - shadowAt(shadow, place);
+      if (residue) planes.flats[i] = residue(place[0], place[1]);
+    }
+  return planes;
+};
+
+let known: { readonly key: string; readonly planes: ReturnType<typeof dimmed> } | undefined;
+
+/** What is planted into a line. */
+export const flawsOf = (options: FlawOptions, frame: Frame, taken: Taken): Flaws => {
+  const { subs, turned, fullWidth, fullHeight } = taken;
+  const { width, height } = frame;
+  const { pixel } = placesIn(frame, turned, fullWidth, fullHeight);
+  const key = JSON.stringify([options.shadow, options.flats, frame, frame.toSky(0, 0), turned, fullWidth, fullHeight]);
+  if (known?.key !== key) known = { key, planes: dimmed(options, frame, taken) };
   const added = new Float32Array(width * height);
   const frames = new Uint16Array(width * height).fill(subs);
   const trail = options.trail && trailOf(options.trail, pixel);
   const hot = options.hot ? hotPixels(options.hot, frame) : [];
   const seam = options.seam && seamOf(options.seam, subs, pixel);
-  const residue = options.flats && flatsOf(options.flats, dustRings(options.flats.seed), fullWidth / fullHeight);
-  for (let y = 0, i = 0; y < height; y++)
-    for (let x = 0; x < width; x++, i++) {
-      const place = share(x, y);
-      if (options.shadow) shadow[i] = 1 - shadowAt(options.shadow, place);
-      if (residue) flats[i] = residue(place[0], place[1]);
-      if (seam && x > seam.top + ((seam.bottom - seam.top) * y) / (height - 1)) frames[i] = seam.subs;
+  if (seam)
+    for (let i = 0; i < frames.length; i++) {
+      const border = seam.top + ((seam.bottom - seam.top) * Math.floor(i / width)) / (height - 1);
+      if (i % width > border) frames[i] = seam.subs;
     }
   if (trail) drawTrail(added, width, trail);
   for (const { x, y, counts } of hot) added[y * width + x]! += counts;
-  return { shadow, flats, trail, hot, seam, added, frames };
+  return { ...known.planes, trail, hot, seam, added, frames };
 };

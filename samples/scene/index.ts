@@ -30,4 +30,4 @@ export { LAST_YEAR } from './palehoop.ts';
 export { type SampleFile, type SampleRequest, sampleFiles } from './sample-files.ts';
 export { type Sub, subsOf } from './subs.ts';
 export { TARGET_NAMES, TARGETS } from './targets.ts';
-export { type LineTruth, sceneTruth, TURNED_NIGHT } from './truth.ts';
+export { type LineTruth, lineTruth, sceneTruth, TURNED_NIGHT } from './truth.ts';

@@ -27,9 +27,11 @@ export const drawStack = (truth: LineTruth, noiseSeed: number): Float32Array => 
  */
 export const drawMaster = (truth: LineTruth, noiseSeed: number, step = 1): Uint16Array => {
   const stack = drawStack(truth, noiseSeed);
-  return Uint16Array.from(stack, (value, i) =>
-    truth.covered[i] ? Math.min(FULL_SCALE, Math.max(1, step * Math.floor(value / step + 0.5))) : 0,
-  );
+  const master = new Uint16Array(stack.length);
+  for (let i = 0; i < stack.length; i++)
+    if (truth.covered[i])
+      master[i] = Math.min(FULL_SCALE, Math.max(1, step * Math.floor(stack[i]! / step + 0.5)));
+  return master;
 };
 
 /** The expected noise of a stacked line in counts, pixel by pixel; 0 where it holds no data. Rounding to whole counts adds 1/12 to its square. */

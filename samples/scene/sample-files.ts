@@ -4,7 +4,7 @@ import { LINES, type SceneOptions, type TargetName } from './options.ts';
 import { LAST_YEAR } from './palehoop.ts';
 import { subsOf } from './subs.ts';
 import { completed } from './targets.ts';
-import { sceneTruth } from './truth.ts';
+import { lineTruth, sceneTruth } from './truth.ts';
 
 /** What `linewash samples` can ask for. */
 export interface SampleRequest {
@@ -59,7 +59,7 @@ async function* masterFiles(options: SceneOptions): AsyncGenerator<SampleFile> {
       done: (i + 1) / count,
     };
   if (target !== 'palehoop') return;
-  const bytes = await lastYearFile(sceneTruth({ ...LAST_YEAR, width, height }).O);
+  const bytes = await lastYearFile(lineTruth({ ...LAST_YEAR, width, height }, 'O'));
   yield { name: LAST_YEAR_NAME, bytes, done: 1 };
 }
 

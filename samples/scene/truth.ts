@@ -95,12 +95,24 @@ const meanOf = ({ nebula, stars, sky, gradient }: Light, flaws: Flaws | undefine
     return flaws ? light * flaws.shadow[i]! * flaws.flats[i]! + flaws.added[i]! + PEDESTAL : light + PEDESTAL;
   });
 
-// Light is traced once for a seed: many pictures of one scene are the rule.
+// Light is traced once for a seed, and gas once for a frame: many pictures of one scene are the rule.
 let traced: { readonly target: TargetName; readonly seed: number; readonly gas: Gas } | undefined;
+let drawn: { readonly gas: Gas; readonly place: string; readonly planes: readonly Float32Array[] } | undefined;
 
 const tracedGas = ({ target, seed }: SceneOptions): Gas => {
   if (traced?.seed !== seed || traced.target !== target) traced = { target, seed, gas: TARGETS[target].gasOf(seed) };
   return traced.gas;
+};
+
+const drawnGas = (all: SceneOptions, line: Line, gas: Gas): readonly Float32Array[] => {
+  const misfit = all.misfit[line] ?? {};
+  const place = JSON.stringify([all.width, all.height, misfit]);
+  if (drawn?.gas !== gas || drawn.place !== place) {
+    const frame = frameOf(all.width, all.height, misfit);
+    const count = LINES.length + (TARGETS[all.target].shell === undefined ? 0 : 1);
+    drawn = { gas, place, planes: gasOver(frame, gas, MARGIN, count) };
+  }
+  return drawn.planes;
 };
 
 /** Nebula and shell of a line from planes of relative strength, through the seeing, in counts. */
@@ -114,28 +126,22 @@ const glowOf = (planes: readonly Float32Array[], line: Line, strength: number, f
   return { nebula: gas.map((n, i) => n + shell[i]!), shell };
 };
 
-/** The scene without noise, line by line. Options left out are those of the target's masters, Emberwing's by default. */
-export const sceneTruth = (options: Partial<SceneOptions> = {}): PerLine<LineTruth> => {
+const linesOf = (options: Partial<SceneOptions>): ((line: Line) => LineTruth) => {
   const all = completed(options);
   const target = TARGETS[all.target];
   const gas = tracedGas(all);
   const strengths = meanStrengths(gas, all.width, all.height);
   const stars = all.stars ? starsOf(all.seed, all.height / 2, target.stars) : [];
-  const known = new Map<string, Float32Array[]>();
-  const truthOf = (line: Line, index: number): LineTruth => {
-    const misfit = all.misfit[line] ?? {};
+  return (line) => {
     const turned = all.turned[line] ?? 0;
-    const frame = frameOf(all.width, all.height, misfit);
+    const frame = frameOf(all.width, all.height, all.misfit[line]);
     const { width, height } = frame;
-    const key = JSON.stringify(misfit);
-    const planes = known.get(key) ?? gasOver(frame, gas, MARGIN, LINES.length + (target.shell ? 1 : 0));
-    known.set(key, planes);
     const optics = target.optics[line];
     const subs = subsIn(all.hours[line]);
     const full = { turned, subs, fullWidth: all.width, fullHeight: all.height };
     const flaws = all.flaws[line] && flawsOf(all.flaws[line], frame, full);
     const light = {
-      ...glowOf(planes, line, strengths[index]!, frame, target),
+      ...glowOf(drawnGas(all, line, gas), line, strengths[LINES.indexOf(line)]!, frame, target),
       stars: starsOver(frame, stars, optics),
       sky: COUNTS_PER_RATE * optics.sky,
       gradient: all.gradient ? gradientOver(frame, optics.gradient, turned) : new Float32Array(width * height),
@@ -154,6 +160,13 @@ export const sceneTruth = (options: Partial<SceneOptions> = {}): PerLine<LineTru
       exposure: EXPOSURE,
     };
   };
-  const [S, H, O] = LINES.map(truthOf);
-  return { S: S!, H: H!, O: O! };
 };
+
+/** The scene without noise, line by line. Options left out are those of the target's masters, Emberwing's by default. */
+export const sceneTruth = (options: Partial<SceneOptions> = {}): PerLine<LineTruth> => {
+  const truthOf = linesOf(options);
+  return { S: truthOf('S'), H: truthOf('H'), O: truthOf('O') };
+};
+
+/** As `sceneTruth`, for one line alone. */
+export const lineTruth = (options: Partial<SceneOptions>, line: Line): LineTruth => linesOf(options)(line);

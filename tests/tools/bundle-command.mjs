@@ -8,7 +8,9 @@ import { build } from 'vite';
 const lib = process.argv[2] ?? fileURLToPath(new URL('../../dist/lib', import.meta.url));
 
 /** Entries; the chunks of each lie beside it. */
-const ENTRIES = ['cli/main.js', 'node/threads/pool-worker.js', 'node/batch/job-worker.js'];
+const ENTRIES = ['cli/main.js', 'node/threads/pool-worker.js', 'node/batch/job-worker.js', 'cli/scene.js'];
+/** The generator of the invented targets lies outside the library; "samples" loads it when it has to compute. */
+const SOURCES = { 'cli/scene.js': fileURLToPath(new URL('../../samples/scene/index.ts', import.meta.url)) };
 
 /** Addresses relative to a module are kept relative to it, wherever its code comes to lie. */
 const keepAddresses = (folder) => ({
@@ -32,7 +34,7 @@ for (const entry of ENTRIES) {
     publicDir: false,
     plugins: [keepAddresses(folder)],
     build: {
-      ssr: join(lib, entry),
+      ssr: SOURCES[entry] ?? join(lib, entry),
       outDir: fresh,
       target: 'node20',
       minify: false,
