@@ -16,7 +16,8 @@ try {
     await writeFile(join(folder, scene.masterName(line)), bytes);
     console.log(join(folder, scene.masterName(line)), bytes.length);
   }
-  for await (const { name, bytes } of scene.sampleFiles({ kind: 'starless' })) await writeFile(join(folder, name), bytes);
+  for await (const { name, bytes } of scene.sampleFiles({ kind: 'starless' }))
+    await writeFile(join(folder, name), bytes);
   const later = gzipSync(await scene.laterFile(scene.sceneTruth(scene.LATER).O), { level: 9 });
   await writeFile(join(folder, scene.LATER_NAME), later);
   console.log(join(folder, scene.LATER_NAME), later.length);

@@ -49,9 +49,9 @@ const gasOf = (seed: number): Gas => {
     const billow = Math.exp(0.95 * f.cloud(1.9 * wu, 1.9 * wv));
     const glow = (0.12 + near) * billow * (0.4 + 0.9 * crest * crest) + 1.4 * rim;
 
-    into[0] = glow ** 0.92 * Math.exp(-0.94 * dust) * (1 + 0.3 / (1 + near));
+    into[0] = glow ** 0.86 * Math.exp(-0.86 * dust) * (1 + 0.9 / (1 + 2 * near));
     into[1] = glow * Math.exp(-dust);
-    into[2] = glow ** 1.05 * Math.exp(-1.08 * dust) * (0.85 + 0.22 * near + 0.1 * broad);
+    into[2] = glow ** 1.12 * Math.exp(-1.14 * dust) * (0.6 + 0.5 * near) * Math.max(0.4, 1 + 0.3 * broad);
   };
 };
 

@@ -1,7 +1,7 @@
 import { FWHM_PER_SIGMA } from './blur.ts';
 import { COUNTS_PER_RATE } from './camera.ts';
-import type { FlawOptions, HotOptions, SeamOptions, ShadowOptions, TrailOptions } from './flaw-options.ts';
 import { dustRings, flatsOf } from './flats.ts';
+import type { FlawOptions, HotOptions, SeamOptions, ShadowOptions, TrailOptions } from './flaw-options.ts';
 import type { Frame } from './frame.ts';
 import { random } from './random.ts';
 import { bell, smooth } from './shapes.ts';

@@ -29,8 +29,7 @@ export const drawMaster = (truth: LineTruth, noiseSeed: number, step = 1): Uint1
   const stack = drawStack(truth, noiseSeed);
   const master = new Uint16Array(stack.length);
   for (let i = 0; i < stack.length; i++)
-    if (truth.covered[i])
-      master[i] = Math.min(FULL_SCALE, Math.max(1, step * Math.floor(stack[i]! / step + 0.5)));
+    if (truth.covered[i]) master[i] = Math.min(FULL_SCALE, Math.max(1, step * Math.floor(stack[i]! / step + 0.5)));
   return master;
 };
 

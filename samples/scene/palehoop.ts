@@ -43,7 +43,7 @@ export const LAST_YEAR: SceneOptions = {
 };
 
 const HEART = { u: 0.86, v: 0.12 } as const;
-const HOOP = { u: -0.72, v: -0.06, wide: 0.8, high: 0.66 } as const;
+const HOOP = { u: -0.72, v: -0.06, wide: 0.75, high: 0.64 } as const;
 
 /** The shell, at most 1: a dented bubble with strands, brightest at its limb. */
 const hoop = (f: Fields, u: number, v: number): number => {
@@ -90,5 +90,5 @@ export const palehoop: Target = {
   },
   gasOf,
   stars: { perSquareUnit: 469, fullUnit: 500, cluster: { ...HEART, count: 12, spread: 0.05 } },
-  shell: 0.0019,
+  shell: 0.0017,
 };
