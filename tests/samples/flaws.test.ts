@@ -41,9 +41,9 @@ describe("this year's O of Palehoop", () => {
       const [px, py] = [(i % 320) - x0, Math.floor(i / 320) - y0];
       const along = (px * (x1 - x0) + py * (y1 - y0)) / length;
       const off = Math.abs(px * (y1 - y0) - py * (x1 - x0)) / length;
-      expect(off).toBeLessThan(1.5 * trail!.width);
-      expect(along).toBeGreaterThan(-1.5 * trail!.width);
-      expect(along).toBeLessThan(length + 1.5 * trail!.width);
+      expect(off).toBeLessThan(2 * trail!.width);
+      expect(along).toBeGreaterThan(-2 * trail!.width);
+      expect(along).toBeLessThan(length + 2 * trail!.width);
       most = Math.max(most, counts);
       sum += counts;
     });
