@@ -83,7 +83,8 @@ const drawTrail = (into: Float32Array, width: number, { from, to, width: fwhm, d
     const py = Math.floor(i / width) - from[1];
     if (Math.abs(dx * py - dy * px) > reach * Math.sqrt(length2)) continue;
     const t = Math.min(1, Math.max(0, (px * dx + py * dy) / length2));
-    into[i]! += depth * bell(Math.hypot(px - t * dx, py - t * dy), scale);
+    const away = Math.hypot(px - t * dx, py - t * dy);
+    if (away <= reach) into[i]! += depth * bell(away, scale);
   }
 };
 
