@@ -8,6 +8,7 @@ const ORDER = [
   'formats',
   'measure',
   'prepare',
+  'smooth',
   'stretch',
   'mix',
   'colour',
@@ -21,7 +22,7 @@ const ORDER = [
   'cli',
 ];
 /** Stages know nothing of each other; what they share lies in plane/. */
-const STAGES = ['formats', 'measure', 'prepare', 'stretch', 'mix', 'colour'];
+const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stretch', 'mix', 'colour'];
 
 /** Each npm package stands behind the files named here. */
 const PACKAGES: Readonly<Record<string, RegExp>> = {
