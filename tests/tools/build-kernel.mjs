@@ -8,10 +8,11 @@ import asc from 'assemblyscript/asc';
 const lib = fileURLToPath(new URL('../../lib/', import.meta.url));
 const sources = `${lib}render/wasm/assembly/`;
 
-/** Entry file and the module made of it: colours, and statistics. */
+/** Entry file and the module made of it: colours, statistics, smoothing. */
 const KERNELS = [
   ['index.ts', `${lib}render/wasm/kernel.wasm.ts`],
   ['count.ts', `${lib}measure/kernel.wasm.ts`],
+  ['smooth.ts', `${lib}smooth/kernel.wasm.ts`],
 ];
 
 const newest = Math.max(
