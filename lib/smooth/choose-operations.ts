@@ -1,5 +1,5 @@
-import type { Operations } from './operations.ts';
 import { fastOperations } from './fast-operations.ts';
+import type { Operations } from './operations.ts';
 import { plainOperations } from './plain-operations.ts';
 
 let made: Operations | undefined;

@@ -71,6 +71,3 @@ export interface Operations {
 export const THRESHOLD = 2;
 /** How much the part that goes along with the guide is held back where the two hardly agree. */
 export const GATE = 0.1;
-/** The least that numbers are divided by. */
-export const LEAST_SHARE = 1e-9;
-export const LEAST_ENERGY = 1e-6;

@@ -1,22 +1,9 @@
-import {
-  firstOf,
-  GATE,
-  type Grid,
-  LEAST_ENERGY,
-  LEAST_SHARE,
-  MARGIN,
-  NONE,
-  type Operations,
-  type Shrinking,
-  THRESHOLD,
-} from './operations.ts';
+import { firstOf, GATE, type Grid, MARGIN, NONE, type Operations, type Shrinking, THRESHOLD } from './operations.ts';
 
 /** Rounds to float32: the sum, product, quotient or root of two float32 numbers is then what float32 arithmetic gives. */
 const f = Math.fround;
 const TWENTY_FIFTH = f(1 / 25);
 const HELD = f(GATE);
-const SHARE = f(LEAST_SHARE);
-const ENERGY = f(LEAST_ENERGY);
 
 /** A row of sums with its margin of zeros. */
 type Row = Float32Array;
@@ -48,20 +35,24 @@ const normalised = (m: Float32Array, value: number, inverse: number, i: number):
 const deviation = (smooth: number, factor: number, perCount: number): number =>
   f(factor * f(Math.sqrt(f(1 + f(perCount * Math.max(0, smooth))))));
 
-/** The share kept of coefficients of this energy. */
-const keep = (energy: number): number => {
-  const more = Math.max(0, f(energy - THRESHOLD));
-  return f(more / f(more + 1));
-};
+/** How much of an energy lies above the threshold. */
+const excess = (energy: number): number => Math.max(0, f(energy - THRESHOLD));
 
-/** What is kept of y, given t and the means of their products. */
+/**
+ * What is kept of y, given t and the means of their products: k(E_tt) · βt + k(V) · (y − βt) with k(E) = q/(q + 1),
+ * q = max(0, E − τ), β = max(0, 1 − κ(1 − ρ²)/ρ²) · E_yt/E_tt and V = E_yy − 2βE_yt + β²E_tt, in as few divisions as possible.
+ */
 const keptOf = (y: number, t: number, yy: number, yt: number, tt: number): number => {
-  const alike = f(f(yt * yt) / Math.max(f(yy * tt), SHARE));
-  const gate = Math.max(0, f(1 - f(f(HELD * f(1 - alike)) / Math.max(alike, SHARE))));
-  const slope = f(f(gate * yt) / Math.max(tt, ENERGY));
-  const rest = f(f(yy - f(f(2 * slope) * yt)) + f(f(slope * slope) * tt));
+  const square = f(yt * yt);
+  const agree = f(square - f(HELD * f(f(yy * tt) - square)));
+  const slope = agree > 0 ? f(agree / f(yt * tt)) : 0;
+  const rest = f(yy + f(slope * f(f(slope * tt) - f(yt + yt))));
   const shared = f(slope * t);
-  return f(f(keep(tt) * shared) + f(keep(rest) * f(y - shared)));
+  const [strong, own] = [excess(tt), excess(rest)];
+  const [strongOne, ownOne] = [f(strong + 1), f(own + 1)];
+  const first = f(f(strong * ownOne) * shared);
+  const second = f(f(own * strongOne) * f(y - shared));
+  return f(f(first + second) / f(strongOne * ownOne));
 };
 
 /** The operations in plain arithmetic: what faster ones are held to, byte by byte. */

@@ -3,8 +3,8 @@ import { type LineNoise, type Smoothing, scaleDeviations, stepOf, wholeScales } 
 import { firstOf, type Grid, gridOf, NONE, type Operations } from './operations.ts';
 import { atBorder, type FrameRows, type Tile, tilesOver } from './tile.ts';
 
-/** Values further than this many times their noise from the level count as that: squares of them stay in float32. */
-const FARTHEST = 1e7;
+/** Values further than this many times their noise from the level count as that: products of their squares stay in float32. */
+const FARTHEST = 1e5;
 
 /**
  * What smoothing takes away from rows [y, y + rows) of each line that is smoothed, in units of its noise (√variance of its
@@ -20,7 +20,7 @@ export const removedRows = (
 ): Float32Array<ArrayBuffer>[] => {
   const removed = smoothing.lines.map(() => new Float32Array(rows * frame.width));
   for (const tile of tilesOver(frame, smoothing.scales)) {
-    const work = layOut(operations, tile, smoothing);
+    const work = layOut(operations, tile, smoothing, [y - tile.top, y - tile.top + rows]);
     load(work, tile, frame, smoothing.noise);
     removeScales(work, smoothing);
     for (const [k, into] of removed.entries()) {
@@ -46,6 +46,9 @@ interface Level {
   readonly guideEnergy: number;
   /** For each line that is smoothed. */
   readonly removed: readonly number[];
+  /** Rows [from, to) of `removed` are needed: others only for what these depend on. */
+  readonly from: number;
+  readonly to: number;
 }
 
 interface Work {
@@ -57,8 +60,14 @@ interface Work {
   masked: boolean;
 }
 
-const layOut = (operations: Operations, { width, height }: Tile, smoothing: Omit<Smoothing, 'strength'>): Work => {
+const layOut = (
+  operations: Operations,
+  { width, height }: Tile,
+  smoothing: Omit<Smoothing, 'strength'>,
+  wanted: readonly [from: number, to: number],
+): Work => {
   let next = 0;
+  let [from, to] = wanted;
   const levels: Level[] = [];
   for (let halved = 0; halved <= Math.max(0, wholeScales(smoothing.scales) - 2); halved++) {
     const grid = gridOf(width >> halved, height >> halved);
@@ -75,7 +84,11 @@ const layOut = (operations: Operations, { width, height }: Tile, smoothing: Omit
       smooth: each(smoothing.noise),
       guideEnergy: take(),
       removed: each(smoothing.lines),
+      from,
+      to,
     });
+    // Rows between two that were kept depend on both.
+    [from, to] = [from >> 1, Math.min(grid.height >> 1, ((to - 1) >> 1) + 2)];
   }
   const layout = `${width} ${height} ${levels.length} ${smoothing.noise.length} ${smoothing.lines.length}`;
   const memory = operations.memory(next, layout);
@@ -87,13 +100,14 @@ const layOut = (operations: Operations, { width, height }: Tile, smoothing: Omit
 const load = (work: Work, tile: Tile, frame: FrameRows, noise: readonly LineNoise[]): void => {
   const { memory } = work;
   const { grid, mask, planes } = work.levels[0]!;
+  const all = [mask, ...planes];
   const inside = Math.min(frame.width, tile.left + tile.width) - tile.left;
   const filled = Math.min(frame.rows, tile.height);
   let missing = filled < tile.height || inside < tile.width;
   for (let r = 0; r < tile.height; r++) {
     const offset = firstOf(grid, 0) + r * grid.stride;
-    memory.fill(0, mask + offset, mask + offset + tile.width);
-    for (const plane of planes) memory.fill(0, plane + offset, plane + offset + tile.width);
+    const outside = offset + (r < filled ? inside : 0);
+    for (const plane of all) memory.fill(0, plane + outside, plane + offset + tile.width);
     if (r >= filled) continue;
     const from = (tile.top + r - frame.top) * frame.width + tile.left;
     memory.fill(1, mask + offset, mask + offset + inside);
@@ -167,37 +181,46 @@ interface ScaleNumbers {
   readonly factors: readonly number[];
 }
 
+/** The rows [from, to) of planes of a grid: the shift of a plane's index, and the grid of these rows alone. */
+const rowsOf = (grid: Grid, from: number, to: number) => {
+  const first = Math.max(0, from);
+  const shift = first * grid.stride;
+  return { part: { ...grid, height: Math.min(grid.height, to) - first }, of: (plane: number) => plane + shift };
+};
+
 const removeScale = (
   { operations, masked }: Work,
   level: Level,
   { noise, guide, lines }: Omit<Smoothing, 'strength'>,
   { scale, weight, factors }: ScaleNumbers,
 ): void => {
-  const { grid, mask, planes, smooth, guideEnergy, removed } = level;
+  const { grid, mask, planes, smooth, guideEnergy, removed, from, to } = level;
   const step = stepOf(scale);
-  const inverse = masked ? level.inverse : NONE;
   // In units of the noise at the level, the variance rises by this for each unit of the value.
   const perCount = noise.map((of) => of.perCount / Math.sqrt(of.variance));
   if (masked) {
-    operations.smooth(grid, mask, inverse, step, NONE);
-    operations.invert(grid, mask, inverse);
+    operations.smooth(grid, mask, level.inverse, step, NONE);
+    operations.invert(grid, mask, level.inverse);
   }
-  for (const [k, plane] of planes.entries()) {
-    operations.smooth(grid, plane, smooth[k]!, step, inverse);
-    operations.whiten(grid, plane, smooth[k]!, factors[k]!, perCount[k]!);
-  }
+  for (const [k, plane] of planes.entries())
+    operations.smooth(grid, plane, smooth[k]!, step, masked ? level.inverse : NONE);
+  const near = rowsOf(grid, from - 2 * step, to + 2 * step);
+  for (const [k, plane] of planes.entries())
+    operations.whiten(near.part, near.of(plane), near.of(smooth[k]!), factors[k]!, perCount[k]!);
+  const { part, of } = rowsOf(grid, from, to);
+  const inverse = masked ? of(level.inverse) : NONE;
   if (masked) {
-    operations.meanSquare(grid, mask, inverse, step, NONE);
-    operations.invert(grid, mask, inverse);
+    operations.meanSquare(part, of(mask), inverse, step, NONE);
+    operations.invert(part, of(mask), inverse);
   }
-  operations.meanSquare(grid, planes[guide]!, guideEnergy, step, inverse);
+  operations.meanSquare(part, of(planes[guide]!), of(guideEnergy), step, inverse);
   for (const [i, k] of lines.entries())
-    operations.shrink(grid, {
-      line: planes[k]!,
-      guide: planes[guide]!,
-      guideEnergy,
-      smooth: smooth[k]!,
-      removed: removed[i]!,
+    operations.shrink(part, {
+      line: of(planes[k]!),
+      guide: of(planes[guide]!),
+      guideEnergy: of(guideEnergy),
+      smooth: of(smooth[k]!),
+      removed: of(removed[i]!),
       inverse,
       step,
       factor: factors[k]!,

@@ -70,18 +70,36 @@ export function smooth(from: usize, to: usize, stride: usize, width: i32, height
 }
 
 @inline
-function squares(one: usize, other: usize): v128 {
-  return f32x4.mul(v128.load(one), v128.load(other));
+function square(at: usize): v128 {
+  const value = v128.load(at);
+  return f32x4.mul(value, value);
 }
 
 @inline
-function columnSum(one: usize, other: usize, above: usize): v128 {
+function columnSquares(at: usize, above: usize): v128 {
   return fiveSum(
-    squares(one - 2 * above, other - 2 * above),
-    squares(one - above, other - above),
-    squares(one, other),
-    squares(one + above, other + above),
-    squares(one + 2 * above, other + 2 * above),
+    square(at - 2 * above),
+    square(at - above),
+    square(at),
+    square(at + above),
+    square(at + 2 * above),
+  );
+}
+
+@inline
+function product(at: usize, other: usize): v128 {
+  return f32x4.mul(v128.load(at), v128.load(at + other));
+}
+
+/** The other plane lies so many bytes further. */
+@inline
+function columnProducts(at: usize, other: usize, above: usize): v128 {
+  return fiveSum(
+    product(at - 2 * above, other),
+    product(at - above, other),
+    product(at, other),
+    product(at + above, other),
+    product(at + 2 * above, other),
   );
 }
 
@@ -114,7 +132,7 @@ export function meanSquare(
   for (let y = 0; y < height; y++) {
     const offset = <usize>y * stride;
     const at = from + offset;
-    for (let x: usize = 0; x < bytes; x += 16) v128.store(sums + x, columnSum(at + x, at + x, above));
+    for (let x: usize = 0; x < bytes; x += 16) v128.store(sums + x, columnSquares(at + x, above));
     for (let x: usize = 0; x < bytes; x += 16)
       v128.store(to + offset + x, times(rowMean(sums + x, near), inverse, offset + x));
   }
@@ -155,25 +173,29 @@ export function whiten(
     }
 }
 
+/** How much of an energy lies above the threshold. */
 @inline
-function keep(energy: v128): v128 {
-  const more = f32x4.max(f32x4.splat(0), f32x4.sub(energy, f32x4.splat(2)));
-  return f32x4.div(more, f32x4.add(more, f32x4.splat(1)));
+function excess(energy: v128): v128 {
+  return f32x4.max(f32x4.splat(0), f32x4.sub(energy, f32x4.splat(2)));
 }
 
 @inline
 function keptOf(y: v128, t: v128, yy: v128, yt: v128, tt: v128): v128 {
   const one = f32x4.splat(1);
-  const none = f32x4.splat(0);
-  const least = f32x4.splat(<f32>1e-9);
-  const alike = f32x4.div(f32x4.mul(yt, yt), f32x4.max(f32x4.mul(yy, tt), least));
-  const unlike = f32x4.mul(f32x4.splat(<f32>0.1), f32x4.sub(one, alike));
-  const gate = f32x4.max(none, f32x4.sub(one, f32x4.div(unlike, f32x4.max(alike, least))));
-  const slope = f32x4.div(f32x4.mul(gate, yt), f32x4.max(tt, f32x4.splat(<f32>1e-6)));
-  const double = f32x4.mul(f32x4.mul(f32x4.splat(2), slope), yt);
-  const rest = f32x4.add(f32x4.sub(yy, double), f32x4.mul(f32x4.mul(slope, slope), tt));
+  const both = f32x4.mul(yy, tt);
+  const square = f32x4.mul(yt, yt);
+  const agree = f32x4.sub(square, f32x4.mul(f32x4.splat(<f32>0.1), f32x4.sub(both, square)));
+  const ratio = f32x4.div(agree, f32x4.mul(yt, tt));
+  const slope = v128.and(ratio, f32x4.gt(agree, f32x4.splat(0)));
+  const rest = f32x4.add(yy, f32x4.mul(slope, f32x4.sub(f32x4.mul(slope, tt), f32x4.add(yt, yt))));
   const common = f32x4.mul(slope, t);
-  return f32x4.add(f32x4.mul(keep(tt), common), f32x4.mul(keep(rest), f32x4.sub(y, common)));
+  const strong = excess(tt);
+  const own = excess(rest);
+  const strongOne = f32x4.add(strong, one);
+  const ownOne = f32x4.add(own, one);
+  const first = f32x4.mul(f32x4.mul(strong, ownOne), common);
+  const second = f32x4.mul(f32x4.mul(own, strongOne), f32x4.sub(y, common));
+  return f32x4.div(f32x4.add(first, second), f32x4.mul(strongOne, ownOne));
 }
 
 export function shrink(
@@ -203,8 +225,8 @@ export function shrink(
     const offset = <usize>row * stride;
     for (let x: usize = 0; x < bytes; x += 16) {
       const i = line + offset + x;
-      v128.store(own + MARGIN + x, columnSum(i, i, above));
-      v128.store(shared + MARGIN + x, columnSum(i, guide + offset + x, above));
+      v128.store(own + MARGIN + x, columnSquares(i, above));
+      v128.store(shared + MARGIN + x, columnProducts(i, guide - line, above));
     }
     for (let x: usize = 0; x < bytes; x += 16) {
       const i = offset + x;
