@@ -33,9 +33,16 @@ export interface OriginPart {
   readonly outliers: Mask | undefined;
 }
 
+/** Lines that are smoothed together: one object for all of them, so that who opens them does the work once. */
+export interface SmoothedGroup {
+  readonly members: readonly Origin[];
+  /** See `Smoothing`. */
+  readonly smoothing: unknown;
+}
+
 /**
  * How a source came about, step by step, as plain data: a thread that has nothing but this makes the same source again
- * (`openOrigin`).
+ * (`originOpener`).
  */
 export type Origin =
   | { readonly step: 'file'; readonly picture: FilePicture; readonly rows: PictureRows | undefined }
@@ -50,7 +57,7 @@ export type Origin =
       readonly level: number;
     }
   | { readonly step: 'combine'; readonly parts: readonly OriginPart[] }
-  | { readonly step: 'smooth'; readonly of: Origin };
+  | { readonly step: 'smooth'; readonly group: SmoothedGroup; readonly member: number };
 
 /** The origin of what a step makes of a source; undefined where the source has none. */
 export const originAfter = (

@@ -8,6 +8,16 @@ export const STRIP_PIXELS = 1 << 17;
 /** Rows of a strip for a picture of this width; at least one. */
 export const stripRows = (width: number, pixels = STRIP_PIXELS): number => Math.max(1, Math.floor(pixels / width));
 
+/** A band is so many times as high as the rows beyond it that are read again: little work is done twice. */
+const HIGHER = 8;
+
+/** Most pixels of a band that is made higher than a strip. */
+export const MOST_PIXELS = 1 << 22;
+
+/** Rows of a band where each depends on so many above and below: high, but of a bounded number of pixels. */
+export const tallRows = (width: number, reach: number): number =>
+  Math.max(reach, Math.min(HIGHER * reach, Math.floor(MOST_PIXELS / width)));
+
 /** True where float32 does not hold every value of the type. */
 export const isWide = (source: Pick<PlaneSource, 'type'>): boolean =>
   source.type === 'u32' || source.type === 'i32' || source.type === 'i64' || source.type === 'f64';

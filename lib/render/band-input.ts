@@ -2,7 +2,7 @@ import type { FilePicture, Origin } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { memoryForm } from '../plane/sample-form.ts';
 import { isWide, samplesFor } from '../plane/strips.ts';
-import { type OpenPicture, openOrigin } from '../prepare/open-origin.ts';
+import { type OpenPicture, originOpener } from './open-origin.ts';
 import { type FlattenRow, flattenRows, type StoredRows, storedRows, storedSpan } from './stored-rows.ts';
 
 /** Where the rows of one channel come from: any source, or bytes that a kernel decodes. */
@@ -22,12 +22,21 @@ export interface FileAccess {
   readonly read: (picture: FilePicture, start: number, into: Uint8Array) => void | Promise<void>;
 }
 
-/** Makes the rows of an origin readable on this thread. @param short whether the kernel they are for decodes stored rows */
-export const openInput = async (origin: Origin, short: boolean, files: FileAccess): Promise<BandInput> => {
+/**
+ * Makes the rows of an origin readable on this thread.
+ * @param short whether the kernel they are for decodes stored rows
+ * @param open one opener for all origins of a picture, so that what they share is computed once
+ */
+export const openInput = async (
+  origin: Origin,
+  short: boolean,
+  files: FileAccess,
+  open = originOpener(files.open),
+): Promise<BandInput> => {
   const stored = short ? storedRows(origin) : undefined;
   return stored
     ? { stored, read: (start, into) => files.read(stored.picture, start, into) }
-    : { source: await openOrigin(origin, files.open) };
+    : { source: await open(origin) };
 };
 
 /** How rows lie in a kernel's memory once a filler has brought them there. */

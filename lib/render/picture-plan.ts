@@ -1,11 +1,11 @@
 import type { Channel } from '../measure/measure.ts';
 import type { Origin } from '../plane/origin.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { openOrigin } from '../prepare/open-origin.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { type BandInput, type FileAccess, openInput } from './band-input.ts';
 import { type BandRunner, createBandRunner, runsFast } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
+import { originOpener } from './open-origin.ts';
 import { sourcesFor } from './picture.ts';
 
 /** The plan of a picture: all that any thread needs to compute any band of it. Plain data. */
@@ -47,9 +47,10 @@ const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefin
 export const openPlan = async (plan: PicturePlan, rows: number, files: FileAccess): Promise<BandRunner> => {
   const { settled, form, width } = plan;
   const fast = runsFast(settled, plan.stars ? { sample: 'f32', bands: 4 } : form);
+  const open = originOpener(files.open);
   const inputs: BandInput[] = [];
-  for (const origin of plan.channels) inputs.push(await openInput(origin, fast, files));
+  for (const origin of plan.channels) inputs.push(await openInput(origin, fast, files, open));
   const stars: PlaneSource[] = [];
-  for (const origin of plan.stars ?? []) stars.push(await openOrigin(origin, files.open));
+  for (const origin of plan.stars ?? []) stars.push(await open(origin));
   return createBandRunner({ settled, form, width, rows, inputs, stars: plan.stars && stars });
 };

@@ -2,11 +2,11 @@ import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { type OutputRows, outputRows, type PictureInfo, type PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import { type StripOptions, stripRows } from '../plane/strips.ts';
-import { reachOf } from '../prepare/open-origin.ts';
+import { MOST_PIXELS, type StripOptions, stripRows, tallRows } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { createBandRunner } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
+import { reachOf } from './open-origin.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
@@ -46,12 +46,6 @@ export const renderPicture = async (
   await writer.finish();
 };
 
-/** A band is at least so many times as high as the rows beyond it that are read again: little work is done twice. */
-const HIGHER = 4;
-
-/** Most pixels of a band that is made higher because its rows are decoded together. */
-const MOST_PIXELS = 1 << 22;
-
 /** Rows that depend on rows above and below, or are decoded together: what a cut into bands has to look at. */
 type Rows = Pick<PlaneSource, 'width' | 'height' | 'origin' | 'rowsTogether'>;
 
@@ -60,13 +54,14 @@ type Rows = Pick<PlaneSource, 'width' | 'height' | 'origin' | 'rowsTogether'>;
  * them where each thread would have to decode the file from its beginning.
  */
 export const pieceRows = ({ width, height, origin, rowsTogether = 1 }: Rows): number => {
-  const usual = Math.max(stripRows(width), HIGHER * reachOf(origin));
+  const usual = Math.max(stripRows(width), tallRows(width, reachOf(origin)));
   return rowsTogether < height ? rowsTogether * Math.ceil(usual / rowsTogether) : Math.max(usual, height);
 };
 
 /** Rows of a band for sources that may depend on rows above and below, or are decoded by several rows. */
 export const bandRows = (width: number, sources: readonly PlaneSource[]): number => {
-  const usual = Math.max(stripRows(width), HIGHER * Math.max(0, ...sources.map(({ origin }) => reachOf(origin))));
+  const reach = Math.max(0, ...sources.map(({ origin }) => reachOf(origin)));
+  const usual = Math.max(stripRows(width), tallRows(width, reach));
   const together = Math.max(1, ...sources.map(({ rowsTogether = 1 }) => rowsTogether));
   const whole = together * Math.ceil(usual / together);
   return whole * width <= MOST_PIXELS ? whole : usual;

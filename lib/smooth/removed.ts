@@ -8,7 +8,7 @@ const FARTHEST = 1e5;
 
 /**
  * What smoothing takes away from rows [y, y + rows) of each line that is smoothed, in units of its noise (√variance of its
- * `LineNoise`), strength 1: smoothed = x − strength · √variance · removed. What stands at undefined pixels means nothing.
+ * `LineNoise`), strength 1: smoothed = x − strength · √variance · removed. 0 where a member is undefined.
  * @param frame the rows that `rowsNeeded` names, of all members of the group
  */
 export const removedRows = (
@@ -28,6 +28,9 @@ export const removedRows = (
       for (let r = 0; r < rows; r++) {
         const at = start + (y + r - tile.top) * work.levels[0]!.grid.stride - tile.left;
         into.set(work.memory.subarray(at + tile.from, at + tile.to), r * frame.width + tile.from);
+        if (!work.masked) continue;
+        const marks = work.levels[0]!.mask - work.levels[0]!.removed[k]! + at;
+        for (let x = tile.from; x < tile.to; x++) if (work.memory[marks + x] === 0) into[r * frame.width + x] = 0;
       }
     }
   }

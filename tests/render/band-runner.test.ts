@@ -5,13 +5,13 @@ import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { FilePicture } from '../../lib/plane/origin.ts';
 import type { OutputRows } from '../../lib/plane/picture.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
-import { openOrigin, reachOf } from '../../lib/prepare/open-origin.ts';
-import { smoothed } from '../../lib/prepare/smoothed.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { createBandRunner } from '../../lib/render/band-runner.ts';
+import { originOpener, reachOf } from '../../lib/render/open-origin.ts';
 import { bandRows } from '../../lib/render/picture.ts';
+import { smoothedMembers } from '../../lib/smooth/smoothed-lines.ts';
 import { inLight, randomNumbers, settledFor } from '../parity/settled-cases.ts';
-import { drawSource } from './draw-source.ts';
+import { drawSmoothing, drawSource } from './draw-source.ts';
 
 const WIDTH = 53;
 const HEIGHT = 41;
@@ -66,13 +66,14 @@ describe('bands of a picture', () => {
         ),
       );
       const box = { x: 3, y: 5, width: 40, height: 30 };
-      const sources = next() < 0.3 ? whole.map((source) => cropped(source, box)) : whole;
+      const lines = next() < 0.5 ? smoothedMembers(whole, drawSmoothing(next, 3, [0, 1])) : whole;
+      const sources = next() < 0.3 ? lines.map((source) => cropped(source, box)) : lines;
       const settled = next() < 0.5 ? settledFor(curve) : inLight(curve);
       reaching += sources.filter(({ origin }) => reachOf(origin) > 0).length;
       const { height } = sources[0]!;
       const expected = await paint(settled, sources, [height], 1);
       expect(new Set(expected).size).toBeGreaterThan(100);
-      const again = await Promise.all(sources.map(({ origin }) => openOrigin(structuredClone(origin!), open)));
+      const again = await Promise.all(structuredClone(sources.map(({ origin }) => origin!)).map(originOpener(open)));
       expect(await paint(settled, again, cut(next, height), 1)).toEqual(expected);
       expect(await paint(settled, again, cut(next, height), -1)).toEqual(expected);
     }
@@ -83,36 +84,14 @@ describe('bands of a picture', () => {
     const source = master('reach', 3);
     const usual = bandRows(50_000, [source]);
     expect(usual).toBe(2);
-    expect(bandRows(50_000, [smoothed(smoothed(source))])).toBe(16);
+    const smooth = (scales: number) =>
+      smoothedMembers([source, source], { ...drawSmoothing(() => 0.5, 2, [0]), scales })[0]!;
+    expect(bandRows(5000, [smooth(4)])).toBe(8 * 49);
+    // Never more than 4 million pixels, but for the reach itself.
+    expect(bandRows(50_000, [smooth(4)])).toBe(83);
+    expect(bandRows(50_000, [smooth(6)])).toBe(205);
     expect(bandRows(50_000, [{ ...source, rowsTogether: 5 }])).toBe(5);
     expect(bandRows(50_000, [{ ...source, rowsTogether: 1000 }])).toBe(usual);
     expect(bandRows(50_000, [{ ...source, rowsTogether: Number.POSITIVE_INFINITY }])).toBe(usual);
-  });
-});
-
-describe('smoothing by five taps', () => {
-  it('is the weighted mean of what is defined, and leaves what is not', async () => {
-    const source = master('five', 9);
-    const out = new Float32Array(WIDTH * HEIGHT);
-    await smoothed(source).readRows(0, HEIGHT, out);
-    const data = new Float32Array(WIDTH * HEIGHT);
-    await source.readRows(0, HEIGHT, data);
-    const taps = [1, 4, 6, 4, 1];
-    for (let y = 0; y < HEIGHT; y++)
-      for (let x = 0; x < WIDTH; x++) {
-        let [sum, weight] = [0, 0];
-        for (let j = -2; j <= 2; j++)
-          for (let i = -2; i <= 2; i++) {
-            const inside = x + i >= 0 && x + i < WIDTH && y + j >= 0 && y + j < HEIGHT;
-            const value = inside ? data[(y + j) * WIDTH + x + i]! : Number.NaN;
-            if (Number.isNaN(value)) continue;
-            sum += taps[i + 2]! * taps[j + 2]! * value;
-            weight += taps[i + 2]! * taps[j + 2]!;
-          }
-        const wanted = Number.isNaN(data[y * WIDTH + x]!) ? Number.NaN : sum / weight;
-        const found = out[y * WIDTH + x]!;
-        expect(Number.isNaN(found)).toBe(Number.isNaN(wanted));
-        if (!Number.isNaN(wanted)) expect(found).toBeCloseTo(wanted, 6);
-      }
   });
 });

@@ -4,7 +4,24 @@ import type { PlaneSource } from '../../lib/plane/plane.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
 import { combined } from '../../lib/prepare/combine.ts';
 import { lessContinuum } from '../../lib/prepare/continuum.ts';
-import { smoothed } from '../../lib/prepare/smoothed.ts';
+import type { LineNoise, Smoothing } from '../../lib/smooth/noise-model.ts';
+import { smoothedMembers } from '../../lib/smooth/smoothed-lines.ts';
+
+const drawNoise = (next: () => number): LineNoise => ({
+  level: next() - 0.5,
+  variance: 0.001 + 0.1 * next() ** 4,
+  perCount: 0.1 * next(),
+  neighbours: 0.4 * next(),
+});
+
+/** Smoothing of lines among so many members, the last of which guides. */
+export const drawSmoothing = (next: () => number, members: number, lines: readonly number[]): Smoothing => ({
+  strength: next(),
+  scales: next() < 0.2 ? 4 * next() : 2 + Math.floor(4 * next()),
+  noise: Array.from({ length: members }, () => drawNoise(next)),
+  guide: members - 1,
+  lines,
+});
 
 /**
  * A source drawn at random: steps down to files.
@@ -39,7 +56,7 @@ export const drawSource = (
         { source: second, scale: 0.9, offset: 0.01, weight: 0.4, outliers: { mask: spots(first) } },
       ]);
     },
-    () => smoothed(deeper('s')),
+    () => smoothedMembers([deeper('s'), deeper('t')], drawSmoothing(next, 2, [0]))[0]!,
   ];
   return steps[below(steps.length)]!();
 };

@@ -1,0 +1,55 @@
+import { cropped } from '../plane/cropped.ts';
+import { hidePixels } from '../plane/memory-plane.ts';
+import type { FilePicture, Origin } from '../plane/origin.ts';
+import type { PlaneSource } from '../plane/plane.ts';
+import { type Surface, withoutSurface } from '../prepare/background/surface.ts';
+import { combined } from '../prepare/combine.ts';
+import { lessContinuum } from '../prepare/continuum.ts';
+import { reachOfScales, type Smoothing } from '../smooth/noise-model.ts';
+import { groupsOnce } from '../smooth/smoothed-lines.ts';
+
+/** Opens a picture of a file. */
+export type OpenPicture = (picture: FilePicture) => Promise<PlaneSource>;
+
+/**
+ * Makes sources of origins: the same values as the sources they were taken from. Lines that are smoothed together stay
+ * together, as long as their origins are opened by one opener.
+ */
+export const originOpener = (open: OpenPicture): ((origin: Origin) => Promise<PlaneSource>) => {
+  const opened = async (origin: Origin): Promise<PlaneSource> => {
+    switch (origin.step) {
+      case 'file':
+        return open(origin.picture);
+      case 'hide':
+        return hidePixels(await opened(origin.of), origin.mask);
+      case 'crop':
+        return cropped(await opened(origin.of), origin.box);
+      case 'surface':
+        return withoutSurface(await opened(origin.of), origin.surface as Surface);
+      case 'continuum': {
+        const [line, broad] = [await opened(origin.of), await opened(origin.broad)];
+        return lessContinuum(line, broad, origin.k, origin.level);
+      }
+      case 'combine': {
+        const parts = [];
+        for (const { of, outliers, ...numbers } of origin.parts)
+          parts.push({ ...numbers, source: await opened(of), outliers: outliers && { mask: outliers } });
+        return combined(parts);
+      }
+      case 'smooth':
+        return (await groups(origin.group))[origin.member]!;
+    }
+  };
+  const groups = groupsOnce(opened);
+  return opened;
+};
+
+/** Rows above and below that a row of this origin depends on. */
+export const reachOf = (origin: Origin | undefined): number => {
+  if (origin === undefined || origin.step === 'file') return 0;
+  if (origin.step === 'combine') return Math.max(...origin.parts.map(({ of }) => reachOf(of)));
+  if (origin.step === 'continuum') return Math.max(reachOf(origin.of), reachOf(origin.broad));
+  if (origin.step !== 'smooth') return reachOf(origin.of);
+  const { members, smoothing } = origin.group;
+  return reachOfScales((smoothing as Smoothing).scales) + Math.max(...members.map(reachOf));
+};

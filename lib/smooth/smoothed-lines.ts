@@ -1,0 +1,103 @@
+import type { Origin, SmoothedGroup } from '../plane/origin.ts';
+import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
+import { operations } from './choose-operations.ts';
+import { reachOfScales, type Smoothing } from './noise-model.ts';
+import { removedRows } from './removed.ts';
+import { rowsNeeded } from './tile.ts';
+
+/** Rows [y, y + rows) of all lines of a group that are smoothed, in their order. */
+interface SmoothedRows {
+  readonly y: number;
+  readonly rows: number;
+  readonly lines: Promise<readonly Samples[]>;
+}
+
+/**
+ * The members of a group, those that are lines of the smoothing smoothed: x − strength · √variance · removed, computed in
+ * float64 and kept as float32 (float64 where the source needs it). A pixel that is undefined in one member stays as it is in
+ * all, and counts for nothing. Lines are computed together: reading the same rows of one after the other costs as much as
+ * reading one. Any cut into bands gives the same bytes.
+ */
+export const smoothedMembers = (members: readonly PlaneSource[], smoothing: Smoothing): PlaneSource[] => {
+  const { width, height } = members[0]!;
+  const read = groupReader(members, smoothing);
+  const origins = members.flatMap(({ origin }) => origin ?? []);
+  const group: SmoothedGroup | undefined =
+    origins.length === members.length ? { members: origins, smoothing } : undefined;
+  const rowsTogether = Math.max(...members.map((member) => member.rowsTogether ?? 1));
+  const whole = tallRows(width, reachOfScales(smoothing.scales));
+  let last: SmoothedRows | undefined;
+  /** The rows asked for, and those after them where so few are that most of the work would be done again for the next. */
+  const rowsAt = (y: number, rows: number): SmoothedRows => {
+    if (last !== undefined && y >= last.y && y + rows <= last.y + last.rows) return last;
+    // A single row is looked at alone.
+    const count = rows === 1 || 2 * rows >= whole ? rows : Math.min(whole, height - y);
+    const made = { y, rows: count, lines: read(y, count) };
+    made.lines.catch(() => {
+      if (last === made) last = undefined;
+    });
+    last = made;
+    return made;
+  };
+  return members.map((member, k): PlaneSource => {
+    const line = smoothing.lines.indexOf(k);
+    if (line < 0) return member;
+    return {
+      ...member,
+      type: isWide(member) ? 'f64' : 'f32',
+      fullScale: undefined,
+      raw: undefined,
+      rowsTogether,
+      origin: group && { step: 'smooth', group, member: k },
+      async readRows(y, rows, into) {
+        const known = rowsAt(y, rows);
+        const data = (await known.lines)[line]!;
+        into.set(data.subarray((y - known.y) * width, (y - known.y + rows) * width));
+      },
+    };
+  });
+};
+
+/** Reads all members and smooths the lines among them. */
+const groupReader = (members: readonly PlaneSource[], smoothing: Smoothing) => {
+  const { width, height } = members[0]!;
+  const { lines, noise, strength, scales } = smoothing;
+  return async (y: number, rows: number): Promise<readonly Samples[]> => {
+    const needed = rowsNeeded(height, y, rows, scales);
+    const read: Samples[] = [];
+    for (const member of members) {
+      const data = samplesFor(member, needed.rows * width);
+      await member.readRows(needed.top, needed.rows, data);
+      read.push(data);
+    }
+    const frame = { width, height, ...needed, members: read };
+    const removed = removedRows(operations(), frame, smoothing, y, rows);
+    const first = (y - needed.top) * width;
+    return lines.map((k, i) => {
+      const data = read[k]!.subarray(first, first + rows * width);
+      const unit = strength * Math.sqrt(noise[k]!.variance);
+      const away = removed[i]!;
+      for (let at = 0; at < data.length; at++) data[at]! -= unit * away[at]!;
+      return data;
+    });
+  };
+};
+
+/** Makes the members of a group, each group once, from what its members come from. */
+export type OpenGroup = (group: SmoothedGroup) => Promise<readonly PlaneSource[]>;
+
+/** Opens groups once for all origins of one plan: what lines share is then computed once. */
+export const groupsOnce = (open: (origin: Origin) => Promise<PlaneSource>): OpenGroup => {
+  const opened = new Map<SmoothedGroup, Promise<readonly PlaneSource[]>>();
+  const openAll = async ({ members, smoothing }: SmoothedGroup) => {
+    const sources: PlaneSource[] = [];
+    for (const member of members) sources.push(await open(member));
+    return smoothedMembers(sources, smoothing as Smoothing);
+  };
+  return (group) => {
+    const found = opened.get(group) ?? openAll(group);
+    opened.set(group, found);
+    return found;
+  };
+};
