@@ -44,6 +44,15 @@ export const settledChannel: Shape = object({
   continuum: optional(object({ from: text, k: finite, background: finite, surface: optional(surface) })),
 });
 
+const smooth = object({
+  strength: finite,
+  scales: finite,
+  guide: text,
+  lines: list(text, 1),
+  noise: object(),
+  frame: object({ width: whole(1), height: whole(1) }),
+});
+
 const row = list(finite);
 
 export const settled: Shape = also(
@@ -54,6 +63,7 @@ export const settled: Shape = also(
     intensity: optional(stretch),
     lightness: optional(row),
     greenLimit: optional(object({ amount: finite, mean: oneOf('mean', 'max') })),
+    smooth: optional(smooth),
     stars: optional(object({ strength: finite, channels: list(object(levels), 3, 3) })),
     crop: optional(box),
     space: oneOf(...Object.keys(SPACES)),

@@ -27,7 +27,7 @@ export interface MixArraysForm {
 /**
  * Maps registered, stretched channels through a matrix to colour, at once and without files. Values are display values
  * from 0 (black) to 1 (white), rows top first; what lies beyond is clipped, NaN and ±Infinity are undefined and come out
- * black. Nothing is measured: a recipe's background, levels and curves are left out, since the channels are stretched
+ * black. Nothing is measured: a recipe's background, smoothing, levels and curves are left out, since the channels are stretched
  * already; its matrix, balance, lightness, green limit, highlights, gamut and colour space apply, and for `mixIn: light`
  * the curve of the intensity.
  * @param channels by name, each with width · height values
@@ -79,7 +79,7 @@ const matrixRecipe = (names: readonly string[], matrix: MixMatrix): Recipe => ({
 });
 
 /** The recipe for channels that are stretched already. */
-const stretchedRecipe = ({ continuum: _, stars: __, ...recipe }: Recipe): Recipe => ({
+const stretchedRecipe = ({ continuum: _, stars: __, smooth: ___, ...recipe }: Recipe): Recipe => ({
   ...recipe,
   ...STRETCHED,
   ...(recipe.mixIn !== 'light' && { stretch: { '*': { curve: 'linear' as const } } }),

@@ -4,7 +4,7 @@ import type { ByteSink } from '../plane/bytes.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { NO_BANDS, type PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
-import type { StripOptions } from '../plane/strips.ts';
+import { MOST_PIXELS, type StripOptions } from '../plane/strips.ts';
 import { bandRows } from '../render/picture.ts';
 import type { PicturePlan } from '../render/picture-plan.ts';
 import type { MadeBand } from './workers/plan-bands.ts';
@@ -35,7 +35,8 @@ export const paintTogether = async (
 ): Promise<void> => {
   const encoder = format.encoder?.(info);
   const usual = bandRows(plan.width, [...channels.map(({ source }) => source), ...(stars ?? [])]);
-  const rows = encoder ? encoder.rows * Math.ceil((STRIPS * usual) / encoder.rows) : STRIPS * usual;
+  const many = Math.max(usual, Math.min(STRIPS * usual, Math.floor(MOST_PIXELS / plan.width)));
+  const rows = encoder ? encoder.rows * Math.ceil(many / encoder.rows) : many;
   const most = Math.min(rows, plan.height);
   const shared = { id: `painting ${paintings++}`, plan, rows: most, ...(encoder && { encode: { file, info } }) };
   const painting = pool.paint(shared);

@@ -1,3 +1,4 @@
+import type { Channel } from '../measure/measure.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
@@ -9,6 +10,8 @@ import { type OpenLines, zerosOf } from './open-lines.ts';
 /** A mix at full size, and the numbers that its lines were measured to have. */
 export interface Mix extends Composition {
   readonly measured: readonly Measured[];
+  /** Its channels before smoothing, whole even where the mix is cut: noise is measured in these. */
+  readonly unsmoothed: readonly Channel[];
 }
 
 /**
@@ -26,5 +29,6 @@ export const mixLines = async (
   const { progress: _, ...quiet } = options;
   const full = await lines.full(neededChannels(recipe), zerosOf(recipe), quiet);
   const mix = { settled, channels: preparedChannels(settled, full), warnings: [...notes, ...warnings] };
-  return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured };
+  const unsmoothed = settled.smooth ? preparedChannels({ channels: settled.channels }, full) : mix.channels;
+  return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured, unsmoothed };
 };

@@ -35,6 +35,6 @@ export const noiseOfMix = async (
 ): Promise<NoiseOfMix> => {
   const mix = await mixLines(lines, recipe, {}, options);
   const wish = { time, box, background, signal: options.signal, progress: surveying };
-  const surveyed = await surveyChannels(mix.settled, mix.measured, mix.channels, wish, survey?.(mix.settled));
+  const surveyed = await surveyChannels(mix.settled, mix.measured, mix.unsmoothed, wish, survey?.(mix.settled));
   return { ...surveyed, mix };
 };

@@ -76,7 +76,9 @@ export const probePixel = async (
   const look = async (plain: Recipe) => {
     const { settled } = await lines.settle(plain, options);
     const channels = await row(neededChannels(plain), zerosOf(plain), options);
-    const prepared = preparedChannels(settled, channels);
+    // Smoothing looks at other rows too.
+    const whole = settled.smooth && (await lines.full(neededChannels(plain), zerosOf(plain), options));
+    const prepared = preparedChannels(settled, whole ?? channels);
     const physical = await valuesAt(prepared, x, y);
     const raw = await valuesAt(preparedChannels(withoutPreparation(settled), channels), x, y);
     const over =

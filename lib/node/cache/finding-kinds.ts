@@ -7,6 +7,7 @@ import type { Shade } from '../../prepare/background/shade.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
 import type { Preparation } from '../../recipe/settle/channels.ts';
 import type { ChannelFindings } from '../../recipe/settle/findings.ts';
+import type { LineNoise } from '../../smooth/noise-model.ts';
 
 /** A kind of thing that is found of masters, and the shape it must have to be believed. */
 export interface FindingKind<T> {
@@ -73,11 +74,19 @@ const surface = v.strictObject({
   uncertainty: v.optional(positive),
 } satisfies Fields<Surface>);
 
+const lineNoise = v.strictObject({
+  level: finite,
+  variance: positive,
+  perCount: positive,
+  neighbours: positive,
+} satisfies Fields<LineNoise>);
+
 const channelFindings = v.strictObject({
   background: v.optional(v.strictObject({ level: finite, noise: positive })),
   pixelNoise: v.optional(positive),
   surface: v.optional(surface),
   continuum: v.optional(v.strictObject({ from: text, k: finite, background: finite, surface: v.optional(surface) })),
+  lineNoise: v.optional(lineNoise),
   factor: v.optional(finite),
 } satisfies Fields<ChannelFindings>);
 

@@ -54,14 +54,18 @@ export const prepareChannels = async (
   const grids = gridsOf(prepared, quiet);
   await findBackgrounds(recipe, prepared, measured, grids, notes);
   await findFactors(recipe, measured, grids, notes);
+  if (recipe.smooth?.strength) await (await import('./find-line-noise.ts')).findLineNoise(recipe, prepared, notes, quiet);
   return { measured, findings: notes.findings, warnings: notes.warnings };
 };
 
 /** Recipes of one key share a preparation on the same masters. */
 export const preparationKey = (recipe: Recipe): string => {
-  const { background, continuum, scale, zeros } = recipe;
+  const { background, continuum, scale, zeros, smooth } = recipe;
   const leastNoise = recipe.lightness === 'least-noise';
-  const parts = [usedChannels(recipe), neededPercentiles(recipe), background, continuum, scale, zeros, leastNoise];
+  // Whatever the strength, the noise is the same.
+  const { strength, scales: _, ...noise } = smooth ?? {};
+  const smoothing = strength ? noise : undefined;
+  const parts = [usedChannels(recipe), neededPercentiles(recipe), background, continuum, scale, zeros, leastNoise, smoothing];
   return JSON.stringify(parts);
 };
 

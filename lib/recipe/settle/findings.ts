@@ -1,5 +1,6 @@
 import type { Background } from '../../prepare/background/level.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
+import type { LineNoise } from '../../smooth/noise-model.ts';
 import type { SettledContinuum } from './settled.ts';
 
 /** What was found out about one channel beside its plain statistics; everything may be absent. */
@@ -11,6 +12,8 @@ export interface ChannelFindings {
   /** The gradient that was taken off before measuring. */
   readonly surface?: Surface;
   readonly continuum?: SettledContinuum;
+  /** How its noise depends on the level, and from pixel to pixel, for smoothing. */
+  readonly lineNoise?: LineNoise;
   /** For the scale `fit`: brings the channel to the footing of the reference line. */
   readonly factor?: number;
 }

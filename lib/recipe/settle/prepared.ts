@@ -3,17 +3,20 @@ import { inputError } from '../../plane/errors.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { withoutSurface } from '../../prepare/background/surface.ts';
 import { lessContinuum } from '../../prepare/continuum.ts';
-import type { SettledChannel } from './settled.ts';
+import { smallerSmoothing } from '../../smooth/preview.ts';
+import { smoothedMembers } from '../../smooth/smoothed-lines.ts';
+import type { SettledChannel, SettledSmooth } from './settled.ts';
 
 /** The settled numbers that prepare a channel's pixels. */
 export interface Preparing {
   readonly channels: readonly Pick<SettledChannel, 'name' | 'surface' | 'continuum'>[];
+  readonly smooth?: SettledSmooth | undefined;
 }
 
 /**
- * The sources that settled numbers apply to, in their order: each channel less its surface and its continuum. Where
- * there is nothing to take off, the source itself. Pictures of any size do, for surfaces live in the frame: a smaller
- * copy of all masters gives a smaller copy of the result. Cut parts out afterwards, not before.
+ * The sources that settled numbers apply to, in their order: each channel less its surface and its continuum, and
+ * smoothed. Where there is nothing to do, the source itself. Pictures of any size do, for surfaces live in the frame and
+ * smoothing knows its size: a smaller copy of all masters gives a smaller copy of the result. Cut parts out afterwards, not before.
  * @throws LinewashError 'input' where a channel has no source.
  */
 export const preparedChannels = (settled: Preparing, channels: readonly Channel[]): Channel[] => {
@@ -22,12 +25,33 @@ export const preparedChannels = (settled: Preparing, channels: readonly Channel[
     if (found === undefined) throw inputError(`no master is given for ${name}`, `give the channel ${name} too`);
     return found.source;
   };
-  return settled.channels.map(({ name, surface, continuum }) => {
+  const prepared = settled.channels.map(({ name, surface, continuum }) => {
     const plain = sourceOf(name);
     const even = surface ? withoutSurface(plain, surface) : plain;
     if (continuum === undefined) return { name, source: even };
     const broad = sourceOf(continuum.from);
     const evenBroad = continuum.surface ? withoutSurface(broad, continuum.surface) : broad;
     return { name, source: lessContinuum(even, evenBroad, continuum.k, continuum.background) };
+  });  return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
+};
+
+const smoothedChannels = (smooth: SettledSmooth, prepared: readonly Channel[]): Channel[] => {
+  const { strength, scales, frame } = smooth;
+  const members = prepared.filter(({ name }) => smooth.noise[name] !== undefined);
+  const guide = members.findIndex(({ name }) => name === smooth.guide);
+  if (guide < 0) throw inputError(`no master is given for ${smooth.guide}`, `give the channel ${smooth.guide} too`);
+  const { width, height } = members[0]!.source;
+  const by = Math.sqrt((frame.width * frame.height) / (width * height));
+  const noise = members.map(({ name }) => smooth.noise[name]!);
+  const lines = members.flatMap(({ name }, i) => (smooth.lines.includes(name) ? i : []));
+  const smoothing = smallerSmoothing({ strength, scales, noise, guide, lines }, by);
+  if (smoothing.scales <= 0) return [...prepared];
+  const sources = smoothedMembers(
+    members.map(({ source }) => source),
+    smoothing,
+  );
+  return prepared.map((channel) => {
+    const i = members.indexOf(channel);
+    return i < 0 ? channel : { name: channel.name, source: sources[i]! };
   });
 };

@@ -11,6 +11,7 @@ import { balanceContext, channelsOf } from '../written/check.ts';
 import type { LevelsEntry, Recipe, StretchWish } from '../written/schema.ts';
 import type { Findings } from './findings.ts';
 import { settleLevels, wishFor, withFoundLevel } from './levels.ts';
+import { settleSmooth } from './settle-smooth.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
 /** Where the background appears unless a recipe says otherwise. */
@@ -71,6 +72,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
       : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat, middle);
     return { name: m.name, ...levels[i]!, stretch, ...(surface && { surface }), ...(continuum && { continuum }) };
   });
+  const smoothing = settleSmooth(recipe, channels, findings);
   const settled: Settled = {
     channels: settledChannels,
     matrix,
@@ -82,6 +84,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
       channels.map((m) => ({ ...m, spread: findings[m.name]?.pixelNoise ?? m.spread })),
     ),
     ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
+    ...(smoothing.smooth && { smooth: smoothing.smooth }),
     space: recipe.space ?? 'srgb',
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? DEFAULT_GAMUT,
@@ -90,6 +93,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     ...masterWarnings(recipe, channels),
     ...levelWarnings(recipe, settledChannels),
     ...rowWarnings(recipe, balanced),
+    ...smoothing.warnings,
   ];
   return { settled, warnings };
 };

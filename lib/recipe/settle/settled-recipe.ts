@@ -1,7 +1,7 @@
 import type { Surface } from '../../prepare/background/surface.ts';
 import { RECIPE_VERSION } from '../written/limits.ts';
 import type { Recipe } from '../written/schema.ts';
-import type { Settled, SettledStretch } from './settled.ts';
+import type { Settled, SettledSmooth, SettledStretch } from './settled.ts';
 
 /**
  * Settled numbers as a recipe: nothing in it is found from the data any more, so that settling it on the masters it came
@@ -30,6 +30,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     ...(settled.lightness && { lightness: [...settled.lightness] }),
     highlights: settled.highlights,
     gamut: settled.gamut,
+    ...(settled.smooth && { smooth: smoothOf(settled.smooth) }),
     ...(stars && { stars }),
     ...(greenLimit && { greenLimit: greenLimit.amount, greenMean: greenLimit.mean }),
   };
@@ -56,6 +57,14 @@ const plain = ([name, { order, coefficients, shade, uncertainty }]: readonly [st
     ...(uncertainty !== undefined && { uncertainty }),
   },
 ];
+
+const smoothOf = ({ strength, scales, guide, lines, noise }: SettledSmooth): NonNullable<Recipe['smooth']> => ({
+  strength,
+  lines: [...lines],
+  guide,
+  scales,
+  noise: Object.fromEntries(Object.entries(noise).map(([name, numbers]) => [name, { ...numbers }])),
+});
 
 const continuumOf = ({ channels }: Settled): Pick<Recipe, 'continuum'> => {
   const entries = channels.flatMap(({ name, continuum }) =>

@@ -3,6 +3,7 @@ import type { Box } from '../../plane/box.ts';
 import type { SpaceName } from '../../plane/picture.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
 import type { LevelLimits } from '../../prepare/levels.ts';
+import type { LineNoise } from '../../smooth/noise-model.ts';
 import type { CurveName } from '../../stretch/curves.ts';
 
 /** The curve of one channel with its number found. */
@@ -76,6 +77,22 @@ export interface SettledStars {
 }
 
 /**
+ * Lines from whose values noise is taken, after surface and continuum and before the levels: see docs/maths/smooth.md.
+ * A copy that is smaller than the frame is smoothed over fewer scales, with noise that is as much less.
+ */
+export interface SettledSmooth {
+  /** 0…1. */
+  readonly strength: number;
+  readonly scales: number;
+  readonly guide: string;
+  readonly lines: readonly string[];
+  /** The noise of these lines and of the guide. */
+  readonly noise: Readonly<Record<string, LineNoise>>;
+  /** Size of the frame that these numbers belong to, in pixels. */
+  readonly frame: { readonly width: number; readonly height: number };
+}
+
+/**
  * A recipe with every automatic value replaced by the number that these masters give: with the masters, all that is
  * needed to recompute the picture. Plain JSON.
  */
@@ -90,6 +107,8 @@ export interface Settled {
   readonly lightness?: readonly number[];
   /** Share of the green above the mean (or larger) of red and blue that is taken back; absent for none. */
   readonly greenLimit?: { readonly amount: number; readonly mean: 'mean' | 'max' };
+  /** Noise taken out of weak lines; absent for none. */
+  readonly smooth?: SettledSmooth;
   /** Stars laid over the finished mix; absent for none. */
   readonly stars?: SettledStars;
   /** The part of the frame that the picture shows, in pixels from the top left; absent for all of it. */

@@ -1,5 +1,6 @@
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
 import { channelsOf } from './check.ts';
+import { USUAL_SCALES } from './limits.ts';
 import { plainRecipe } from './plain.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
 
@@ -50,7 +51,20 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
     else form[part] = entries;
   }
   if (recipe.background !== undefined) form.background = backgroundForm(recipe.background);
+  const smooth = smoothForm(recipe.smooth, names);
+  if (smooth) form.smooth = smooth;
+  else delete form.smooth;
   return sorted(without(form, OMITTED)) as Json;
+};
+
+/** Without strength nothing is smoothed; lines stand in the order of the channels. */
+const smoothForm = (smooth: Recipe['smooth'], names: readonly string[]): Json | undefined => {
+  if (!smooth?.strength) return undefined;
+  const { lines, ...rest } = smooth;
+  return without(
+    { ...rest, ...(lines && { lines: names.filter((name) => lines.includes(name)) }) },
+    { scales: USUAL_SCALES },
+  );
 };
 
 /** Order 2 is what version 1 meant by a surface without an order; since then the most certain order is meant. */

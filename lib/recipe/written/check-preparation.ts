@@ -2,11 +2,12 @@ import { orderOf, termCount } from '../../prepare/background/fit.ts';
 import type { RecipeFault } from './fault.ts';
 import type { BackgroundWish, WrittenRecipe } from './schema.ts';
 
-/** Faults in what is done before the stretch: background, scale, continuum. */
+/** Faults in what is done before the stretch: background, scale, continuum, smoothing. */
 export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): RecipeFault[] => [
   ...checkBackground(recipe, names),
   ...checkScale(recipe, names),
   ...checkContinuum(recipe, names),
+  ...checkSmooth(recipe, names),
 ];
 
 const unknown = (path: (string | number)[], name: string, names: readonly string[]): RecipeFault => ({
@@ -96,3 +97,14 @@ const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]):
       });
     return faults;
   });
+
+const checkSmooth = ({ smooth }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
+  const { lines = [], guide, noise = {} } = smooth ?? {};
+  const findings: RecipeFault[] = lines.flatMap((name, i) =>
+    names.includes(name) ? [] : [unknown(['smooth', 'lines', i], name, names)],
+  );
+  if (guide !== undefined && !names.includes(guide)) findings.push(unknown(['smooth', 'guide'], guide, names));
+  for (const name of Object.keys(noise))
+    if (!names.includes(name)) findings.push(unknown(['smooth', 'noise', name], name, names));
+  return findings;
+};

@@ -87,11 +87,11 @@ export const examineNumbers = (
   const within = (path: Path) => faults.some((fault) => startsWith(fault.path, path) || startsWith(path, fault.path));
   const usesFaulty = (text: string) => within(['knobs']) && (text.match(WORD) ?? []).some((w) => within(['knobs', w]));
   const texts = weightTexts(recipe).filter(({ path }) => !within(path));
-  const numbers = texts.flatMap(({ text, path }): RecipeFault[] => {
+  const numbers = texts.flatMap(({ text, path, range }): RecipeFault[] => {
     const result = results.get(text);
     // Of what is made from a knob at fault only the form can be judged.
     const judged = result === undefined || !usesFaulty(text) || ('fault' in result && !result.fault.ofValue);
-    const message = judged ? weightFault(text, result) : undefined;
+    const message = judged ? weightFault(text, result, range) : undefined;
     return message === undefined ? [] : [{ path, message }];
   });
   const { colours } = computed ?? {};
@@ -104,7 +104,7 @@ export const examineNumbers = (
   const matrix =
     colours && 'matrix' in colours ? colours.matrix : recipe.matrix?.map((row) => row.map((w) => weightOf(w, results)));
   if (matrix === undefined || isBad(['lines']) || isBad(['channels'])) return found;
-  const { lines: _, knobs: __, ...rest } = recipe;
+  const { lines: _, knobs: __, smooth: ___, ...rest } = recipe;
   const { lightness } = rest;
   const row =
     Array.isArray(lightness) && !isBad(['lightness']) ? lightness.map((w) => weightOf(w, results)) : undefined;

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { MAX_EXPRESSION } from '../../mix/expression-tokens.ts';
 import { CHANNEL_NAME, nearest } from '../../plane/name.ts';
 
 /** How a found value reads in a message. */
@@ -33,6 +34,13 @@ export const number = (min: number, max: number) =>
     v.minValue(min, ({ input }) => `found ${shown(input)}; the smallest allowed is ${min}`),
     v.maxValue(max, ({ input }) => `found ${shown(input)}; the largest allowed is ${max}`),
   );
+
+/** A number that is computed from knobs. */
+export const expression = v.pipe(
+  v.string(),
+  v.regex(/\S/, 'an empty weight; write 0 for none'),
+  v.maxLength(MAX_EXPRESSION, `an expression has at most ${MAX_EXPRESSION} characters`),
+);
 
 /** A field with what the reference page says of it. */
 export const about = <const S extends v.GenericSchema>(schema: S, description: string) =>

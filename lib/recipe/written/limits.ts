@@ -5,3 +5,8 @@ export const RECIPE_VERSION = 2;
 
 /** Weights larger than this are mistakes. */
 export const WEIGHT_RANGE = [-1000, 1000] as const;
+
+/** Scales that smoothing can look at. */
+export const SCALES_RANGE = [2, 6] as const;
+/** What it looks at where a recipe does not say. */
+export const USUAL_SCALES = 4;

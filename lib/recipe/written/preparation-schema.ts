@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { CURVE_NAMES } from '../../stretch/curves.ts';
-import { about, anyNumber, byChannel, channelName, choice, number, shown } from './fields.ts';
+import { about, anyNumber, byChannel, channelName, choice, expression, number, shown } from './fields.ts';
+import { SCALES_RANGE } from './limits.ts';
 
 const point = v.strictTuple([number(0, 1), number(0, 1)]);
 
@@ -113,6 +114,41 @@ export const continuum = v.record(
     ),
   }),
 );
+
+const lineNoise = v.strictObject({
+  level: about(anyNumber, 'The level from which the variance rises, in file units.'),
+  variance: about(number(1e-300, 1e300), 'Variance of a pixel at the level.'),
+  perCount: about(number(0, 1e300), 'How much the variance rises for each unit above the level.'),
+  neighbours: about(number(0, 0.5), 'Correlation of direct neighbours; 0 for white noise.'),
+});
+
+export const smooth = v.strictObject({
+  strength: about(
+    v.optional(
+      v.union(
+        [number(0, 1), expression],
+        ({ input }) => `found ${shown(input)}; the strength is a number from 0 to 1 or an expression over knobs`,
+      ),
+    ),
+    'How much of the noise is taken away, 0…1, or an expression over the knobs; 0 where absent.',
+  ),
+  lines: about(
+    v.optional(v.pipe(v.array(channelName), v.minLength(1, 'name at least one line'))),
+    'The lines that are smoothed; all but the guide where absent.',
+  ),
+  guide: about(
+    v.optional(channelName),
+    'The line whose structure the others may keep; the one with most signal over noise where absent.',
+  ),
+  scales: about(
+    v.optional(v.pipe(number(...SCALES_RANGE), v.integer('expected a whole number'))),
+    'Scales that are looked at: 4, where absent, reaches structure of about 30 pixels; each further one twice as far.',
+  ),
+  noise: about(
+    v.optional(v.record(channelName, lineNoise)),
+    'The noise by channel where it is given rather than found, as settled numbers have it.',
+  ),
+});
 
 const starStretch = v.strictObject({
   ...stretch.entries,

@@ -1,23 +1,16 @@
 import * as v from 'valibot';
 import { GAMUT_NAMES } from '../../colour/gamut.ts';
 import { BALANCE_NAMES } from '../../mix/balance.ts';
-import { KNOB_NAME, MAX_EXPRESSION } from '../../mix/expression-tokens.ts';
+import { KNOB_NAME } from '../../mix/expression-tokens.ts';
 import { MAX_CHANNELS } from '../../plane/name.ts';
-import { about, byChannel, channelName, choice, number, shown, text } from './fields.ts';
+import { about, byChannel, channelName, choice, expression, number, shown, text } from './fields.ts';
 import { RECIPE_VERSION, WEIGHT_RANGE } from './limits.ts';
-import { background, continuum, levels, scale, stars, stretch } from './preparation-schema.ts';
+import { background, continuum, levels, scale, smooth, stars, stretch } from './preparation-schema.ts';
 
 export { RECIPE_VERSION } from './limits.ts';
 
 const weight = v.union(
-  [
-    number(...WEIGHT_RANGE),
-    v.pipe(
-      v.string(),
-      v.regex(/\S/, 'an empty weight; write 0 for none'),
-      v.maxLength(MAX_EXPRESSION, `an expression has at most ${MAX_EXPRESSION} characters`),
-    ),
-  ],
+  [number(...WEIGHT_RANGE), expression],
   ({ input }) => `found ${shown(input)}; a weight is a number or an expression such as "1 - share"`,
 );
 
@@ -96,6 +89,10 @@ export const recipeSchema = v.strictObject({
     v.optional(continuum),
     'Lines from which a share of a broadband picture is subtracted: line − k · broadband.',
   ),
+  smooth: about(
+    v.optional(smooth),
+    'Noise is taken out of weak lines: what goes along with the strongest line stays with it, the rest stays where it exceeds its noise. Off where absent.',
+  ),
   zeros: about(
     v.optional(choice(['undefined', 'data'])),
     'Whether zeros connected to the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data (default: `undefined`).',
@@ -132,9 +129,15 @@ export interface WrittenRecipe extends v.InferOutput<typeof recipeSchema> {}
 export type KnobEntry = v.InferOutput<typeof knob>;
 export type LineColourEntry = v.InferOutput<typeof lineColour>;
 /** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
-export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness'> {
+export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness' | 'smooth'> {
   matrix: number[][];
+  smooth?: SmoothWish | undefined;
   lightness?: number[] | string | null | undefined;
+}
+export type WrittenSmooth = v.InferOutput<typeof smooth>;
+/** Smoothing with its strength a number. */
+export interface SmoothWish extends Omit<WrittenSmooth, 'strength'> {
+  strength?: number | undefined;
 }
 export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;

@@ -4,18 +4,33 @@ import { checkWeights } from './check-balance.ts';
 import type { RecipeFault } from './fault.ts';
 import { WEIGHT_RANGE } from './limits.ts';
 import type { SolvedLines } from './line-colours.ts';
-import type { Recipe, WrittenRecipe } from './schema.ts';
+import type { Recipe, SmoothWish, WrittenRecipe, WrittenSmooth } from './schema.ts';
 
 type Path = (string | number)[];
 type WrittenWeight = number | string;
 
-/** Every weight of a recipe that is written as a text, with its path. */
-export const weightTexts = ({ matrix = [], lightness }: WrittenRecipe): { text: string; path: Path }[] => {
+/** A number that is written as a text. */
+interface WeightText {
+  readonly text: string;
+  readonly path: Path;
+  /** The least and the largest that it may give. */
+  readonly range: readonly [number, number];
+}
+
+const STRENGTH_RANGE = [0, 1] as const;
+
+/** Every weight of a recipe that is written as a text, and the strength of the smoothing, with their paths. */
+export const weightTexts = ({ matrix = [], lightness, smooth }: WrittenRecipe): WeightText[] => {
   const rows = [...matrix.map((weights, r) => ({ weights, path: ['matrix', r] as Path }))];
   if (Array.isArray(lightness)) rows.push({ weights: lightness, path: ['lightness'] });
-  return rows.flatMap(({ weights, path }) =>
-    weights.flatMap((weight, c) => (typeof weight === 'string' ? [{ text: weight, path: [...path, c] }] : [])),
+  const texts = rows.flatMap(({ weights, path }) =>
+    weights.flatMap((weight, c) =>
+      typeof weight === 'string' ? [{ text: weight, path: [...path, c], range: WEIGHT_RANGE }] : [],
+    ),
   );
+  const strength = smooth?.strength;
+  if (typeof strength !== 'string') return texts;
+  return [...texts, { text: strength, path: ['smooth', 'strength'], range: STRENGTH_RANGE }];
 };
 
 /** What can be said of a recipe's expressions without evaluating them; `knobs` are the names that they may use. */
@@ -36,9 +51,9 @@ export const numberWeights = (
   results: ReadonlyMap<string, ExpressionResult>,
   colours?: SolvedLines,
 ): { recipe: Recipe } | { faults: RecipeFault[] } => {
-  const { knobs: _, lines, matrix, lightness, ...rest } = written;
-  const faults: RecipeFault[] = weightTexts(written).flatMap(({ text, path }) => {
-    const message = weightFault(text, results.get(text));
+  const { knobs: _, lines, matrix, lightness, smooth, ...rest } = written;
+  const faults: RecipeFault[] = weightTexts(written).flatMap(({ text, path, range }) => {
+    const message = weightFault(text, results.get(text), range);
     return message === undefined ? [] : [{ path, message }];
   });
   const row = (weights: readonly WrittenWeight[]) => weights.map((weight) => weightOf(weight, results));
@@ -50,11 +65,18 @@ export const numberWeights = (
     ...rest,
     ...(channels && { channels }),
     ...(lightness !== undefined && { lightness: Array.isArray(lightness) ? row(lightness) : lightness }),
+    ...(smooth && { smooth: numberSmooth(smooth, results) }),
     matrix: solved.matrix,
   };
   const unfit = checkWeights(recipe);
   return unfit.length > 0 ? { faults: unfit } : { recipe };
 };
+
+/** Smoothing with its strength a number. */
+export const numberSmooth = (
+  { strength, ...rest }: WrittenSmooth,
+  results: ReadonlyMap<string, ExpressionResult>,
+): SmoothWish => ({ ...rest, ...(strength !== undefined && { strength: weightOf(strength, results) }) });
 
 /** The number that a weight is, 0 where that is not known. */
 export const weightOf = (weight: WrittenWeight, results: ReadonlyMap<string, ExpressionResult>): number => {
@@ -64,10 +86,13 @@ export const weightOf = (weight: WrittenWeight, results: ReadonlyMap<string, Exp
 };
 
 /** What is wrong with the value of a weight that is written as a text. */
-export const weightFault = (text: string, result: ExpressionResult | undefined): string | undefined => {
+export const weightFault = (
+  text: string,
+  result: ExpressionResult | undefined,
+  [least, most]: readonly [number, number] = WEIGHT_RANGE,
+): string | undefined => {
   if (result && 'fault' in result) return described(text, result.fault);
   const value = weightOf(text, result ? new Map([[text, result]]) : new Map());
-  const [least, most] = WEIGHT_RANGE;
   if (value >= least && value <= most) return undefined;
   return described(text, { message: `gives ${value}, which is not within ${least} to ${most}`, at: 1 });
 };
