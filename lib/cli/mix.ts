@@ -1,8 +1,10 @@
 import { InvalidArgumentError, Option } from 'commander';
+import { plainNumber } from '../mix/expression-tokens.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
+import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';
@@ -24,6 +26,7 @@ interface Flags extends ApartFlag {
   readonly quiet?: boolean;
   readonly threads?: number;
   readonly knob?: KnobValues;
+  readonly smooth?: number;
 }
 
 const SAMPLES = new Map<string, OutputSample>([
@@ -45,6 +48,16 @@ const threads = (text: string): number => {
   return count;
 };
 
+const strength = (text: string): number => {
+  const value = plainNumber(text);
+  if (value === undefined || value < 0 || value > 1) throw new InvalidArgumentError('Give a number from 0 to 1.');
+  return value;
+};
+
+/** The recipe with another strength of smoothing. */
+const smoothed = (recipe: WrittenRecipe, strength: number | undefined): WrittenRecipe =>
+  strength === undefined ? recipe : { ...recipe, smooth: { ...recipe.smooth, strength } };
+
 /** `linewash mix`: applies a recipe to masters at full size. */
 export const mix: Verb = (program, { streams, signal, progress }) => {
   program
@@ -58,6 +71,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     )
     .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits')
     .addOption(knobOption())
+    .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', strength)
     .option('--bits <n>', 'bits per sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
@@ -73,12 +87,13 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       'after',
       examples(
         'linewash mix hoo H=H.fits O=O.fits -o hoo.tif',
+        'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.tif --smooth 0.8',
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = await mastersFrom(masters, streams);
-      const recipe = withKnobs(await recipeFrom(word), flags.knob ?? {});
+      const recipe = smoothed(withKnobs(await recipeFrom(word), flags.knob ?? {}), flags.smooth);
       const bar = progress(flags.quiet ?? false);
       const result = await mixFiles({
         recipe,

@@ -11,6 +11,10 @@ export const pictureNote = (
   inputs: readonly NoteInput[],
   form: Parameters<typeof notePicture>[0],
 ): string => {
-  const members = { recipe: inOrder(recipe), settled, inputs, ...notePicture(form) };
+  const members = { recipe: inOrder(withoutIdle(recipe)), settled, inputs, ...notePicture(form) };
   return noteText({ linewash: RECIPE_VERSION, ...members, writer: VERSION });
 };
+
+/** Smoothing of no strength is no part of a picture: it has the bytes of one whose recipe never spoke of it. */
+const withoutIdle = ({ smooth, ...recipe }: WrittenRecipe): WrittenRecipe =>
+  smooth?.strength ? { ...recipe, smooth } : recipe;

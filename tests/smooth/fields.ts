@@ -41,3 +41,14 @@ export const field = (width: number, height: number, seed: number, holes: boolea
   for (let y = 40; y < 52; y++) planes[0]!.fill(Number.NaN, y * width + 60, y * width + 75);
   return planes;
 };
+
+/** Three lines of one wide cloud, the second much the strongest, as broad as no scale. */
+export const calmField = (width: number, height: number, seed: number): Float32Array[] => {
+  const normal = normals(seed);
+  return NOISE.map(({ level, variance }, k) =>
+    Float32Array.from({ length: width * height }, (_, i) => {
+      const distance = (i % width) ** 2 + Math.floor(i / width) ** 2;
+      return level + [1, 20, 1][k]! * Math.exp(-distance / (0.1 * width * height)) + Math.sqrt(variance) * normal();
+    }),
+  );
+};

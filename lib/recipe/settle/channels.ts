@@ -54,7 +54,8 @@ export const prepareChannels = async (
   const grids = gridsOf(prepared, quiet);
   await findBackgrounds(recipe, prepared, measured, grids, notes);
   await findFactors(recipe, measured, grids, notes);
-  if (recipe.smooth?.strength) await (await import('./find-line-noise.ts')).findLineNoise(recipe, prepared, notes, quiet);
+  if (recipe.smooth?.strength)
+    await (await import('./find-line-noise.ts')).findLineNoise(recipe, prepared, notes, quiet);
   return { measured, findings: notes.findings, warnings: notes.warnings };
 };
 
@@ -65,7 +66,16 @@ export const preparationKey = (recipe: Recipe): string => {
   // Whatever the strength, the noise is the same.
   const { strength, scales: _, ...noise } = smooth ?? {};
   const smoothing = strength ? noise : undefined;
-  const parts = [usedChannels(recipe), neededPercentiles(recipe), background, continuum, scale, zeros, leastNoise, smoothing];
+  const parts = [
+    usedChannels(recipe),
+    neededPercentiles(recipe),
+    background,
+    continuum,
+    scale,
+    zeros,
+    leastNoise,
+    smoothing,
+  ];
   return JSON.stringify(parts);
 };
 

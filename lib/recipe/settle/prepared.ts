@@ -32,7 +32,8 @@ export const preparedChannels = (settled: Preparing, channels: readonly Channel[
     const broad = sourceOf(continuum.from);
     const evenBroad = continuum.surface ? withoutSurface(broad, continuum.surface) : broad;
     return { name, source: lessContinuum(even, evenBroad, continuum.k, continuum.background) };
-  });  return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
+  });
+  return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
 };
 
 const smoothedChannels = (smooth: SettledSmooth, prepared: readonly Channel[]): Channel[] => {

@@ -78,9 +78,9 @@ const guideNote = (
   noise: Readonly<Record<string, LineNoise>>,
   { strength, scales }: { readonly strength: number; readonly scales: number },
 ): string => {
-  const left = lines.map((name) => `${Math.round(100 * noiseLeft(scales, noise[name]!.neighbours, strength))} %`);
+  const left = Math.max(...lines.map((name) => noiseLeft(scales, noise[name]!.neighbours, strength)));
   return (
     `${lines.join(' and ')} ${lines.length > 1 ? 'are' : 'is'} smoothed, guided by ${guide}, which has the most signal over noise: ` +
-    `where only noise shows, ${left.join(' and ')} of it ${lines.length > 1 ? 'are' : 'is'} left in a pixel`
+    `where nothing but noise shows, about ${Math.round(100 * left)} % of a pixel's noise is left`
   );
 };
