@@ -52,7 +52,7 @@ export type { Matrix, Triple } from '../plane/linear.ts';
 export type { Mask } from '../plane/mask.ts';
 export type { Measured } from '../plane/measured.ts';
 export { hidePixels, planeSource } from '../plane/memory-plane.ts';
-export type { FilePicture, Origin, OriginPart, PictureRows } from '../plane/origin.ts';
+export type { FilePicture, Origin, OriginPart, PictureRows, SmoothedGroup } from '../plane/origin.ts';
 export type {
   EncodedBand,
   OutputRows,
@@ -83,6 +83,7 @@ export type {
   SettledContinuum,
   SettledOutliers,
   SettledPart,
+  SettledSmooth,
   SettledStars,
   SettledStretch,
 } from '../recipe/settle/settled.ts';
@@ -112,5 +113,6 @@ export type { KernelForm } from '../render/kernel.ts';
 export type { MixArraysForm, MixMatrix } from '../render/mix-arrays.ts';
 export { type Picture, pictureInMemory } from '../render/picture.ts';
 export { shrink } from '../render/shrink.ts';
+export type { LineNoise } from '../smooth/noise-model.ts';
 export type { CurveKind, CurveParameters } from '../stretch/curve.ts';
 export { CURVES, type CurveName } from '../stretch/curves.ts';
