@@ -149,7 +149,7 @@ const loadRow = (
       memory[mask + x] = 0;
       memory[to + x] = 0;
       whole = false;
-    } else memory[to + x] = value > FARTHEST ? FARTHEST : value < -FARTHEST ? -FARTHEST : value;
+    } else memory[to + x] = Math.min(FARTHEST, Math.max(-FARTHEST, value));
   }
   return whole;
 };
