@@ -28,7 +28,7 @@ export const removedRows = (
       for (let r = 0; r < rows; r++) {
         const at = start + (y + r - tile.top) * work.levels[0]!.grid.stride - tile.left;
         into.set(work.memory.subarray(at + tile.from, at + tile.to), r * frame.width + tile.from);
-        if (!work.masked) continue;
+        if (!work.holes) continue;
         const marks = work.levels[0]!.mask - work.levels[0]!.removed[k]! + at;
         for (let x = tile.from; x < tile.to; x++) if (work.memory[marks + x] === 0) into[r * frame.width + x] = 0;
       }
@@ -61,6 +61,8 @@ interface Work {
   readonly levels: readonly Level[];
   /** Whether something in the tile is undefined. */
   masked: boolean;
+  /** Whether that is so within the frame. */
+  holes: boolean;
 }
 
 const layOut = (
@@ -96,7 +98,7 @@ const layOut = (
   const layout = `${width} ${height} ${levels.length} ${smoothing.noise.length} ${smoothing.lines.length}`;
   const memory = operations.memory(next, layout);
   for (const { grid, removed } of levels) for (const plane of removed) memory.fill(0, plane, plane + grid.floats);
-  return { operations, memory, levels, masked: false };
+  return { operations, memory, levels, masked: false, holes: false };
 };
 
 /** Brings a tile into memory in units of its noise, above its level; what any member lacks is undefined in all. */
@@ -120,6 +122,7 @@ const load = (work: Work, tile: Tile, frame: FrameRows, noise: readonly LineNois
         whole = false;
     if (!whole) {
       missing = true;
+      work.holes = true;
       for (const plane of planes)
         for (let x = 0; x < inside; x++) if (memory[mask + offset + x] === 0) memory[plane + offset + x] = 0;
     }
