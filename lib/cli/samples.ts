@@ -48,7 +48,10 @@ export const samples: Verb = (program, { streams, signal, progress }) => {
         'which nebula: emberwing (the default), brightfen (its lines go together) or palehoop (a faint shell)',
       ).choices(SAMPLE_TARGETS),
     )
-    .option('--starless', 'write the scene without stars (emberwing: a part of it), and its stars as a picture for --stars')
+    .option(
+      '--starless',
+      'write the scene without stars (emberwing: a part of it), and its stars as a picture for --stars',
+    )
     .addOption(
       new Option('--subs', 'write small files with the headers of sub-exposures, one folder a night').conflicts([
         'starless',

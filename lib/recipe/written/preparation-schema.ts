@@ -130,19 +130,19 @@ export const smooth = v.strictObject({
         ({ input }) => `found ${shown(input)}; the strength is a number from 0 to 1 or an expression over knobs`,
       ),
     ),
-    'How much of the noise is taken away, 0…1, or an expression over the knobs; 0 where absent.',
+    'How much of the noise is removed, 0…1, or an expression over the knobs (default: 0).',
   ),
   lines: about(
     v.optional(v.pipe(v.array(channelName), v.minLength(1, 'name at least one line'))),
-    'The lines that are smoothed; all but the guide where absent.',
+    'The lines to smooth (default: all but the guide).',
   ),
   guide: about(
     v.optional(channelName),
-    'The line whose structure the others may keep; the one with most signal over noise where absent.',
+    'The line whose structure the others may keep (default: the line with the most signal over noise).',
   ),
   scales: about(
     v.optional(v.pipe(number(...SCALES_RANGE), v.integer('expected a whole number'))),
-    'Scales that are looked at: 4, where absent, reaches structure of about 30 pixels; each further one twice as far.',
+    'Number of scales: 4 reaches structure of about 30 pixels, each further one twice as far (default: 4).',
   ),
   noise: about(
     v.optional(v.record(channelName, lineNoise)),

@@ -91,7 +91,7 @@ export const recipeSchema = v.strictObject({
   ),
   smooth: about(
     v.optional(smooth),
-    'Noise is taken out of weak lines: what goes along with the strongest line stays with it, the rest stays where it exceeds its noise. Off where absent.',
+    'Removes noise from weak lines: what follows the strongest line stays, the rest stays where it exceeds its noise. Off if absent.',
   ),
   zeros: about(
     v.optional(choice(['undefined', 'data'])),
