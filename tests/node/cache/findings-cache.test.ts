@@ -109,7 +109,7 @@ describe('what was found of masters', () => {
     const count = entries().length;
     vi.resetModules();
     const { catalogueRecipe } = await import('../../../lib/palettes/catalogue.ts');
-    const recipe = { ...catalogueRecipe('ember'), background: { from: 'dark' as const } };
+    const recipe = { ...catalogueRecipe('ember'), background: { from: 'dark-blocks' as const } };
     expect(await mix({ recipe })).toEqual(await mix({ recipe, cache: undefined }));
     expect(entries().length).toBe(count + 1);
   });
