@@ -17,7 +17,7 @@ let apart: string;
 let smaller: string;
 
 beforeAll(async () => {
-  const size = { width: 480, height: 320 };
+  const size = { width: 300, height: 200 };
   const write = async (name: string, truth: ReturnType<typeof sceneTruth>, line: (typeof LINES)[number]) => {
     const file = join(root, name);
     writeFileSync(file, await masterFile(truth[line], 1));
@@ -128,8 +128,8 @@ describe.each(Object.entries(VERBS))('linewash %s', (_, words) => {
     const ran = await linewash([...words({ ...good, O: smaller }), '--quiet']);
     // Each can still be looked at by itself; nothing can be made of them.
     expect(ran.code).toBe(words === VERBS.measure ? 0 : words === VERBS.batch ? 1 : 2);
-    const sentences = `${ran.err}${ran.out}`.split('\n').filter((line) => line.includes('479 × 320'));
-    expect(sentences.filter((line) => /O-smaller\.fits.*S\.fits.*480 × 320/.test(line))).toHaveLength(1);
+    const sentences = `${ran.err}${ran.out}`.split('\n').filter((line) => line.includes('299 × 200'));
+    expect(sentences.filter((line) => /O-smaller\.fits.*S\.fits.*300 × 200/.test(line))).toHaveLength(1);
   });
 });
 

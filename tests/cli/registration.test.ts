@@ -2,11 +2,11 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Line, type Misfit, masterFile, sceneTruth } from '../../samples/scene/index.ts';
-import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 /** Writes the scene with planted misfits and returns LINE=FILE words. */
 const writeScene = async (folder: string, misfit: Partial<Record<Line, Misfit>>): Promise<string[]> => {
-  const truth = sceneTruth({ width: 600, height: 400, misfit });
+  const truth = sceneTruth({ width: 480, height: 320, misfit });
   const words: string[] = [];
   for (const line of ['S', 'H', 'O'] as const) {
     const file = join(folder, `${line}.fits`);
@@ -18,7 +18,7 @@ const writeScene = async (folder: string, misfit: Partial<Record<Line, Misfit>>)
 
 describe('linewash measure', () => {
   it('puts the registration of the samples under its key', async () => {
-    const ran = await linewash(['measure', ...asWords(SAMPLES), '--json']);
+    const ran = await linewash(['measure', ...asWords(SMALL), '--json']);
     const { registration, warnings } = JSON.parse(ran.out);
     expect(registration.map((r: { channel: string }) => r.channel)).toEqual(['S', 'O']);
     for (const r of registration) {
@@ -61,10 +61,10 @@ describe('linewash measure', () => {
       const ran = await linewash(['measure', ...words, '--json']);
       expect(ran.code).toBe(0);
       const { channels, registration, warnings } = JSON.parse(ran.out);
-      expect(channels.map((c: { width: number }) => c.width)).toEqual([600, 600, 599]);
+      expect(channels.map((c: { width: number }) => c.width)).toEqual([480, 480, 479]);
       const { dx, dy } = registration[1];
       expect(Math.hypot(dx + 1, dy)).toBeLessThan(0.1);
-      expect(warnings).toContainEqual(expect.stringMatching(/599 × 400 pixels, but .* has 600 × 400/));
+      expect(warnings).toContainEqual(expect.stringMatching(/479 × 320 pixels, but .* has 480 × 320/));
       expect(warnings).toContainEqual(expect.stringMatching(/O lies 1\.0 px left of H\. .*whole pixels: 1 px right/));
     }));
 

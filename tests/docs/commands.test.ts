@@ -2,7 +2,8 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, linewash } from '../cli/capture.ts';
-import { stepsOf } from './steps.ts';
+import { keepMasters, shrinkDemo } from './small-demo.ts';
+import { type Step, stepsOf } from './steps.ts';
 
 /** What a shell makes of a star in the last part of a path. */
 const asShell = (word: string): string[] => {
@@ -10,6 +11,20 @@ const asShell = (word: string): string[] => {
   const [before, after] = basename(word).split('*') as [string, string];
   const found = readdirSync(dirname(word)).filter((name) => name.startsWith(before) && name.endsWith(after));
   return found.sort().map((name) => join(dirname(word), name));
+};
+
+/** What a page says that linewash notes. */
+const notesIn = (text: string): readonly string[] => text.match(/^linewash: note: .*$/gm) ?? [];
+
+/** Runs a command, which must succeed and write what it was told to, and gives the lines of what it says. */
+const runs = async (step: Extract<Step, { kind: 'command' }>): Promise<string[]> => {
+  const ran = await linewash(step.words.flatMap(asShell));
+  const words = step.words.join(' ');
+  expect(ran.code, `${words}\n${ran.err}`).toBe(0);
+  if (step.into !== undefined) writeFileSync(step.into, ran.out);
+  const written = /(?:-o|--sheet) (\S+)/.exec(words)?.[1];
+  if (written !== undefined) expect(existsSync(written), words).toBe(true);
+  return ran.err.split('\n');
 };
 
 describe.each([
@@ -22,23 +37,27 @@ describe.each([
     expect(stepsOf(text, '').filter(({ kind }) => kind === 'command').length).toBeGreaterThanOrEqual(least);
   });
 
+  // On the demo in small, but for what must say the notes that stand in the page.
   it('run as they stand', { timeout: 240_000 }, () =>
     inFolder(async (folder) => {
       const said: string[] = [];
-      for (const step of stepsOf(text, folder)) {
-        if (step.kind === 'file') {
-          writeFileSync(step.path, step.content);
-          continue;
+      const demo = join(folder, 'demo');
+      let size: Record<'shipped' | 'small', () => void> | undefined;
+      for (const section of text.split(/^(?=## )/m))
+        for (const step of stepsOf(section, folder)) {
+          if (step.kind === 'file') {
+            writeFileSync(step.path, step.content);
+            continue;
+          }
+          size?.[notesIn(section).every((note) => said.includes(note)) ? 'small' : 'shipped']();
+          said.push(...(await runs(step)));
+          if (size === undefined && existsSync(demo)) {
+            const shipped = keepMasters(demo, join(folder, 'shipped'));
+            await shrinkDemo(demo);
+            size = { shipped, small: keepMasters(demo, join(folder, 'small')) };
+          }
         }
-        const ran = await linewash(step.words.flatMap(asShell));
-        const words = step.words.join(' ');
-        expect(ran.code, `${words}\n${ran.err}`).toBe(0);
-        said.push(...ran.err.split('\n'));
-        if (step.into !== undefined) writeFileSync(step.into, ran.out);
-        const written = /(?:-o|--sheet) (\S+)/.exec(words)?.[1];
-        if (written !== undefined) expect(existsSync(written), words).toBe(true);
-      }
-      const notes = text.match(/^linewash: note: .*$/gm) ?? [];
+      const notes = notesIn(text);
       expect(notes.filter((note) => !said.includes(note))).toEqual([]);
       expect(notes.length).toBe(page === 'docs/tasks.md' ? 1 : 0);
     }),

@@ -12,7 +12,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { DEMO, shrinkDemo } from './small-demo.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const built = existsSync(join(root, 'dist/lib/node/index.js')) && existsSync(join(root, 'dist/lib/cli/main.js'));
@@ -23,30 +24,33 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const scripts = (page: string): string[] =>
   [...readFileSync(join(root, page), 'utf8').matchAll(/^```js\n([\s\S]*?)^```$/gm)].map((match) => match[1]!);
 
-/** A folder in which linewash is installed and the demo masters are written. */
-const project = (): void => {
-  if (existsSync(join(folder, 'node_modules'))) return;
+/** A folder in which linewash is installed and the demo masters are written, in small. */
+const project = async (): Promise<void> => {
   mkdirSync(join(folder, 'node_modules'));
   symlinkSync(root, join(folder, 'node_modules/linewash'));
   const written = spawnSync(process.execPath, [join(root, 'dist/lib/cli/main.js'), 'samples', 'demo'], { cwd: folder });
   expect(written.status).toBe(0);
+  await shrinkDemo(join(folder, 'demo'));
 };
+
+const { width, height } = DEMO;
 
 /** Each with what it says. */
 const EXAMPLES: readonly [name: string, said: RegExp][] = [
   ['mix-files', /mine\.png display-p3 S,H,O/],
   // .7 · 100/255, .1 · 100/255 + .3 · .25 and .9 · .25, in steps of 1/255.
   ['mix-arrays', /^4 70,29,57,255\n3 49152$/m],
-  ['own-picture', /1200 800 2880000/],
-  ['own-curve', /^1200 800 3 2880000$/m],
+  ['own-picture', new RegExp(`${width} ${height} ${3 * width * height}`)],
+  ['own-curve', new RegExp(`^${width} ${height} 3 ${3 * width * height}$`, 'm')],
   ['make-batch', /2 made, 0 up to date, 0 failed/],
   ['ask-files', /^S 996 5\.\d [\d.]+\n(.*\n)+S: [\d.]+ h more\n(.*\n)+asked\.png \d+ \d+ \d+$/m],
 ];
 
 // The script imports the built package: without a build there is nothing to import.
 describe.skipIf(!built)('scripts in the documents run as they stand', () => {
+  beforeAll(project);
+
   it('the ten lines of the README', () => {
-    project();
     const [script, ...others] = scripts('README.md');
     expect(others).toEqual([]);
     expect(script!.trim().split('\n').filter(Boolean).length).toBeLessThanOrEqual(10);
@@ -54,7 +58,7 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
     const ran = spawnSync(process.execPath, ['script.mjs'], { cwd: folder, encoding: 'utf8' });
     expect(ran.stderr).not.toMatch(/Error/);
     expect(ran.status).toBe(0);
-    expect(ran.stdout).toMatch(/ember-from-script\.tif 1200 800/);
+    expect(ran.stdout).toMatch(new RegExp(`ember-from-script\\.tif ${width} ${height}`));
     expect(readdirSync(join(folder, 'demo'))).toContain('ember-from-script.tif');
   });
 
@@ -65,7 +69,6 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
   });
 
   it.each(EXAMPLES)('the example %s', (name, said) => {
-    project();
     const script = readFileSync(join(root, `docs/examples/${name}.mjs`), 'utf8');
     writeFileSync(join(folder, `${name}.mjs`), script);
     const ran = spawnSync(process.execPath, [`${name}.mjs`], { cwd: folder, encoding: 'utf8' });
@@ -75,7 +78,6 @@ describe.skipIf(!built)('scripts in the documents run as they stand', () => {
   });
 
   it('the script about batches', () => {
-    project();
     const [script] = scripts('docs/batch.md');
     writeFileSync(join(folder, 'batch.mjs'), script!);
     const ran = spawnSync(process.execPath, ['batch.mjs'], { cwd: folder, encoding: 'utf8' });

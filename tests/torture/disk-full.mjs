@@ -2,7 +2,7 @@
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { faultsIn, runBatch, statusesOf } from './stage.mjs';
+import { faultsIn, runAlone, runBatch, statusesOf } from './stage.mjs';
 
 const mount = (folder, bytes, options = '') =>
   spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${bytes}${options}`, 'tmpfs', folder]).status === 0;
@@ -34,7 +34,7 @@ const trial = async (stage, kib, lane) => {
     if (failed > 0 && !/disk is full/.test(ran.out)) faults.push(`${kib} KiB: the reason is not given`);
     faults.push(...faultsIn(stage, into, { orphans: true }));
     spawnSync('mount', ['-o', 'remount,size=64m', folder]);
-    const again = await runBatch(stage, into);
+    const again = await runAlone(stage, into);
     if (again.code !== 0) faults.push(`${kib} KiB: not even with room: ${again.out}`);
     faults.push(...faultsIn(stage, into, { complete: true }));
     return { full: failed > 0, faults };

@@ -49,9 +49,16 @@ export const faultSweep = async (stage, step = 1, seed = 0) => {
   const faults = [];
   const hits = {};
   let trials = 0;
+  // Up to a fault a batch makes the calls of an undisturbed one: beyond their number nothing is hit.
+  const calls = new Map();
+  for (const replacing of [false, true]) {
+    const { count, faults: without } = await trial(stage, batchFiles, KINDS[0], Number.POSITIVE_INFINITY, replacing);
+    calls.set(replacing, count);
+    faults.push(...without);
+  }
   for (const [k, kind] of KINDS.entries())
     for (const replacing of [false, true])
-      for (let nth = 1 + ((k * 7 + seed) % step); ; nth += step) {
+      for (let nth = 1 + ((k * 7 + seed) % step); nth <= calls.get(replacing); nth += step) {
         const found = await trial(stage, batchFiles, kind, nth, replacing);
         faults.push(...found.faults);
         if (found.hit === undefined) break;

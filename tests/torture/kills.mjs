@@ -4,7 +4,7 @@ import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { hashesBelow } from './hashes.mjs';
-import { clear, faultsIn, runBatch, startBatch, statusesOf } from './stage.mjs';
+import { clear, faultsIn, runAlone, runBatch, startBatch, statusesOf } from './stage.mjs';
 
 const FAULTY = fileURLToPath(new URL('./faulty-fs.mjs', import.meta.url));
 const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -21,7 +21,7 @@ const inodes = (stage, into) =>
 /** A run to the end after one or more kills: what was there stays, the rest is made, nothing else lies about. */
 export const finish = async (stage, into, faults) => {
   const before = inodes(stage, into);
-  const ran = await runBatch(stage, into);
+  const ran = await runAlone(stage, into);
   const { made, kept } = statusesOf(ran);
   if (ran.code !== 0) faults.push(`${into}: the next run ended with ${ran.code}: ${ran.err}`);
   if (kept !== before.size || made !== stage.pictures - before.size)
@@ -80,7 +80,7 @@ export const killAtCalls = async (stage, count, { lane = 0, start = 1, step = 1 
   let killed = 0;
   let replacing = false;
   for (let nth = start; killed < count; nth += step) {
-    if (replacing) await runBatch(stage, into);
+    if (replacing) await runAlone(stage, into);
     const env = { LINEWASH_FAULT: `KILL@${nth}`, LINEWASH_FAULT_UNDER: join(stage.folder, into) };
     const words = ['--parallel', '1', ...(replacing ? ['--force'] : [])];
     const { signal } = await runBatch(stage, into, { node, env, words });

@@ -1,6 +1,6 @@
 // SIGINT and SIGTERM in the middle of a batch: exit 130 and 143, nothing torn, no orphan at once, and the next run
 // goes on where it stopped.
-import { clear, faultsIn, runBatch, startBatch, statusesOf } from './stage.mjs';
+import { clear, faultsIn, runAlone, startBatch, statusesOf } from './stage.mjs';
 
 const CODES = { SIGINT: 130, SIGTERM: 143 };
 
@@ -28,7 +28,7 @@ export const signals = async (stage, wanted) => {
     else if ((ran.code !== 0 && ran.code !== null) || before.made !== stage.pictures)
       faults.push(`${name}: exit ${ran.code}: ${ran.err}`);
     faults.push(...faultsIn(stage, into, { orphans: true }));
-    const { made, kept } = statusesOf(await runBatch(stage, into));
+    const { made, kept } = statusesOf(await runAlone(stage, into));
     // The summary comes last: where time ran out before it, a picture may be there that no line tells of.
     const summed = ran.out.includes('"left":');
     if ((summed ? kept !== before.made : kept < before.made) || made + kept !== stage.pictures)

@@ -27,7 +27,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('a batch as a process', () => {
   it('survives kill -9 at random moments', { timeout: TIME }, async () => {
-    const [few, many] = FULL ? [7, 3] : [2, 1];
+    const [few, many] = FULL ? [7, 3] : [1, 1];
     const found = await inLanes([killAtRandom(small, few, 0, SEED), killAtRandom(stage, many, 1, SEED)]);
     expect(found.faults).toEqual([]);
     expect(found.killed).toBeGreaterThanOrEqual(few + many);
@@ -35,7 +35,7 @@ describe('a batch as a process', () => {
 
   it('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
     // Other calls in each run, from the seed on.
-    const [few, many] = FULL ? [6, 4] : [2, 1];
+    const [few, many] = FULL ? [6, 4] : [1, 1];
     const found = await inLanes([
       killAtCalls(small, few, { lane: 0, start: 1 + (SEED % 5), step: 11 }),
       killAtCalls(stage, many, { lane: 1, start: 1 + (SEED % 37), step: 37 }),
@@ -63,7 +63,7 @@ describe('a batch as a process', () => {
   });
 
   it('gives the same bytes however it is run', { timeout: TIME }, async () => {
-    expect((await repeats(stage, FULL ? 6 : 2, SEED)).faults).toEqual([]);
+    expect((await repeats(stage, FULL ? 6 : 1, SEED)).faults).toEqual([]);
   });
 
   it.skipIf(!hasParallel())(
@@ -76,7 +76,7 @@ describe('a batch as a process', () => {
 
   it('survives a disk of any size', { timeout: TIME }, async (test) => {
     if (!canMount(stage)) return test.skip('mounting a small disk is not allowed here');
-    const { faults, full } = await diskFull(stage, FULL ? 6 : 3);
+    const { faults, full } = await diskFull(stage, FULL ? 6 : 2);
     expect(faults).toEqual([]);
     expect(full).toBeGreaterThan(1);
   });
