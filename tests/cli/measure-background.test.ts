@@ -7,19 +7,21 @@ import { normalDeviates } from '../../lib/hours/random.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
 import { layOutSheet } from '../../lib/render/sheet.ts';
 import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
-import { asWords, inFolder, linewash, SAMPLES, SMALL } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 /** A field whose nebula lies at the left edge; its gradient is a polynomial of order 2. */
 const field = sceneTruth({ width: 1200, height: 400, coverage: false, misfit: { O: { dx: -450 } } }).O;
 
-const write = async (file: string) => {
+const draw = async () => {
   const sink = memorySink();
   const writer = writeMono(sink, { width: 1200, height: 400, type: 'f32', cards: [] });
   await writer.writeRows(drawStack(field, 1));
   await writer.finish();
   await sink.close();
-  writeFileSync(file, sink.bytes());
+  return sink.bytes();
 };
+const written = draw();
+const write = async (file: string) => writeFileSync(file, await written);
 
 describe('linewash measure --background', () => {
   it('gives coefficients that are the planted ones, and how well they fit', () =>
@@ -113,23 +115,17 @@ describe('linewash measure --background', () => {
     expect(ran.err).toMatch(/may follow the nebula; draw boxes/);
   });
 
-  it('takes boxes', async () => {
-    const ran = await linewash([
-      'measure',
-      `H=${SAMPLES.H}`,
-      '--background',
-      '1',
-      '--include',
-      '1000,600,200,200',
-      '--exclude',
-      '1100,600,20,200',
-      '--json',
-    ]);
-    expect(ran.code, ran.err).toBe(0);
-    const [surface] = JSON.parse(ran.out).surfaces;
-    expect(surface.blocks).toBeLessThan(140);
-    expect(surface.blocks).toBeGreaterThan(50);
-  });
+  it('takes boxes', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'o.fits');
+      await write(file);
+      const boxes = ['--include', '1000,150,200,200', '--exclude', '1100,150,60,200'];
+      const ran = await linewash(['measure', `O=${file}`, '--background', '1', ...boxes, '--json']);
+      expect(ran.code, ran.err).toBe(0);
+      const [surface] = JSON.parse(ran.out).surfaces;
+      expect(surface.blocks).toBeLessThan(140);
+      expect(surface.blocks).toBeGreaterThan(50);
+    }));
 
   it.each([
     [['--background', '7'], /1, 2, 3, 4 or best/],

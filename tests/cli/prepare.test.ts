@@ -3,9 +3,10 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { masterFile, sceneTruth } from '../../samples/scene/index.ts';
-import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
+import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
-const words = asWords(SAMPLES);
+const words = asWords(SMALL);
+const [WIDTH, HEIGHT] = [480, 320];
 
 describe('linewash mix --crop', () => {
   it('cuts to what all lines cover: no black wedge, no coloured frame', () =>
@@ -15,16 +16,16 @@ describe('linewash mix --crop', () => {
       expect(ran.code, ran.err).toBe(0);
       const { settled, width, height } = JSON.parse(ran.out);
       expect(settled.crop).toMatchObject({ width, height });
-      const { truth } = { truth: sceneTruth().O };
+      const { truth } = { truth: sceneTruth({ width: WIDTH, height: HEIGHT }).O };
       const { x, y } = settled.crop;
       for (let r = 0; r < height; r++)
         for (let c = 0; c < width; c++)
-          if (!truth.covered[(y + r) * 1200 + x + c]) throw new Error(`hole at ${c},${r}`);
+          if (!truth.covered[(y + r) * WIDTH + x + c]) throw new Error(`hole at ${c},${r}`);
       // No larger rectangle: one more row or column on any side meets the wedge or the frame.
       const covered = (left: number, top: number, w: number, h: number) => {
-        if (left < 0 || top < 0 || left + w > 1200 || top + h > 800) return false;
+        if (left < 0 || top < 0 || left + w > WIDTH || top + h > HEIGHT) return false;
         for (let r = top; r < top + h; r++)
-          for (let c = left; c < left + w; c++) if (!truth.covered[r * 1200 + c]) return false;
+          for (let c = left; c < left + w; c++) if (!truth.covered[r * WIDTH + c]) return false;
         return true;
       };
       expect([covered(x - 1, y, width + 1, height), covered(x, y - 1, width, height + 1)]).toEqual([false, false]);
@@ -48,24 +49,24 @@ describe('linewash mix --crop', () => {
       const ran = await linewash([
         'mix',
         'hoo',
-        `H=${SAMPLES.H}`,
-        `O=${SAMPLES.S}`,
+        `H=${SMALL.H}`,
+        `O=${SMALL.S}`,
         '-o',
         join(folder, 'x.png'),
         '--crop',
         '--json',
       ]);
-      expect(JSON.parse(ran.out)).toMatchObject({ width: 1200, height: 800 });
+      expect(JSON.parse(ran.out)).toMatchObject({ width: WIDTH, height: HEIGHT });
       expect(JSON.parse(ran.out).settled.crop).toBeUndefined();
     }));
 });
 
 describe('several masters of one line', () => {
+  const nights = sceneTruth({ width: 300, height: 200, coverage: false, hours: { S: 2, H: 2, O: 2 } });
+  const drawn = Promise.all([masterFile(nights.H, 1), masterFile(nights.O, 1), masterFile(nights.O, 2)]);
   const write = async (folder: string) => {
-    const nights = sceneTruth({ width: 300, height: 200, coverage: false, hours: { S: 2, H: 2, O: 2 } });
-    writeFileSync(join(folder, 'h.fits'), await masterFile(nights.H, 1));
-    writeFileSync(join(folder, 'o,1.fits'), await masterFile(nights.O, 1));
-    writeFileSync(join(folder, 'o2.fits'), await masterFile(nights.O, 2));
+    for (const [i, name] of ['h.fits', 'o,1.fits', 'o2.fits'].entries())
+      writeFileSync(join(folder, name), (await drawn)[i]!);
     return { H: join(folder, 'h.fits'), a: join(folder, 'o,1.fits'), b: join(folder, 'o2.fits') };
   };
   const mixed = (folder: string, O: string, H: string, ...more: string[]) =>
@@ -88,7 +89,7 @@ describe('several masters of one line', () => {
   it('lose a trail, which is told in words and as JSON, and are refused twice', () =>
     inFolder(async (folder) => {
       const { H, a } = await write(folder);
-      const night = sceneTruth({ width: 300, height: 200, coverage: false, hours: { S: 2, H: 2, O: 2 } }).O;
+      const night = nights.O;
       const trail = (i: number) => 3000 * Math.exp(-(((i % 300) - Math.floor(i / 300) - 60) ** 2) / 4);
       const crossed = join(folder, 'crossed.fits');
       writeFileSync(crossed, await masterFile({ ...night, mean: night.mean.map((v, i) => v + trail(i)) }, 7));
@@ -134,6 +135,6 @@ describe('several masters of one line', () => {
       expect([other.code, other.err]).toEqual([2, expect.stringMatching(/"H-alpha".*"O III".*cannot be combined/)]);
       const same = join(folder, 'copy.fits');
       copyFileSync(a, same);
-      expect((await mixed(folder, `${same},${SAMPLES.O}`, H)).err).toMatch(/1200 × 800 .* 300 × 200/);
+      expect((await mixed(folder, `${same},${SMALL.O}`, H)).err).toMatch(/480 × 320 .* 300 × 200/);
     }));
 });

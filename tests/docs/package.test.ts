@@ -108,7 +108,9 @@ describe.skipIf(!built)('the package', () => {
   });
 
   it('mixes, and draws captions and sheets, from the command', () => {
-    const lines = ['S', 'H', 'O'].map((line) => `${line}=demo/emberwing-${line}.fits`);
+    const lines = ['S', 'H', 'O'].map(
+      (line) => `${line}=${join(process.env.LINEWASH_SMALL_MASTERS!, `emberwing-${line}.fits`)}`,
+    );
     const mixed = inProject(process.execPath, command, 'mix', 'ember', ...lines, '-o', 'ember.tif');
     expect(mixed.stdout, mixed.stderr).toBe('ember.tif\n');
     const drawn = inProject(process.execPath, command, 'sheet', 'sho', 'hoo', ...lines, '-o', 'sheet.png');

@@ -101,12 +101,12 @@ describe('statistics', () => {
   });
 });
 
-const python = '/usr/bin/python3';
-const hasAstropy = spawnSync(python, ['-c', 'import astropy, numpy']).status === 0;
+const hasAstropy = hasModules('astropy', 'numpy');
 const folder = mkdtempSync(join(tmpdir(), 'linewash-statistics-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const SCRIPT = `
+import { hasModules, PYTHON } from '../tools/python.ts';
 import json, sys, numpy as np
 from astropy.stats import sigma_clip
 a = np.fromfile(sys.argv[1], '<f4').astype('f8')
@@ -119,7 +119,7 @@ describe.skipIf(!hasAstropy)('statistics against numpy and astropy', () => {
     const values = sky(40000, 30 + seed, 0.01 * seed, 0.002);
     const file = join(folder, `${seed}.bin`);
     writeFileSync(file, values);
-    const { stdout } = spawnSync(python, ['-c', SCRIPT, file], { encoding: 'utf8' });
+    const { stdout } = spawnSync(PYTHON, ['-c', SCRIPT, file], { encoding: 'utf8' });
     const [median, level, noise, bright] = JSON.parse(stdout);
     const m = await measure(values);
     expect(m.median).toBeCloseTo(median, 12);

@@ -126,7 +126,7 @@ describe('the glow of a corner', () => {
 describe('the uncertainty of a surface', () => {
   it('is what fields that differ in their noise alone scatter by', () => {
     const parts = { sky: () => 300, light: () => 0, defect: () => 0 };
-    for (const order of someOf([1, 2, 3, 4] as Order[], 2)) {
+    for (const order of someOf([1, 2, 3, 4] as Order[], 1)) {
       const found = Array.from({ length: 16 }, (_, i) => assessSurface(drawGrid(parts, 500 + i), wish({ order })));
       const told = Math.sqrt(found.reduce((sum, { uncertainty }) => sum + uncertainty ** 2, 0) / found.length);
       const places = Array.from({ length: 100 }, (_, p) => [(p % 10) / 4.5 - 1, Math.floor(p / 10) / 4.5 - 1] as const);
@@ -153,7 +153,7 @@ describe('the uncertainty of a surface', () => {
 
 describe('the order of a surface', () => {
   it('is the most certain one where none is stated, and its true error is near the least there is', () => {
-    for (const seed of SEEDS) {
+    for (const seed of someOf(SEEDS, 4)) {
       const parts = drawParts(seed, 'none');
       const grid = drawGrid(parts, seed);
       const { fit, orders, best } = assessed(seed, 'none');

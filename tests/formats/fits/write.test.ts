@@ -11,6 +11,7 @@ import { memorySink, memorySource } from '../../../lib/plane/bytes.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import type { OutputRows, PictureInfo, PictureWriter } from '../../../lib/plane/picture.ts';
 import { seededRandom } from '../../fuzz/mutate.ts';
+import { hasModules, PYTHON } from '../../tools/python.ts';
 import { failure } from './build.ts';
 import { readAll } from './expected.ts';
 
@@ -148,9 +149,7 @@ describe('headerBytes', () => {
   });
 });
 
-const hasJudges =
-  spawnSync('fitsverify', ['-h']).error === undefined &&
-  spawnSync('/usr/bin/python3', ['-c', 'import astropy']).status === 0;
+const hasJudges = spawnSync('fitsverify', ['-h']).error === undefined && hasModules('astropy');
 
 describe.skipIf(!hasJudges)('written files before other readers', () => {
   const folder = mkdtempSync(join(tmpdir(), 'linewash-fits-'));
@@ -160,7 +159,7 @@ describe.skipIf(!hasJudges)('written files before other readers', () => {
     writeFileSync(path, bytes);
     expect(spawnSync('fitsverify', ['-q', path], { encoding: 'utf8' }).stdout).toMatch(/^verification OK/);
     const program = `import json, sys\nfrom astropy.io import fits\nhdus = fits.open(sys.argv[1])\ndata, header = hdus[0].data, hdus[0].header\nprint(json.dumps(${expression}))`;
-    return JSON.parse(execFileSync('/usr/bin/python3', ['-W', 'ignore', '-c', program, path], { encoding: 'utf8' }));
+    return JSON.parse(execFileSync(PYTHON, ['-W', 'ignore', '-c', program, path], { encoding: 'utf8' }));
   };
 
   it.each(variants)(

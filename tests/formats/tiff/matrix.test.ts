@@ -3,6 +3,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { hasModules, PYTHON } from '../../tools/python.ts';
 import { fileSource, firstDifference, openFile, readInWindows, readRaw, readWhole } from './reading.ts';
 
 interface Manifest {
@@ -51,9 +52,7 @@ const compareAll = (folder: string, manifest: Manifest): void => {
 };
 
 const KEPT = new URL('./fixtures/', import.meta.url).pathname;
-const PYTHON = '/usr/bin/python3';
-const canWrite =
-  spawnSync(PYTHON, ['-c', 'import tifffile']).status === 0 && spawnSync('tiffcp', ['-h']).error === undefined;
+const canWrite = hasModules('tifffile') && spawnSync('tiffcp', ['-h']).error === undefined;
 const folder = canWrite ? mkdtempSync(join(tmpdir(), 'linewash-tiff-')) : '';
 if (canWrite)
   execFileSync(PYTHON, [new URL('./make_fixtures.py', import.meta.url).pathname, folder], { stdio: 'pipe' });

@@ -12,12 +12,12 @@ import { littleEndianBytes, tiffLayout, tiffWriter } from '../../../lib/formats/
 import { type ByteSink, type ByteSource, memorySink, memorySource } from '../../../lib/plane/bytes.ts';
 import type { OutputRows, PictureInfo } from '../../../lib/plane/picture.ts';
 import { someOf } from '../../cases.ts';
+import { hasModules, PYTHON } from '../../tools/python.ts';
 import { info, NOTE, testRows } from '../pictures.ts';
 import { firstDifference, readWhole } from './reading.ts';
 
 const runs = (command: string, ...options: string[]) => spawnSync(command, options).error === undefined;
-const PYTHON = '/usr/bin/python3';
-const hasTifffile = spawnSync(PYTHON, ['-c', 'import tifffile']).status === 0;
+const hasTifffile = hasModules('tifffile');
 const folder = mkdtempSync(join(tmpdir(), 'linewash-write-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

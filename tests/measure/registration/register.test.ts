@@ -35,7 +35,7 @@ const PLANTED: readonly (readonly [string, 'S' | 'O', Planted])[] = [
 ];
 
 describe('on the sample scene', () => {
-  it.each(someOf(PLANTED, 5))('%s planted in %s is measured within 0.1 px and 0.05°', async (_, line, planted) => {
+  it.each(someOf(PLANTED, 3))('%s planted in %s is measured within 0.1 px and 0.05°', async (_, line, planted) => {
     const { dx, dy, rotation, scale, residual, uncertainty } = await found(lines.H, moved(lines[line], planted));
     expect(Math.abs(dx - (planted.dx ?? 0))).toBeLessThan(0.1);
     expect(Math.abs(dy - (planted.dy ?? 0))).toBeLessThan(0.1);
@@ -60,11 +60,12 @@ describe('on the sample scene', () => {
 
   it('more noise makes it less certain, not wrong', async () => {
     const planted = { dx: 3.25, dy: -1.5 };
-    const clear = await found(lines.H, moved(lines.S, planted));
-    const result = await found(lines.H, noisy(moved(lines.S, planted), 100, 5));
-    expect(errorOf(result, planted, lines.H)).toBeLessThan(3 * doubtOf(result, lines.H));
-    expect(doubtOf(result, lines.H)).toBeGreaterThan(doubtOf(clear, lines.H));
-    expect(isMisfit(result, lines.H)).toBe(true);
+    const [H, S] = [lines.H, moved(lines.S, planted)];
+    const clear = await found(H, S);
+    const result = await found(H, noisy(S, 100, 5));
+    expect(errorOf(result, planted, H)).toBeLessThan(3 * doubtOf(result, H));
+    expect(doubtOf(result, H)).toBeGreaterThan(doubtOf(clear, H));
+    expect(isMisfit(result, H)).toBe(true);
   });
 
   it('tiles show the turn', async () => {

@@ -39,7 +39,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const inputs = { S: join(folder, 'S.fits'), H: join(folder, 'H.fits'), O: join(folder, 'O.fits') };
 
 beforeAll(async () => {
-  const truth = sceneTruth({ width: 480, height: 320, misfit: { O: { dx: 7 } } });
+  const truth = sceneTruth({ width: 360, height: 240, misfit: { O: { dx: 7 } } });
   for (const [name, path] of Object.entries(inputs))
     writeFileSync(path, await masterFile(truth[name as keyof typeof inputs], 1));
 });
