@@ -6,11 +6,11 @@ import { writeMono } from '../../lib/formats/fits/write.ts';
 import { normalDeviates } from '../../lib/hours/random.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
 import { layOutSheet } from '../../lib/render/sheet.ts';
-import { drawStack, sceneTruth } from '../../samples/scene/index.ts';
+import { drawStack, lineTruth } from '../../samples/scene/index.ts';
 import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 /** A field whose nebula lies at the left edge; its gradient is a polynomial of order 2. */
-const field = sceneTruth({ width: 1200, height: 400, coverage: false, misfit: { O: { dx: -450 } } }).O;
+const field = lineTruth({ width: 1200, height: 400, coverage: false, misfit: { O: { dx: -450 } } }, 'O');
 
 const draw = async () => {
   const sink = memorySink();

@@ -12,6 +12,7 @@ import type { Measured } from '../../lib/plane/measured.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
+import { hasModules, PYTHON } from '../tools/python.ts';
 
 const measure = async (values: ArrayLike<number>, width = values.length): Promise<Measured> => {
   const plane = { width, height: values.length / width, data: Float32Array.from(values) };
@@ -106,7 +107,6 @@ const folder = mkdtempSync(join(tmpdir(), 'linewash-statistics-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const SCRIPT = `
-import { hasModules, PYTHON } from '../tools/python.ts';
 import json, sys, numpy as np
 from astropy.stats import sigma_clip
 a = np.fromfile(sys.argv[1], '<f4').astype('f8')

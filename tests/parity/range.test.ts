@@ -4,7 +4,7 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
-import { asWords, inFolder, linewash, SAMPLES } from '../cli/capture.ts';
+import { asWords, inFolder, linewash, SMALL } from '../cli/capture.ts';
 import { readPlainFits } from './plain-fits.ts';
 
 const faults = '../shared/faults';
@@ -53,7 +53,7 @@ describe.skipIf(!existsSync(faults))('one scene in other units', () => {
 
 describe('the sample masters in other units', () => {
   const scaled = async (folder: string, line: 'S' | 'H' | 'O', factor: number, offset: number) => {
-    const { width, height, data } = readPlainFits(SAMPLES[line]);
+    const { width, height, data } = readPlainFits(SMALL[line]);
     const sink = memorySink();
     const writer = writeMono(sink, { width, height, type: 'f32', cards: [] });
     await writer.writeRows(Float32Array.from(data, (v) => (v === 0 ? Number.NaN : v * factor + offset)));
@@ -74,7 +74,7 @@ describe('the sample masters in other units', () => {
         O: await scaled(folder, 'O', factor, offset),
       };
       const [plain, other] = [join(folder, 'plain.png'), join(folder, 'other.png')];
-      const { H, O } = SAMPLES;
+      const { H, O } = SMALL;
       await linewash(['mix', 'hoo', ...asWords({ H, O }), '-o', plain, '--bits', '8']);
       const ran = await linewash(['mix', 'hoo', ...asWords(files), '-o', other, '--bits', '8']);
       expect(ran.code, ran.err).toBe(0);

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { fromFile } from 'geotiff';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { asWords, inFolder, linewash, SAMPLES } from '../cli/capture.ts';
+import { asWords, inFolder, linewash, SMALL } from '../cli/capture.ts';
 import { type PlainImage, readPlainFits } from './plain-fits.ts';
 
 const data = '../shared/data';
@@ -59,7 +59,7 @@ const compare = async (recipe: string, files: Record<string, string>, ending: st
     for (let i = 0; i < width * height; i++) {
       // Pixels without data in a used line are black; on the sample masters that is where O has exact zeros.
       const undefined_ = settled.channels.some((c: any) => Number.isNaN(images[c.name]!.data[i]));
-      const missing = undefined_ || (files === SAMPLES && oxygen[i] === 0);
+      const missing = undefined_ || (files === SMALL && oxygen[i] === 0);
       const wanted = missing ? [0, 0, 0] : recompute(settled, images, i);
       for (let b = 0; b < 3; b++) {
         worst = Math.max(worst, Math.abs(pixels[3 * i + b]! - wanted[b]!));
@@ -71,8 +71,8 @@ const compare = async (recipe: string, files: Record<string, string>, ending: st
   });
 
 describe('every 16-bit value follows from the settled numbers', () => {
-  it.each(['sho', 'ember'])('on the sample masters, recipe %s, as TIFF', (recipe) => compare(recipe, SAMPLES, 'tif'));
-  it('on the sample masters as PNG', () => compare('gilt', SAMPLES, 'png'));
+  it.each(['sho', 'ember'])('on the sample masters, recipe %s, as TIFF', (recipe) => compare(recipe, SMALL, 'tif'));
+  it('on the sample masters as PNG', () => compare('gilt', SMALL, 'png'));
 });
 
 describe.skipIf(!existsSync(data))('every 16-bit value follows from the settled numbers on real masters', () => {

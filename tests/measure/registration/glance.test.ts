@@ -3,9 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { createGlance } from '../../../lib/measure/registration/glance.ts';
 import { isMisfit } from '../../../lib/measure/registration/words.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
+import { lineTruth } from '../../../samples/scene/index.ts';
 import { FULL } from '../../cases.ts';
 import { randomNumbers } from '../../parity/settled-cases.ts';
-import { sceneSources } from './scene.ts';
+import { sceneSources, sourceOf } from './scene.ts';
 
 const SIZE = { width: 480, height: 320 };
 
@@ -34,8 +35,8 @@ describe('a glance at two masters', () => {
     const glance = createGlance(sceneSources(SIZE).H);
     await fc.assert(
       fc.asyncProperty(fc.oneof(moved, turned), async (misfit) => {
-        const { O } = sceneSources({ ...SIZE, misfit: { O: misfit } });
-        expect(await glance(O)).toBeUndefined();
+        const O = lineTruth({ ...SIZE, misfit: { O: misfit } }, 'O');
+        expect(await glance(sourceOf(O))).toBeUndefined();
       }),
       { numRuns: FULL ? 20 : 6 },
     );

@@ -6,6 +6,7 @@ import { pairsOf } from '../../cases.ts';
 import { asSource, drawSky, expose, pixelsOf, withTrail } from './sky.ts';
 
 const SIGMA = 10;
+const SIZE = { width: 360, height: 270 };
 const combine = async (sky: ReturnType<typeof drawSky>, planes: readonly Float32Array[]) => {
   const { parts } = await matchMasters(planes.map((plane, i) => asSource(`m${i}.fits`, sky, plane)));
   return { parts, pixels: await pixelsOf(combined(parts)) };
@@ -15,7 +16,7 @@ describe('outliers', () => {
   it.each(pairsOf([2, 3, 5], [1.5, 4, 20, 300]))(
     'of one of %i masters, a trail of %d sigma, leave less than 2 counts',
     async (n, peak) => {
-      const sky = drawSky(700 + n);
+      const sky = drawSky(700 + n, SIZE);
       const clean = Array.from({ length: n }, (_, i) => expose(sky, SIGMA, 7100 + 10 * n + i));
       const without = await combine(sky, clean);
       for (const { outliers } of without.parts) expect(outliers?.share ?? 0).toBeLessThan(1e-4);
@@ -32,7 +33,7 @@ describe('outliers', () => {
   );
 
   it('are hot pixels, and cold ones where a third master tells which is right', async () => {
-    const sky = drawSky(811, { stars: 0 });
+    const sky = drawSky(811, { ...SIZE, stars: 0 });
     const planes = [1, 2, 3].map((k) => expose(sky, SIGMA, 8110 + k));
     const at = (x: number, y: number) => y * sky.width + x;
     planes[1]![at(100, 50)]! += 120;
@@ -46,7 +47,7 @@ describe('outliers', () => {
   });
 
   it('do not depend on how the rows are asked for, and are the same every time', async () => {
-    const sky = drawSky(823);
+    const sky = drawSky(823, SIZE);
     const planes = [1, 2].map((k) => expose(sky, SIGMA, 8230 + k));
     const { crossed } = withTrail(sky, planes[0]!, 824, 40);
     const first = await combine(sky, [crossed, planes[1]!]);
@@ -61,7 +62,7 @@ describe('outliers', () => {
   });
 
   it('are not what has no data in one of them', async () => {
-    const sky = drawSky(835);
+    const sky = drawSky(835, SIZE);
     const [a, b] = [1, 2].map((k) => expose(sky, SIGMA, 8350 + k)) as [Float32Array, Float32Array];
     for (let i = 0; i < b.length; i++) if (i % sky.width < 60 + Math.floor(i / sky.width / 4)) b[i] = Number.NaN;
     const { parts, pixels } = await combine(sky, [a, b]);
@@ -70,7 +71,7 @@ describe('outliers', () => {
   });
 
   it('are few where one of two was taken under worse seeing', async () => {
-    const options = { stars: 40, brightest: 3.5 };
+    const options = { ...SIZE, stars: 40, brightest: 3.5 };
     const sharp = drawSky(847, { ...options, seeing: 1.3 });
     const soft = drawSky(847, { ...options, seeing: Math.hypot(1.3, 1.2) });
     const { parts } = await combine(sharp, [expose(sharp, SIGMA, 8471), expose(soft, SIGMA, 8472)]);

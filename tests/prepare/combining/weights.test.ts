@@ -3,7 +3,7 @@ import { matchMasters } from '../../../lib/prepare/match.ts';
 import { FULL, someOf } from '../../cases.ts';
 import { asSource, drawSky, expose, movedHalf } from './sky.ts';
 
-const SIZE = { width: 640, height: 480 };
+const SIZE = { width: 480, height: 360 };
 const match = (sky: ReturnType<typeof drawSky>, ...planes: Float32Array[]) =>
   matchMasters(planes.map((plane, i) => asSource(`m${i}.fits`, sky, plane)));
 

@@ -12,7 +12,7 @@ import { checkedRecipe } from '../../../lib/recipe/written/parse.ts';
 import { plainRecipe } from '../../../lib/recipe/written/plain.ts';
 import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { recipeText } from '../../../lib/recipe/written/serialize.ts';
-import { asWords, inFolder, linewash, SAMPLES } from '../../cli/capture.ts';
+import { asWords, inFolder, linewash, SMALL } from '../../cli/capture.ts';
 
 const ember = catalogueRecipe('ember');
 const RECIPES: Record<string, WrittenRecipe> = {
@@ -60,7 +60,7 @@ const withoutLimits = (settled: Settled): Settled => ({
 });
 
 describe('settled numbers as a recipe', () => {
-  const open = (zeros: WrittenRecipe['zeros']) => openMasters(SAMPLES, { zeros });
+  const open = (zeros: WrittenRecipe['zeros']) => openMasters(SMALL, { zeros });
   const masters: Partial<Record<'undefined' | 'data', Master[]>> = {};
   beforeAll(async () => {
     masters.undefined = await open('undefined');
@@ -82,7 +82,7 @@ describe('settled numbers as a recipe', () => {
 
   it('make the same picture, byte for byte', () =>
     inFolder(async (folder) => {
-      const words = asWords(SAMPLES);
+      const words = asWords(SMALL);
       const file = join(folder, 'settled.json');
       const ran = await linewash(['recipe', 'settle', 'kiln', '--knob', 'share=0.6', '--recipe', ...words]);
       expect(ran.code, ran.err).toBe(0);

@@ -7,7 +7,7 @@ import { createService } from '../../../lib/web/service.ts';
 import { type CallContext, connect, type Port, serve } from '../../../lib/web/wire/rpc.ts';
 import { createPool, type StartMember } from '../../../lib/web/workers/pool.ts';
 import { createHelper } from '../../../lib/web/workers/worker-service.ts';
-import { pairsOf } from '../../cases.ts';
+import { pairsOf, someOf } from '../../cases.ts';
 
 const WIDTH = 1210;
 const HEIGHT = 901;
@@ -114,7 +114,7 @@ describe('a pool of helpers', () => {
   };
 
   const FILES = pairsOf(['a.tif', 'a.png', 'a.fits'], [false, true]);
-  it.each(FILES)('makes the file that one worker makes alone: %s, cropped %s', async (file, crop) => {
+  it.each(someOf(FILES, 2))('makes the file that one worker makes alone: %s, cropped %s', async (file, crop) => {
     const { log, start } = starting();
     const bands: number[] = [];
     const watched: StartMember = (ended) => {
@@ -132,8 +132,8 @@ describe('a pool of helpers', () => {
   });
 
   it('makes the same file when a helper breaks down over a band, or none can be started', async () => {
-    const crop = FILES.find(([file]) => file === 'a.png')![1];
-    const whole = await savedAlone('a.png', crop);
+    const crop = FILES.find(([file]) => file === 'a.tif')![1];
+    const whole = await savedAlone('a.tif', crop);
     const { log, start } = starting((helper, index) => ({
       ...helper,
       makeBand: (task: Parameters<typeof helper.makeBand>[0]) => {
@@ -141,12 +141,12 @@ describe('a pool of helpers', () => {
         return helper.makeBand(task);
       },
     }));
-    expect((await saved(createService(createPool(start, 2)), 'a.png', crop)).equals(whole)).toBe(true);
+    expect((await saved(createService(createPool(start, 2)), 'a.tif', crop)).equals(whole)).toBe(true);
     expect(log.dismissed).toBeGreaterThan(0);
     const none: StartMember = () => {
       throw new Error('no workers here');
     };
-    expect((await saved(createService(createPool(none, 2)), 'a.png', crop)).equals(whole)).toBe(true);
+    expect((await saved(createService(createPool(none, 2)), 'a.tif', crop)).equals(whole)).toBe(true);
   });
 
   it('stops when the call is cancelled, and can be asked again', async () => {
