@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { GAMUT_NAMES } from '../../lib/colour/gamut.ts';
-import { someOf } from '../cases.ts';
 import { MAPPED } from './draws/gamut-methods.ts';
 import { runSeries } from './draws/series.ts';
 
@@ -15,7 +14,7 @@ describe('any picture is what its settled numbers say', () => {
   });
 
   // `npm run parity -- 1 SEED` runs one draw alone; `npm run parity -- 20000` runs many.
-  it.each(someOf(PARTS, 3))(
+  it.each(PARTS)(
     `in draws of recipes, masters and forms of pictures: ${PART} from seed %i on`,
     async (first) => {
       const { compared, failures } = await runSeries(first, PART);
