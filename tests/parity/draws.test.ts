@@ -14,12 +14,9 @@ describe('any picture is what its settled numbers say', () => {
   });
 
   // `npm run parity -- 1 SEED` runs one draw alone; `npm run parity -- 20000` runs many.
-  it.each(PARTS)(
-    `in draws of recipes, masters and forms of pictures: ${PART} from seed %i on`,
-    async (first) => {
-      const { compared, failures } = await runSeries(first, PART);
-      expect(failures.join('\n\n')).toBe('');
-      expect(compared).toBeGreaterThan((2 / 3) * PART);
-    },
-  );
+  it.each(PARTS)(`in draws of recipes, masters and forms of pictures: ${PART} from seed %i on`, async (first) => {
+    const { compared, failures } = await runSeries(first, PART);
+    expect(failures.join('\n\n')).toBe('');
+    expect(compared).toBeGreaterThan((2 / 3) * PART);
+  });
 });
