@@ -24,7 +24,7 @@ describe('linewash measure', () => {
     for (const r of registration) {
       expect(r).toMatchObject({ reference: 'H', status: 'found' });
       expect(Math.hypot(r.dx, r.dy)).toBeLessThan(0.1);
-      expect(r.tiles).toHaveLength(16);
+      expect(r.tiles.length).toBeGreaterThanOrEqual(16);
     }
     expect(warnings).toEqual([]);
   });

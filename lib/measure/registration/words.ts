@@ -40,8 +40,10 @@ export const misfitInWords = (found: Registered, placed: Placed): string | undef
   if (!isMisfit(found, placed)) return undefined;
   const { channel, reference, width, height } = placed;
   const radius = Math.hypot(width, height) / 2;
-  const turn = Math.abs((found.rotation * Math.PI) / 180) * radius;
-  const growth = Math.abs(found.scale - 1) * radius;
+  // What may be chance moves no corner: a part is named only where it, too, exceeds its own uncertainty.
+  const certain = (value: number, doubt: number) => (Math.abs(value) >= SIGMAS * doubt ? Math.abs(value) : 0);
+  const turn = ((certain(found.rotation, found.uncertainty.rotation) * Math.PI) / 180) * radius;
+  const growth = certain(found.scale - 1, found.uncertainty.scale) * radius;
   const shifted = Math.hypot(found.dx, found.dy) > TOLERATED / 2;
   const bent = [
     ...(turn > TOLERATED / 2 ? [turnInWords(found.rotation)] : []),
