@@ -6,6 +6,7 @@ import { InvalidArgumentError, Option } from 'commander';
 import { makeFolder } from '../node/files/file-sink.ts';
 import { nameFault } from '../node/files/name-fault.ts';
 import { writeContent } from '../node/files/write-whole.ts';
+import { throwIfCancelled } from '../plane/errors.ts';
 import { SAMPLE_TARGETS, type SampleFile, type SampleRequest, sampleScene } from './sample-scene.ts';
 import { examples, type Verb } from './verb.ts';
 
@@ -77,7 +78,7 @@ export const samples: Verb = (program, { streams, signal, progress }) => {
       try {
         bar.show('samples', 0);
         for await (const { name, bytes, done } of filesOf(flags)) {
-          signal.throwIfAborted();
+          throwIfCancelled(signal);
           const path = join(folder, name);
           if (dirname(path) !== folder) await makeFolder(dirname(path));
           await writeSample(path, bytes, flags.force ?? false);
