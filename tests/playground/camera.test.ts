@@ -114,6 +114,11 @@ const placesOf = (layers: readonly Layer[], camera: Camera, ratio: number, pixel
   const context = {
     setTransform() {},
     clearRect() {},
+    save() {},
+    beginPath() {},
+    rect() {},
+    clip() {},
+    restore() {},
     drawImage(_image: unknown, x: number, y: number, width: number, height: number) {
       const { box } = drawn.shift()!;
       places.push({

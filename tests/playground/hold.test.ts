@@ -191,7 +191,7 @@ describe('lw-hold', () => {
     await settled(element);
     equal(
       $messages.get().map(({ words }) => words),
-      ['place 1: "reddish" is not a CSS colour'],
+      ['place 1: “reddish” is not a CSS colour'],
     );
     equal([apply().disabled, words()], [true, '']);
     fault = undefined;
