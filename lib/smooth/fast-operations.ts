@@ -5,8 +5,10 @@ import { firstOf, type Grid, NONE, type Operations } from './operations.ts';
 interface SmoothExports {
   readonly memory: WebAssembly.Memory;
   firstFree(): number;
+  load(plane: number, mask: number, ...form: number[]): number;
+  cover(mask: number, plane: number, ...form: number[]): void;
   smooth(from: number, to: number, ...form: number[]): void;
-  meanSquare(from: number, to: number, ...form: number[]): void;
+  energy(from: number, to: number, ...form: number[]): void;
   invert(mask: number, weights: number, ...form: number[]): void;
   whiten(plane: number, smooth: number, ...form: number[]): void;
   shrink(line: number, guide: number, guideEnergy: number, smooth: number, removed: number, ...form: number[]): void;
@@ -52,16 +54,19 @@ export const fastOperations = (): Operations | undefined => {
       laidOut = layout;
       return memory;
     },
+    load: (grid, plane, mask, { level, scale, farthest }) =>
+      kernel.load(at(grid, plane), at(grid, mask), ...form(grid), level, scale, farthest) !== 0,
+    cover: (grid, mask, plane) => kernel.cover(at(grid, mask), at(grid, plane), ...form(grid)),
     smooth: (grid, from, to, step, inverse) =>
       kernel.smooth(at(grid, from), at(grid, to), ...form(grid), step, orNone(grid, inverse)),
-    meanSquare: (grid, from, to, step, inverse) =>
-      kernel.meanSquare(at(grid, from), at(grid, to), ...form(grid), step, orNone(grid, inverse)),
-    invert: (grid, mask, weights) => kernel.invert(at(grid, mask), at(grid, weights), ...form(grid)),
+    energy: (grid, from, to, step, inverse) =>
+      kernel.energy(at(grid, from), at(grid, to), ...form(grid), step, orNone(grid, inverse)),
+    invert: (grid, mask, weights, whole) => kernel.invert(at(grid, mask), at(grid, weights), ...form(grid), whole),
     whiten: (grid, plane, smooth, factor, perCount) =>
       kernel.whiten(at(grid, plane), at(grid, smooth), ...form(grid), factor, perCount),
-    shrink(grid, { line, guide, guideEnergy, smooth, removed, inverse, step, factor, perCount, weight }) {
+    shrink(grid, { line, guide, guideEnergy, smooth, removed, inverse, step, factor, perCount }) {
       const [y, t, tt, low, into] = [line, guide, guideEnergy, smooth, removed].map((plane) => at(grid, plane));
-      kernel.shrink(y!, t!, tt!, low!, into!, ...form(grid), step, orNone(grid, inverse), factor, perCount, weight);
+      kernel.shrink(y!, t!, tt!, low!, into!, ...form(grid), step, orNone(grid, inverse), factor, perCount);
     },
     halve: (fine, from, coarse, to) => kernel.halve(at(fine, from), 4 * fine.stride, at(coarse, to), ...form(coarse)),
     raise: (coarse, from, mask, fine, to) =>

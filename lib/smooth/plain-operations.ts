@@ -1,9 +1,18 @@
-import { firstOf, GATE, type Grid, MARGIN, NONE, type Operations, type Shrinking, THRESHOLD } from './operations.ts';
+import {
+  firstOf,
+  GATE,
+  type Grid,
+  MARGIN,
+  NONE,
+  type Operations,
+  type Shrinking,
+  THRESHOLD,
+  WINDOW,
+} from './operations.ts';
 
 /** Rounds to float32: the sum, product, quotient or root of two float32 numbers is then what float32 arithmetic gives. */
 const f = Math.fround;
-const TWENTY_FIFTH = f(1 / 25);
-const HELD = f(GATE);
+const [HELD, AGREED] = [f(GATE), f(1 + GATE)];
 
 /** A row of sums with its margin of zeros. */
 type Row = Float32Array;
@@ -22,10 +31,9 @@ const columnSums = (m: Float32Array, { stride, width }: Grid, one: number, other
   for (let x = 0; x < width; x++) row[MARGIN + x] = fiveSum(at(x - 2 * d), at(x - d), at(x), at(x + d), at(x + 2 * d));
 };
 
-const rowMean = (row: Row, x: number, step: number): number => {
+const rowSum = (row: Row, x: number, step: number): number => {
   const i = MARGIN + x;
-  const sum = fiveSum(row[i - 2 * step]!, row[i - step]!, row[i]!, row[i + step]!, row[i + 2 * step]!);
-  return f(sum * TWENTY_FIFTH);
+  return fiveSum(row[i - 2 * step]!, row[i - step]!, row[i]!, row[i + step]!, row[i + 2 * step]!);
 };
 
 const normalised = (m: Float32Array, value: number, inverse: number, i: number): number =>
@@ -35,24 +43,21 @@ const normalised = (m: Float32Array, value: number, inverse: number, i: number):
 const deviation = (smooth: number, factor: number, perCount: number): number =>
   f(factor * f(Math.sqrt(f(1 + f(perCount * Math.max(0, smooth))))));
 
-/** How much of an energy lies above the threshold. */
-const excess = (energy: number): number => Math.max(0, f(energy - THRESHOLD));
+/** 1/(1 − k), k = q/(q + 1), q = max(0, E − τ), for an energy that is a sum over WINDOW pixels: so many times that. */
+const divisor = (sum: number): number => Math.max(WINDOW, f(sum - WINDOW * (THRESHOLD - 1)));
 
 /**
- * What is kept of y, given t and the means of their products: k(E_tt) · βt + k(V) · (y − βt) with k(E) = q/(q + 1),
- * q = max(0, E − τ), β = max(0, 1 − κ(1 − ρ²)/ρ²) · E_yt/E_tt and V = E_yy − 2βE_yt + β²E_tt, in as few divisions as possible.
+ * What is removed of y over WINDOW, given t and the sums of their products over WINDOW pixels: y − kept =
+ * (1 − k(V)) · (y − βt) + (1 − k(E_tt)) · βt, β = max(0, 1 − κ(1 − ρ²)/ρ²) · E_yt/E_tt, V = E_yy − 2βE_yt + β²E_tt, in as few
+ * operations as possible.
  */
-const keptOf = (y: number, t: number, yy: number, yt: number, tt: number): number => {
-  const square = f(yt * yt);
-  const agree = f(square - f(HELD * f(f(yy * tt) - square)));
+const removedOf = (y: number, t: number, yy: number, yt: number, tt: number): number => {
+  const agree = f(f(AGREED * f(yt * yt)) - f(HELD * f(yy * tt)));
   const slope = agree > 0 ? f(agree / f(yt * tt)) : 0;
-  const rest = f(yy + f(slope * f(f(slope * tt) - f(yt + yt))));
-  const shared = f(slope * t);
-  const [strong, own] = [excess(tt), excess(rest)];
-  const [strongOne, ownOne] = [f(strong + 1), f(own + 1)];
-  const first = f(f(strong * ownOne) * shared);
-  const second = f(f(own * strongOne) * f(y - shared));
-  return f(f(first + second) / f(strongOne * ownOne));
+  const own = f(yy + f(slope * f(f(slope * tt) - f(yt + yt))));
+  const common = f(slope * t);
+  const [byGuide, byOwn] = [divisor(tt), divisor(own)];
+  return f(f(f(f(y - common) * byGuide) + f(common * byOwn)) / f(byGuide * byOwn));
 };
 
 /** The operations in plain arithmetic: what faster ones are held to, byte by byte. */
@@ -73,6 +78,26 @@ export const plainOperations = (): Operations => {
       laidOut = layout;
       return m;
     },
+    load(grid, plane, mask, { level, scale, farthest }) {
+      const [from, by, most] = [f(level), f(scale), f(farthest)];
+      let missing = false;
+      eachRow(grid, (offset) => {
+        for (let i = offset; i < offset + grid.width; i++) {
+          const value = m[plane + i]!;
+          const defined = Number.isFinite(value);
+          m[plane + i] = defined ? f(Math.min(most, Math.max(-most, f(value - from))) * by) : 0;
+          if (defined) continue;
+          m[mask + i] = 0;
+          missing = true;
+        }
+      });
+      return missing;
+    },
+    cover(grid, mask, plane) {
+      eachRow(grid, (offset) => {
+        for (let i = offset; i < offset + grid.width; i++) if (!(m[mask + i]! > 0)) m[plane + i] = 0;
+      });
+    },
     smooth(grid, from, to, step, inverse) {
       const row = rowFor(grid);
       const d = step * grid.stride;
@@ -89,18 +114,18 @@ export const plainOperations = (): Operations => {
         }
       });
     },
-    meanSquare(grid, from, to, step, inverse) {
+    energy(grid, from, to, step, inverse) {
       const row = rowFor(grid);
       eachRow(grid, (offset) => {
         columnSums(m, grid, from + offset, from + offset, step, row);
         for (let x = 0; x < grid.width; x++)
-          m[to + offset + x] = normalised(m, rowMean(row, x, step), inverse, offset + x);
+          m[to + offset + x] = normalised(m, rowSum(row, x, step), inverse, offset + x);
       });
     },
-    invert(grid, mask, weights) {
+    invert(grid, mask, weights, whole) {
       eachRow(grid, (offset) => {
         for (let i = offset; i < offset + grid.width; i++)
-          m[weights + i] = m[mask + i]! > 0 ? f(1 / m[weights + i]!) : 0;
+          m[weights + i] = m[mask + i]! > 0 ? f(whole / m[weights + i]!) : 0;
       });
     },
     whiten(grid, plane, smooth, factor, perCount) {
@@ -118,7 +143,7 @@ export const plainOperations = (): Operations => {
         columnSums(m, grid, planes.line + offset, planes.line + offset, planes.step, own);
         columnSums(m, grid, planes.line + offset, planes.guide + offset, planes.step, shared);
         for (let x = 0; x < grid.width; x++)
-          shrinkOne(m, planes, offset + x, rowMean(own, x, planes.step), rowMean(shared, x, planes.step));
+          shrinkOne(m, planes, offset + x, rowSum(own, x, planes.step), rowSum(shared, x, planes.step));
       });
     },
     halve(fine, from, coarse, to) {
@@ -148,12 +173,10 @@ export const plainOperations = (): Operations => {
   };
 };
 
-const shrinkOne = (m: Float32Array, planes: Shrinking, i: number, ownMean: number, sharedMean: number): void => {
-  const { line, guide, guideEnergy, smooth, removed, inverse, factor, perCount, weight } = planes;
-  const y = m[line + i]!;
-  const yy = normalised(m, ownMean, inverse, i);
-  const yt = normalised(m, sharedMean, inverse, i);
-  const rest = f(y - keptOf(y, m[guide + i]!, yy, yt, m[guideEnergy + i]!));
-  const s = deviation(m[smooth + i]!, f(factor), f(perCount));
-  m[removed + i] = f(m[removed + i]! + f(f(weight) * f(s * rest)));
+const shrinkOne = (m: Float32Array, planes: Shrinking, i: number, ownSum: number, sharedSum: number): void => {
+  const { line, guide, guideEnergy, smooth, removed, inverse, factor, perCount } = planes;
+  const yy = normalised(m, ownSum, inverse, i);
+  const yt = normalised(m, sharedSum, inverse, i);
+  const taken = removedOf(m[line + i]!, m[guide + i]!, yy, yt, m[guideEnergy + i]!);
+  m[removed + i] = f(m[removed + i]! + f(deviation(m[smooth + i]!, f(factor), f(perCount)) * taken));
 };

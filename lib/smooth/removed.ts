@@ -1,164 +1,53 @@
-import type { Samples } from '../plane/plane.ts';
-import { type LineNoise, type Smoothing, scaleDeviations, stepOf, wholeScales } from './noise-model.ts';
-import { firstOf, type Grid, gridOf, NONE, type Operations } from './operations.ts';
-import { atBorder, type FrameRows, type Tile, tilesOver } from './tile.ts';
-
-/** Values further than this many times their noise from the level count as that: products of their squares stay in float32. */
-const FARTHEST = 1e5;
+import { loadTile } from './load-tile.ts';
+import { scaleDeviations, stepOf, wholeScales } from './noise-model.ts';
+import { firstOf, type Grid, NONE, type Operations, WINDOW } from './operations.ts';
+import { type FrameRows, type Tile, tilesOver } from './tile.ts';
+import { type Level, layOut, type Unweighted, type Work } from './work.ts';
 
 /**
  * What smoothing takes away from rows [y, y + rows) of each line that is smoothed, in units of its noise (√variance of its
  * `LineNoise`), strength 1: smoothed = x − strength · √variance · removed. 0 where a member is undefined.
  * @param frame the rows that `rowsNeeded` names, of all members of the group
+ * @param into where to write it, a plane for each line; new ones if left out
  */
 export const removedRows = (
   operations: Operations,
   frame: FrameRows,
-  smoothing: Omit<Smoothing, 'strength'>,
+  smoothing: Unweighted,
   y: number,
   rows: number,
+  into = smoothing.lines.map(() => new Float32Array(rows * frame.width)),
 ): Float32Array<ArrayBuffer>[] => {
-  const removed = smoothing.lines.map(() => new Float32Array(rows * frame.width));
   for (const tile of tilesOver(frame, smoothing.scales)) {
-    const work = layOut(operations, tile, smoothing, [y - tile.top, y - tile.top + rows]);
-    load(work, tile, frame, smoothing.noise);
+    const first = y - tile.top;
+    const work = layOut(operations, tile, smoothing, [first, first + rows]);
+    loadTile(work, tile, frame, smoothing.noise);
     removeScales(work, smoothing);
-    for (const [k, into] of removed.entries()) {
-      const start = firstOf(work.levels[0]!.grid, work.levels[0]!.removed[k]!);
-      for (let r = 0; r < rows; r++) {
-        const at = start + (y + r - tile.top) * work.levels[0]!.grid.stride - tile.left;
-        into.set(work.memory.subarray(at + tile.from, at + tile.to), r * frame.width + tile.from);
-        if (!work.holes) continue;
-        const marks = work.levels[0]!.mask - work.levels[0]!.removed[k]! + at;
-        for (let x = tile.from; x < tile.to; x++) if (work.memory[marks + x] === 0) into[r * frame.width + x] = 0;
-      }
-    }
+    for (const [k, to] of into.entries()) copyOut(work, k, { tile, first, rows, to, width: frame.width });
   }
-  return removed;
+  return into;
 };
 
-/** The planes of one size. */
-interface Level {
-  readonly grid: Grid;
-  /** The mask, and what sums over what it defines are multiplied by. */
-  readonly mask: number;
-  readonly inverse: number;
-  /** For each member: the plane that is smoothed next, and one for the result. */
-  readonly planes: number[];
-  readonly smooth: number[];
-  readonly guideEnergy: number;
-  /** For each line that is smoothed. */
-  readonly removed: readonly number[];
-  /** Rows [from, to) of `removed` are needed: others only for what these depend on. */
-  readonly from: number;
-  readonly to: number;
+interface Part {
+  readonly tile: Tile;
+  readonly first: number;
+  readonly rows: number;
+  readonly to: Float32Array;
+  readonly width: number;
 }
 
-interface Work {
-  readonly operations: Operations;
-  readonly memory: Float32Array<ArrayBuffer>;
-  /** Full size, a half, a quarter … */
-  readonly levels: readonly Level[];
-  /** Whether something in the tile is undefined. */
-  masked: boolean;
-  /** Whether that is so within the frame. */
-  holes: boolean;
-}
-
-const layOut = (
-  operations: Operations,
-  { width, height }: Tile,
-  smoothing: Omit<Smoothing, 'strength'>,
-  wanted: readonly [from: number, to: number],
-): Work => {
-  let next = 0;
-  let [from, to] = wanted;
-  const levels: Level[] = [];
-  for (let halved = 0; halved <= Math.max(0, wholeScales(smoothing.scales) - 2); halved++) {
-    const grid = gridOf(width >> halved, height >> halved);
-    const take = () => {
-      next += grid.floats;
-      return next - grid.floats;
-    };
-    const each = <T>(of: readonly T[]) => of.map(take);
-    levels.push({
-      grid,
-      mask: take(),
-      inverse: take(),
-      planes: each(smoothing.noise),
-      smooth: each(smoothing.noise),
-      guideEnergy: take(),
-      removed: each(smoothing.lines),
-      from,
-      to,
-    });
-    // Rows between two that were kept depend on both.
-    [from, to] = [from >> 1, Math.min(grid.height >> 1, ((to - 1) >> 1) + 2)];
+const copyOut = ({ operations, memory, levels, holes }: Work, k: number, { tile, first, rows, to, width }: Part) => {
+  const { grid, mask, removed } = levels[0]!;
+  if (holes) operations.cover(grid, mask, removed[k]!);
+  const start = firstOf(grid, removed[k]!) - tile.left;
+  for (let r = 0; r < rows; r++) {
+    const at = start + (first + r) * grid.stride;
+    to.set(memory.subarray(at + tile.from, at + tile.to), r * width + tile.from);
   }
-  const layout = `${width} ${height} ${levels.length} ${smoothing.noise.length} ${smoothing.lines.length}`;
-  const memory = operations.memory(next, layout);
-  for (const { grid, removed } of levels) for (const plane of removed) memory.fill(0, plane, plane + grid.floats);
-  return { operations, memory, levels, masked: false, holes: false };
-};
-
-/** Brings a tile into memory in units of its noise, above its level; what any member lacks is undefined in all. */
-const load = (work: Work, tile: Tile, frame: FrameRows, noise: readonly LineNoise[]): void => {
-  const { memory } = work;
-  const { grid, mask, planes } = work.levels[0]!;
-  const all = [mask, ...planes];
-  const inside = Math.min(frame.width, tile.left + tile.width) - tile.left;
-  const filled = Math.min(frame.rows, tile.height);
-  let missing = filled < tile.height || inside < tile.width;
-  for (let r = 0; r < tile.height; r++) {
-    const offset = firstOf(grid, 0) + r * grid.stride;
-    const outside = offset + (r < filled ? inside : 0);
-    for (const plane of all) memory.fill(0, plane + outside, plane + offset + tile.width);
-    if (r >= filled) continue;
-    const from = (tile.top + r - frame.top) * frame.width + tile.left;
-    memory.fill(1, mask + offset, mask + offset + inside);
-    let whole = true;
-    for (const [k, plane] of planes.entries())
-      if (!loadRow(memory, { data: frame.members[k]!, from, count: inside }, noise[k]!, plane + offset, mask + offset))
-        whole = false;
-    if (!whole) {
-      missing = true;
-      work.holes = true;
-      for (const plane of planes)
-        for (let x = 0; x < inside; x++) if (memory[mask + offset + x] === 0) memory[plane + offset + x] = 0;
-    }
-  }
-  work.masked = missing || atBorder(tile, frame);
-};
-
-interface RowOfSamples {
-  readonly data: Samples;
-  readonly from: number;
-  readonly count: number;
-}
-
-/** Whether all of the row is defined; unmarks what is not. */
-const loadRow = (
-  memory: Float32Array,
-  { data, from, count }: RowOfSamples,
-  { level, variance }: LineNoise,
-  to: number,
-  mask: number,
-): boolean => {
-  const scale = 1 / Math.sqrt(variance);
-  let whole = true;
-  for (let x = 0; x < count; x++) {
-    const value = (data[from + x]! - level) * scale;
-    if (value - value !== 0) {
-      memory[mask + x] = 0;
-      memory[to + x] = 0;
-      whole = false;
-    } else memory[to + x] = Math.min(FARTHEST, Math.max(-FARTHEST, value));
-  }
-  return whole;
 };
 
 /** Goes through the scales, from fine to coarse, and adds up what each loses. */
-const removeScales = (work: Work, smoothing: Omit<Smoothing, 'strength'>): void => {
+const removeScales = (work: Work, smoothing: Unweighted): void => {
   const { operations, levels, masked } = work;
   const count = wholeScales(smoothing.scales);
   const factors = smoothing.noise.map(({ neighbours }) => scaleDeviations(count, neighbours));
@@ -197,7 +86,7 @@ const rowsOf = (grid: Grid, from: number, to: number) => {
 const removeScale = (
   { operations, masked }: Work,
   level: Level,
-  { noise, guide, lines }: Omit<Smoothing, 'strength'>,
+  { noise, guide, lines }: Unweighted,
   { scale, weight, factors }: ScaleNumbers,
 ): void => {
   const { grid, mask, planes, smooth, guideEnergy, removed, from, to } = level;
@@ -206,7 +95,7 @@ const removeScale = (
   const perCount = noise.map((of) => of.perCount / Math.sqrt(of.variance));
   if (masked) {
     operations.smooth(grid, mask, level.inverse, step, NONE);
-    operations.invert(grid, mask, level.inverse);
+    operations.invert(grid, mask, level.inverse, 1);
   }
   for (const [k, plane] of planes.entries())
     operations.smooth(grid, plane, smooth[k]!, step, masked ? level.inverse : NONE);
@@ -216,10 +105,10 @@ const removeScale = (
   const { part, of } = rowsOf(grid, from, to);
   const inverse = masked ? of(level.inverse) : NONE;
   if (masked) {
-    operations.meanSquare(part, of(mask), inverse, step, NONE);
-    operations.invert(part, of(mask), inverse);
+    operations.energy(part, of(mask), inverse, step, NONE);
+    operations.invert(part, of(mask), inverse, WINDOW);
   }
-  operations.meanSquare(part, of(planes[guide]!), of(guideEnergy), step, inverse);
+  operations.energy(part, of(planes[guide]!), of(guideEnergy), step, inverse);
   for (const [i, k] of lines.entries())
     operations.shrink(part, {
       line: of(planes[k]!),
@@ -229,9 +118,8 @@ const removeScale = (
       removed: of(removed[i]!),
       inverse,
       step,
-      factor: factors[k]!,
+      factor: WINDOW * weight * factors[k]!,
       perCount: perCount[k]!,
-      weight,
     });
   for (const [k, plane] of planes.entries()) {
     planes[k] = smooth[k]!;

@@ -1,8 +1,8 @@
 import type { Samples } from '../plane/plane.ts';
 import { halvingsBefore, reachOfScales, wholeScales } from './noise-model.ts';
 
-/** Columns that a tile computes, beside what it reads on both sides. */
-const TILE_COLUMNS = 1024;
+/** Most columns that a tile computes, beside what it reads on both sides. */
+const TILE_COLUMNS = 2048;
 
 /** Rows of a frame, as far as they are in memory. */
 export interface FrameRows {
@@ -37,22 +37,25 @@ const ceilTo = (value: number, unit: number): number => Math.ceil(value / unit) 
 
 /** The rows of a frame that computing rows [y, y + rows) needs. */
 export const rowsNeeded = (height: number, y: number, rows: number, scales: number) => {
-  const reach = reachOfScales(scales);
-  const top = floorTo(Math.max(0, y - reach), anchorOf(scales));
-  return { top, rows: Math.min(height, y + rows + reach) - top };
+  const [reach, anchor] = [reachOfScales(scales), anchorOf(scales)];
+  const top = floorTo(Math.max(0, y - reach), anchor);
+  // A few rows more: a tile that ends between them would have to be masked.
+  return { top, rows: Math.min(height, top + ceilTo(y + rows + reach - top, anchor)) - top };
 };
 
-/** The tiles that rows of a frame are computed in. */
+/** The tiles that rows of a frame are computed in, all of one size. */
 export const tilesOver = ({ width, top, rows }: FrameRows, scales: number): Tile[] => {
   const [reach, anchor] = [reachOfScales(scales), anchorOf(scales)];
-  // Planes are as wide as four values at a time need them, halved ones too.
-  const unit = 4 * anchor;
+  // Planes are as wide as eight values at a time need them, halved ones too.
+  const unit = 8 * anchor;
+  const whole = ceilTo(width, unit);
+  const columns = ceilTo(width / Math.ceil(width / TILE_COLUMNS), unit);
+  // One that starts up to a unit before what it needs.
+  const size = { top, width: Math.min(whole, ceilTo(columns + 2 * reach, unit) + unit), height: ceilTo(rows, anchor) };
   const tiles: Tile[] = [];
-  for (let from = 0; from < width; from += TILE_COLUMNS) {
-    const to = Math.min(width, from + TILE_COLUMNS);
-    const left = floorTo(Math.max(0, from - reach), unit);
-    const right = Math.min(ceilTo(width, unit), left + ceilTo(to + reach - left, unit));
-    tiles.push({ left, top, width: right - left, height: ceilTo(rows, anchor), from, to });
+  for (let from = 0; from < width; from += columns) {
+    const left = Math.min(whole - size.width, floorTo(Math.max(0, from - reach), unit));
+    tiles.push({ ...size, left, from, to: Math.min(width, from + columns) });
   }
   return tiles;
 };

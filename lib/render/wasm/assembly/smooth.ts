@@ -1,6 +1,6 @@
 // Smoothing on planes: as lib/smooth/plain-operations.ts, which says what each does, four values at a time. Every operation
 // is float32, in the same order: the bytes are the same. Addresses are those of the first values of planes, whose rows
-// are `stride` bytes apart with a margin of zeros around; widths are multiples of 4.
+// are `stride` bytes apart with a margin of zeros around; widths are multiples of 8.
 
 /** Most values of a row, margins included. */
 const LONGEST: i32 = 4096;
@@ -87,35 +87,17 @@ function columnSquares(at: usize, above: usize): v128 {
 }
 
 @inline
-function product(at: usize, other: usize): v128 {
-  return f32x4.mul(v128.load(at), v128.load(at + other));
-}
-
-/** The other plane lies so many bytes further. */
-@inline
-function columnProducts(at: usize, other: usize, above: usize): v128 {
+function rowSum(sums: usize, near: usize): v128 {
   return fiveSum(
-    product(at - 2 * above, other),
-    product(at - above, other),
-    product(at, other),
-    product(at + above, other),
-    product(at + 2 * above, other),
-  );
-}
-
-@inline
-function rowMean(sums: usize, near: usize): v128 {
-  const sum = fiveSum(
     v128.load(sums - 2 * near),
     v128.load(sums - near),
     v128.load(sums),
     v128.load(sums + near),
     v128.load(sums + 2 * near),
   );
-  return f32x4.mul(sum, f32x4.splat(<f32>0.04));
 }
 
-export function meanSquare(
+export function energy(
   from: usize,
   to: usize,
   stride: usize,
@@ -134,23 +116,64 @@ export function meanSquare(
     const at = from + offset;
     for (let x: usize = 0; x < bytes; x += 16) v128.store(sums + x, columnSquares(at + x, above));
     for (let x: usize = 0; x < bytes; x += 16)
-      v128.store(to + offset + x, times(rowMean(sums + x, near), inverse, offset + x));
+      v128.store(to + offset + x, times(rowSum(sums + x, near), inverse, offset + x));
   }
 }
 
-export function invert(mask: usize, weights: usize, stride: usize, width: i32, height: i32): void {
+/** Values as they come to units of the noise; those that are undefined become 0 and are unmarked. 1 where one is. */
+export function load(
+  plane: usize,
+  mask: usize,
+  stride: usize,
+  width: i32,
+  height: i32,
+  level: f32,
+  scale: f32,
+  farthest: f32,
+): i32 {
+  const from = f32x4.splat(level);
+  const by = f32x4.splat(scale);
+  const most = f32x4.splat(farthest);
+  const least = f32x4.neg(most);
+  let whole = i32x4.splat(-1);
+  for (let y = 0; y < height; y++)
+    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
+      const i = <usize>y * stride + x;
+      const value = v128.load(plane + i);
+      // Infinity less itself is no number either.
+      const finite = f32x4.eq(f32x4.sub(value, value), f32x4.splat(0));
+      const near = f32x4.pmin(f32x4.pmax(f32x4.sub(value, from), least), most);
+      v128.store(plane + i, v128.and(f32x4.mul(near, by), finite));
+      v128.store(mask + i, v128.and(v128.load(mask + i), finite));
+      whole = v128.and(whole, finite);
+    }
+  return i32x4.all_true(whole) ? 0 : 1;
+}
+
+/** plane = 0 where the mask is. */
+export function cover(mask: usize, plane: usize, stride: usize, width: i32, height: i32): void {
   const none = f32x4.splat(0);
   for (let y = 0; y < height; y++)
     for (let x: usize = 0; x < <usize>width << 2; x += 16) {
       const i = <usize>y * stride + x;
-      const inverse = f32x4.div(f32x4.splat(1), v128.load(weights + i));
+      v128.store(plane + i, v128.and(v128.load(plane + i), f32x4.gt(v128.load(mask + i), none)));
+    }
+}
+
+export function invert(mask: usize, weights: usize, stride: usize, width: i32, height: i32, whole: f32): void {
+  const none = f32x4.splat(0);
+  const all = f32x4.splat(whole);
+  for (let y = 0; y < height; y++)
+    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
+      const i = <usize>y * stride + x;
+      const inverse = f32x4.div(all, v128.load(weights + i));
       v128.store(weights + i, v128.and(inverse, f32x4.gt(v128.load(mask + i), none)));
     }
 }
 
 @inline
 function deviation(below: v128, factor: v128, perCount: v128): v128 {
-  const rise = f32x4.mul(perCount, f32x4.max(f32x4.splat(0), below));
+  const rise = f32x4.mul(perCount, f32x4.pmax(f32x4.splat(0), below));
   return f32x4.mul(factor, f32x4.sqrt(f32x4.add(f32x4.splat(1), rise)));
 }
 
@@ -173,29 +196,46 @@ export function whiten(
     }
 }
 
-/** How much of an energy lies above the threshold. */
+/** 25 times what an energy, summed over 25 pixels, divides what is removed by: 1 + max(0, E − 2). */
 @inline
-function excess(energy: v128): v128 {
-  return f32x4.max(f32x4.splat(0), f32x4.sub(energy, f32x4.splat(2)));
+function divisor(sum: v128): v128 {
+  return f32x4.pmax(f32x4.splat(25), f32x4.sub(sum, f32x4.splat(25)));
 }
 
+/** A 25th of what is removed of y in units of its noise; sums are those over 25 pixels. */
 @inline
-function keptOf(y: v128, t: v128, yy: v128, yt: v128, tt: v128): v128 {
-  const one = f32x4.splat(1);
-  const both = f32x4.mul(yy, tt);
-  const square = f32x4.mul(yt, yt);
-  const agree = f32x4.sub(square, f32x4.mul(f32x4.splat(<f32>0.1), f32x4.sub(both, square)));
+function removedOf(y: v128, t: v128, yy: v128, yt: v128, tt: v128): v128 {
+  const square = f32x4.mul(f32x4.splat(<f32>1.1), f32x4.mul(yt, yt));
+  const agree = f32x4.sub(square, f32x4.mul(f32x4.splat(<f32>0.1), f32x4.mul(yy, tt)));
   const ratio = f32x4.div(agree, f32x4.mul(yt, tt));
   const slope = v128.and(ratio, f32x4.gt(agree, f32x4.splat(0)));
-  const rest = f32x4.add(yy, f32x4.mul(slope, f32x4.sub(f32x4.mul(slope, tt), f32x4.add(yt, yt))));
+  const own = f32x4.add(yy, f32x4.mul(slope, f32x4.sub(f32x4.mul(slope, tt), f32x4.add(yt, yt))));
   const common = f32x4.mul(slope, t);
-  const strong = excess(tt);
-  const own = excess(rest);
-  const strongOne = f32x4.add(strong, one);
-  const ownOne = f32x4.add(own, one);
-  const first = f32x4.mul(f32x4.mul(strong, ownOne), common);
-  const second = f32x4.mul(f32x4.mul(own, strongOne), f32x4.sub(y, common));
-  return f32x4.div(f32x4.add(first, second), f32x4.mul(strongOne, ownOne));
+  const byGuide = divisor(tt);
+  const byOwn = divisor(own);
+  const sum = f32x4.add(f32x4.mul(f32x4.sub(y, common), byGuide), f32x4.mul(common, byOwn));
+  return f32x4.div(sum, f32x4.mul(byGuide, byOwn));
+}
+
+/** Sums of five rows of two planes: of squares of the first, and of products of both. */
+@inline
+function sumColumns(
+  a: v128,
+  b: v128,
+  c: v128,
+  d: v128,
+  e: v128,
+  p: v128,
+  q: v128,
+  r: v128,
+  s: v128,
+  t: v128,
+  at: usize,
+): void {
+  const squares = fiveSum(f32x4.mul(a, a), f32x4.mul(b, b), f32x4.mul(c, c), f32x4.mul(d, d), f32x4.mul(e, e));
+  const products = fiveSum(f32x4.mul(a, p), f32x4.mul(b, q), f32x4.mul(c, r), f32x4.mul(d, s), f32x4.mul(e, t));
+  v128.store(own + MARGIN + at, squares);
+  v128.store(shared + MARGIN + at, products);
 }
 
 export function shrink(
@@ -211,7 +251,6 @@ export function shrink(
   inverse: usize,
   factor: f32,
   perCount: f32,
-  weight: f32,
 ): void {
   const bytes = <usize>width << 2;
   const near = <usize>step << 2;
@@ -220,23 +259,38 @@ export function shrink(
   clearEnds(shared, bytes);
   const by = f32x4.splat(factor);
   const rise = f32x4.splat(perCount);
-  const counts = f32x4.splat(weight);
   for (let row = 0; row < height; row++) {
     const offset = <usize>row * stride;
-    for (let x: usize = 0; x < bytes; x += 16) {
+    for (let x: usize = 0; x < bytes; x += 32) {
       const i = line + offset + x;
-      v128.store(own + MARGIN + x, columnSquares(i, above));
-      v128.store(shared + MARGIN + x, columnProducts(i, guide - line, above));
+      const j = guide + offset + x;
+      const i0 = i - 2 * above;
+      const i1 = i - above;
+      const i3 = i + above;
+      const i4 = i + 2 * above;
+      const j0 = j - 2 * above;
+      const j1 = j - above;
+      const j3 = j + above;
+      const j4 = j + 2 * above;
+      sumColumns(
+        v128.load(i0), v128.load(i1), v128.load(i), v128.load(i3), v128.load(i4),
+        v128.load(j0), v128.load(j1), v128.load(j), v128.load(j3), v128.load(j4),
+        x,
+      );
+      sumColumns(
+        v128.load(i0, 16), v128.load(i1, 16), v128.load(i, 16), v128.load(i3, 16), v128.load(i4, 16),
+        v128.load(j0, 16), v128.load(j1, 16), v128.load(j, 16), v128.load(j3, 16), v128.load(j4, 16),
+        x + 16,
+      );
     }
     for (let x: usize = 0; x < bytes; x += 16) {
       const i = offset + x;
-      const yy = times(rowMean(own + MARGIN + x, near), inverse, i);
-      const yt = times(rowMean(shared + MARGIN + x, near), inverse, i);
+      const yy = times(rowSum(own + MARGIN + x, near), inverse, i);
+      const yt = times(rowSum(shared + MARGIN + x, near), inverse, i);
       const y = v128.load(line + i);
-      const kept = keptOf(y, v128.load(guide + i), yy, yt, v128.load(guideEnergy + i));
-      const s = deviation(v128.load(below + i), by, rise);
-      const taken = f32x4.mul(counts, f32x4.mul(s, f32x4.sub(y, kept)));
-      v128.store(removed + i, f32x4.add(v128.load(removed + i), taken));
+      const taken = removedOf(y, v128.load(guide + i), yy, yt, v128.load(guideEnergy + i));
+      const unit = deviation(v128.load(below + i), by, rise);
+      v128.store(removed + i, f32x4.add(v128.load(removed + i), f32x4.mul(unit, taken)));
     }
   }
 }
