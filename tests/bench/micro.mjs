@@ -13,6 +13,9 @@ const { planeSource } = await from('plane/memory-plane.js');
 const { createCounter } = await from('measure/counter.js');
 const { createOrderIndex, refineBins, wantedBins } = await from('measure/order-index.js');
 const { percentile } = await from('measure/statistics.js');
+const { operations } = await from('smooth/choose-operations.js');
+const { removedRows } = await from('smooth/removed.js');
+const { rowsNeeded } = await from('smooth/tile.js');
 
 /** Least processor time of several runs in ms: on a busy machine the clock tells of others. */
 const least = async (rounds, work) => {
@@ -125,6 +128,28 @@ const wall = await least(6, async () => {
   for (let i = 0; i < 12; i++) await onScreen(thumbs, Object.values(cases)[i % 5]);
 });
 
+/** A band in the middle of a frame of 26 megapixels: two lines smoothed, guided by a third; reading is not counted. */
+const smoothing = await (async () => {
+  const [width, height, y, rows] = [6248, 4176, 1960, 392];
+  const needed = rowsNeeded(height, y, rows, 4);
+  const normal = () => random() + random() + random() + random() - 2;
+  const members = [1, 40, 2].map((light) =>
+    Float32Array.from({ length: needed.rows * width }, (_, i) => 100 + light * (1 + Math.sin(i / 90)) + normal()),
+  );
+  const noise = members.map(() => ({ level: 100, variance: 1 / 3, perCount: 0.01, neighbours: 0 }));
+  const into = [0, 2].map(() => new Float32Array(rows * width));
+  const frame = { width, height, ...needed, members };
+  const wish = { scales: 4, noise, guide: 1, lines: [0, 2] };
+  const spent = await least(6, () => removedRows(operations(), frame, wish, y, rows, into));
+  const ours = (spent * 1e6) / (rows * width);
+  const { stdout, status } = spawnSync(
+    '/usr/bin/python3',
+    [new URL('./peer_starlet.py', import.meta.url).pathname, '1600'],
+    { encoding: 'utf8' },
+  );
+  return { ours, added: (ours * width * height) / 1e6, numpy: status === 0 ? Number(stdout) : undefined };
+})();
+
 // The exact median of 26 million values, as numpy has them: in memory.
 const COUNT = 26_091_648;
 const sky = new Float32Array(COUNT);
@@ -167,6 +192,7 @@ process.stdout.write(
     preview,
     previewLight,
     wall,
+    smoothing,
     median: { ours, numpy, found },
   }),
 );

@@ -53,7 +53,7 @@ const straightLine = (sizes) => {
   );
 };
 
-const microRows = ({ kernels, gamut, inside, preview, previewLight, wall, median }) => [
+const microRows = ({ kernels, gamut, inside, preview, previewLight, wall, smoothing, median }) => [
   ...kernels.map(({ name, fast, js }) => [
     `kernel: ${name}`,
     `${fast.toFixed(1)} ns a pixel`,
@@ -71,6 +71,11 @@ const microRows = ({ kernels, gamut, inside, preview, previewLight, wall, median
   ['preview of 1600 × 1067, display', ms(preview), 'at most 10 ms'],
   ['preview of 1600 × 1067, light', ms(previewLight), 'at most 10 ms'],
   ['wall of 12 at 480 × 320', ms(wall), 'at most 120 ms'],
+  [
+    'smoothing two lines by a third, one thread, reading not counted',
+    `${smoothing.ours.toFixed(1)} ns a pixel: ${ms(smoothing.added)} at 26 megapixels`,
+    `at most 35 ns${smoothing.numpy === undefined ? '' : `; plain starlet thresholds in scipy ${smoothing.numpy.toFixed(0)} ns`}`,
+  ],
   [
     'exact median of 26 million values, one thread',
     ms(median.ours),
