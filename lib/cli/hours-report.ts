@@ -1,5 +1,5 @@
 import type { HoursAdvice } from '../hours/advice.ts';
-import type { Ledger, LedgerPlace } from '../hours/ledger.ts';
+import type { Ledger, LedgerPlace, LedgerSmoothed } from '../hours/ledger.ts';
 import type { MonteCarlo } from '../hours/monte-carlo.ts';
 import { QUANTITIES } from '../hours/outputs.ts';
 import type { MixHours } from '../work/hours.ts';
@@ -30,7 +30,25 @@ export const ledgerText = ({ ledger, lines }: Pick<MixHours, 'ledger' | 'lines'>
   );
   const parts = [rows, placeText('background', ledger.background, ledger.lines)];
   if (ledger.box) parts.push(placeText('box', ledger.box, ledger.lines), boxText(ledger.box));
+  if (ledger.smoothed) parts.push(smoothedText(ledger.smoothed, ledger));
   return parts.join('\n');
+};
+
+/** Noise before and after smoothing, and each line's part of what is left. */
+const smoothedText = ({ left, background, how }: LedgerSmoothed, { lines, background: before }: Ledger): string => {
+  const rows = QUANTITIES.map((q) => [
+    q,
+    figure(before.noise[q]),
+    figure(background.noise[q]),
+    ...background.shares[q].map((share) => percent(share)),
+  ]);
+  const kept = lines.flatMap((name, i) => (left[i]! < 1 ? `${percent(left[i]!)} in ${name}` : []));
+  return (
+    table(
+      ['noise of one pixel of background', 'before', 'after smoothing', ...lines.map((name) => `from ${name}`)],
+      rows,
+    ) + `Smoothing leaves ${kept.join(' and ')} of the noise of a pixel. ${how}\n`
+  );
 };
 
 const placeText = (title: string, place: LedgerPlace, lines: readonly string[]): string =>
@@ -74,10 +92,13 @@ export const adviceText = (advice: HoursAdvice, { ledger, lines }: Pick<MixHours
         `${figure(after)} (${percent(after / now - 1)})${other}\n`,
     );
   }
+  if (ledger.smoothed) text.push(SPLIT_BEFORE);
   const steps = stepsText(advice, ledger);
   if (steps !== '') text.push(steps);
   return `${text.join('\n')}\n${CAUTION}\n`;
 };
+
+const SPLIT_BEFORE = 'All figures about hours count the noise before smoothing: hours reduce that noise.\n';
 
 const ADDED = ['subs more', 'hours more', 'hours then', 'on the clock'];
 

@@ -1,6 +1,7 @@
 import type { Settled } from '../recipe/settle/settled.ts';
 import { correlationOf } from './covariance.ts';
 import { forQuantities, type OutputFunction, outputFunction, QUANTITY_ROWS, type Quantity } from './outputs.ts';
+import { noiseShares, SMOOTHED_HOW } from './smoothed-noise.ts';
 import { type Spread, spreadAt } from './spread.ts';
 
 /** A line's value at one place and the standard deviation of one pixel there, both in file units. */
@@ -47,18 +48,30 @@ export interface LedgerBox extends LedgerPlace {
   readonly snrOfMean: Readonly<Record<Quantity, number>>;
 }
 
-/** What a mix costs in noise: at the background and, where readings of a box are given, there. */
+/** The noise of a smoothed mix at a place of the background where nothing but noise shows. */
+export interface LedgerSmoothed {
+  /** The share of each line's noise that smoothing leaves there; 1 for a line that is not smoothed. */
+  readonly left: readonly number[];
+  readonly background: LedgerPlace;
+  /** How this was found, and where more is left: a sentence. */
+  readonly how: string;
+}
+
+/** What a mix costs in noise before any smoothing: at the background and, where readings of a box are given, there. */
 export interface Ledger {
   /** Line names, in the order of every array here. */
   readonly lines: readonly string[];
   readonly background: LedgerPlace;
   readonly box?: LedgerBox;
+  /** After smoothing; absent where nothing is smoothed. */
+  readonly smoothed?: LedgerSmoothed;
 }
 
 /**
  * What a mix costs in noise: the lines' noise carried through stretch, mix and every later step (see `spreadAt`),
  * at the background and, where readings of a box are given, there too. Lines are taken as independent of one another.
- * Source: JCGM 102:2011, 6.2.
+ * Source: JCGM 102:2011, 6.2. Of a smoothed mix the background is carried through twice, with each line's noise as it is
+ * and as smoothing leaves it.
  * @throws RangeError where a settled channel has no stats: a defect of the caller.
  */
 export const ledger = (settled: Settled, stats: readonly LineStats[]): Ledger => {
@@ -68,15 +81,22 @@ export const ledger = (settled: Settled, stats: readonly LineStats[]): Ledger =>
     return found;
   });
   const outputs = outputFunction(settled);
-  const background = placeAt(
-    settled,
-    outputs,
-    lines.map((l) => l.background),
-  );
+  const sky = lines.map((l) => l.background);
+  const background = placeAt(settled, outputs, sky);
   const boxes = lines.flatMap(({ box }) => box ?? []);
-  const names = lines.map(({ name }) => name);
-  if (boxes.length < lines.length) return { lines: names, background };
-  return { lines: names, background, box: boxAt(placeAt(settled, outputs, boxes), background, boxes) };
+  const smoothed = settled.smooth && smoothedAt(settled, outputs, sky);
+  return {
+    lines: lines.map(({ name }) => name),
+    background,
+    ...(boxes.length === lines.length && { box: boxAt(placeAt(settled, outputs, boxes), background, boxes) }),
+    ...(smoothed && { smoothed }),
+  };
+};
+
+const smoothedAt = (settled: Settled, outputs: OutputFunction, sky: readonly Reading[]): LedgerSmoothed => {
+  const left = noiseShares(settled);
+  const calm = sky.map(({ value, noise }, i) => ({ value, noise: noise * left[i]! }));
+  return { left, background: placeAt(settled, outputs, calm), how: SMOOTHED_HOW };
 };
 
 const placeAt = (settled: Settled, outputs: OutputFunction, readings: readonly Reading[]): LedgerPlace => {

@@ -20,6 +20,7 @@ export {
   type Ledger,
   type LedgerBox,
   type LedgerPlace,
+  type LedgerSmoothed,
   type LineStats,
   ledger,
   type Reading,

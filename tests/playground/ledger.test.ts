@@ -1,5 +1,6 @@
 import '../../playground/elements/ledger/ledger.ts';
 import type { LitElement } from 'lit';
+import { forQuantities } from '../../lib/hours/outputs.ts';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import type { HoursAnswer } from '../../lib/web/hours.ts';
 import { $answer } from '../../playground/state/hours.ts';
@@ -48,6 +49,28 @@ describe('lw-ledger', () => {
       '0.00',
       'none',
     ]);
+    await clean(table);
+  });
+
+  it('tells the noise before and after smoothing, and where that holds', async () => {
+    const given = answer();
+    const { background } = given.ledger;
+    const calm = { ...background, noise: forQuantities(() => 0.0003) };
+    const smoothed = { left: [0.2, 1, 0.2], background: calm, how: 'It holds where only noise shows.' };
+    await show({ ...given, ledger: { ...given.ledger, smoothed } });
+    equal(await names('columnheader'), ['columnheader ‰ of white', 'columnheader smoothed', 'columnheader from']);
+    equal(
+      (await spoken('cell', 'gridcell'))
+        .map(({ name }) => name)
+        .filter((name) => name !== '')
+        .slice(0, 2),
+      ['12.3', '0.30'],
+    );
+    const words = table.shadowRoot!.querySelector('p')!.textContent!;
+    ok(words.includes('by the noise before smoothing') && words.includes('only noise shows'), words);
+    await clean(table);
+    await show({ ...answerWithBox(), ledger: { ...answerWithBox().ledger, smoothed } });
+    ok(!(await names('columnheader')).includes('columnheader smoothed'), 'a box is shown as it is before');
     await clean(table);
   });
 

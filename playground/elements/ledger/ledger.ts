@@ -54,13 +54,14 @@ export class LedgerTable extends LitElement {
     const answer = $answer.get();
     if (answer === undefined) return nothing;
     const { ledger, warnings } = answer;
-    const { box } = ledger;
+    const { box, smoothed } = ledger;
     return html`<table>
         <caption>${box ? text.ledger.atBox : text.ledger.atSky}</caption>
         <thead>
           <tr>
             <td></td>
             <th scope="col">${text.ledger.unit}</th>
+            ${smoothed && !box ? html`<th scope="col">${text.ledger.smoothed}</th>` : ''}
             ${box ? html`<th scope="col">${text.ledger.snr}</th><th scope="col">${text.ledger.snrOfMean}</th>` : ''}
             <th scope="col" class="bars">${text.ledger.from}</th>
           </tr>
@@ -69,16 +70,18 @@ export class LedgerTable extends LitElement {
           ${SHOWN.map((quantity) => this.row(ledger, quantity))}
         </tbody>
       </table>
+      ${smoothed ? html`<p class="soft">${box ? `${text.ledger.unsmoothed} ` : ''}${text.ledger.split}${box ? '' : ` ${smoothed.how}`}</p>` : ''}
       ${warnings.length === 0 ? '' : html`<ul class="notes soft">${warnings.map((words) => html`<li>${words}</li>`)}</ul>`}`;
   }
 
-  private row({ lines, background, box }: Ledger, quantity: Quantity) {
+  private row({ lines, background, box, smoothed }: Ledger, quantity: Quantity) {
     const { noise, shares } = box ?? background;
     const parts = lines.map((line, i) => ({ line, share: shares[quantity][i]! })).filter(({ share }) => share > 0);
     const words = parts.map(({ line, share }) => text.ledger.share(line, showPercent(share))).join(', ');
     return html`<tr>
       <th scope="row">${text.ledger.quantities[quantity as keyof typeof text.ledger.quantities]}</th>
       <td>${showNoise(noise[quantity])}</td>
+      ${smoothed && !box ? html`<td>${showNoise(smoothed.background.noise[quantity])}</td>` : ''}
       ${box ? html`<td>${showSnr(box.snr[quantity])}</td><td>${showSnr(box.snrOfMean[quantity])}</td>` : ''}
       <td class="bars">
         <span class="hidden">${words || text.ledger.none}</span>${bar(parts, this.width)}
