@@ -1,13 +1,14 @@
+import { inputError } from '../plane/errors.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import type { Size } from '../render/shrink.ts';
 import type { OpenLines } from '../work/open-lines.ts';
 import type { OpenStars } from '../work/open-stars.ts';
-import { type Part, viewLines } from '../work/view.ts';
+import { type Part, type View, type ViewOptions, viewLines } from '../work/view.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
 import { renderForScreen, type ScreenPicture } from './screen.ts';
-import type { CallContext } from './wire/rpc.ts';
+import { breathe, type CallContext, handOver } from './wire/rpc.ts';
 
 /** A picture for the screen with the numbers behind it. */
 export interface Preview extends ScreenPicture {
@@ -29,20 +30,33 @@ export type PartQuestion = Part & {
 export type PreviewQuestion = PartQuestion & {
   /** Whether the open picture of the stars is laid over. */
   readonly stars?: boolean | undefined;
+  /** A line: what smoothing takes from it is shown in the place of the mix. */
+  readonly removed?: string | undefined;
 };
 
 /** The mix for the screen, from numbers that were measured at full size. */
 export const previewOf = async (
   lines: OpenLines,
-  question: PartQuestion,
+  question: PreviewQuestion,
   stars: OpenStars | undefined,
-  { signal, progress }: CallContext,
+  { signal, progress, smoother }: CallContext & Pick<ViewOptions, 'smoother'>,
 ): Promise<Preview> => {
   const plain = await plainOf(question.recipe);
-  const view = await viewLines(lines, plain, question, stars, { signal, progress });
+  const view = await viewLines(lines, plain, question, stars, { signal, progress, smoother });
   const { settled, notes, measured } = view;
   const { width, height } = measured[0]!;
   const numbers = { settled, warnings: [...notes, ...view.warnings], plain, full: { width, height } };
   // The picture stays the same object: its pixels are marked to be handed over.
-  return Object.assign(await renderForScreen(view, settled, signal), numbers);
+  const picture =
+    question.removed === undefined ? renderForScreen(view, settled, signal) : removedOf(view, question, signal);
+  return Object.assign(await picture, numbers);
+};
+
+/** @throws LinewashError 'input' where the line is not smoothed. */
+const removedOf = async (view: View, question: PreviewQuestion, signal: AbortSignal): Promise<ScreenPicture> => {
+  const line = question.removed!;
+  const { removedPicture } = await import('../work/removed.ts');
+  const found = await removedPicture(view, line, question.box !== undefined, { signal, pause: breathe });
+  if (found === undefined) throw inputError(`${line} is not smoothed: nothing is taken from it`);
+  return handOver({ ...found, space: 'srgb' as const }, [found.data.buffer]);
 };

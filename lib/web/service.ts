@@ -1,6 +1,7 @@
 import type { Together } from '../measure/together.ts';
 import { inputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
+import { rememberingSmoother } from '../smooth/remembered.ts';
 import type { Cover } from '../work/cover.ts';
 import type { HeldLines } from '../work/hold.ts';
 import type { MarkedPicture } from '../work/marks.ts';
@@ -52,8 +53,11 @@ export const createService = (pool?: Pool) => {
   };
   const pixelNoise = async (question: NoiseQuestion, context: CallContext): Promise<Record<string, number>> =>
     (await hoursDesk()).pixelNoise(question, context);
-  const preview = async (question: PreviewQuestion, context: CallContext): Promise<Preview> =>
-    previewOf(bench.lines(question.lines), question, starsFor(question), context);
+  const remembering = rememberingSmoother();
+  const preview = async (question: PreviewQuestion, context: CallContext): Promise<Preview> => {
+    const smoother = (pixels: string) => remembering(JSON.stringify([question.lines, pixels]));
+    return previewOf(bench.lines(question.lines), question, starsFor(question), { ...context, smoother });
+  };
   return {
     /** Opens a chosen file or fetches a sample; the id is then known. */
     async open({ id, name, from }: { id: string; name: string; from: Blob | string }): Promise<OpenedMaster> {

@@ -2,7 +2,7 @@ import type { Channel } from '../measure/measure.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
+import { preparedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type Additions, type Composition, compose } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
@@ -29,6 +29,6 @@ export const mixLines = async (
   const { progress: _, ...quiet } = options;
   const full = await lines.full(neededChannels(recipe), zerosOf(recipe), quiet);
   const mix = { settled, channels: preparedChannels(settled, full), warnings: [...notes, ...warnings] };
-  const unsmoothed = settled.smooth ? preparedChannels({ channels: settled.channels }, full) : mix.channels;
+  const unsmoothed = settled.smooth ? unsmoothedChannels(settled, full) : mix.channels;
   return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured, unsmoothed };
 };

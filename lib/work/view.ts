@@ -1,11 +1,15 @@
+import type { Channel } from '../measure/measure.ts';
 import type { Box } from '../plane/box.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
+import { smallerBy, smoothedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import type { Settled, SettledSmooth } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
+import { reachOfScales } from '../smooth/noise-model.ts';
+import type { Smoother } from '../smooth/remembered.ts';
 import type { Composition } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
 import { checkStars, type OpenStars } from './open-stars.ts';
@@ -17,10 +21,17 @@ export type Part =
 
 /** A mix to be looked at. */
 export interface View extends Composition {
+  /** Its channels before smoothing; the same ones where nothing is smoothed. */
+  readonly unsmoothed: readonly Channel[];
   /** The numbers of its lines at full size, which it was settled on. */
   readonly measured: readonly Measured[];
   /** What concerns the masters whatever the recipe. */
   readonly notes: readonly string[];
+}
+
+export interface ViewOptions extends StripOptions {
+  /** Gives a smoother that may remember, for what is told of the channels beside the masters themselves. */
+  readonly smoother?: ((pixels: string) => Smoother) | undefined;
 }
 
 /**
@@ -32,19 +43,50 @@ export const viewLines = async (
   recipe: Recipe,
   wish: Part,
   over?: OpenStars,
-  options: StripOptions = {},
+  options: ViewOptions = {},
 ): Promise<View> => {
-  const { signal } = options;
+  const { signal, smoother } = options;
   const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
   const [names, zeros] = [neededChannels(recipe), zerosOf(recipe)];
   const part = (source: PlaneSource) => (wish.box ? cropped(source, wish.box) : source);
   const from = wish.box
     ? await lines.full(names, zeros, { signal })
     : await lines.small(names, zeros, wish.longest, { signal });
-  const channels = preparedChannels(settled, from).map(({ name, source }) => ({ name, source: part(source) }));
-  const view = { channels, measured, notes, warnings };
+  const prepared = unsmoothedChannels(settled, from);
+  const unsmoothed = prepared.map(({ name, source }) => ({ name, source: part(source) }));
+  const known = smoother?.(JSON.stringify([settled.channels.map(pixelsOf), zeros, wish]));
+  const channels = settled.smooth ? smoothPart(settled.smooth, prepared, wish.box, known) : unsmoothed;
+  const view = { channels, unsmoothed, measured, notes, warnings };
   if (over === undefined) return { ...view, settled, stars: undefined };
   checkStars((await lines.full(names.slice(0, 1), zeros, { signal }))[0]!, over);
   const stars = (wish.box ? over.sources : await over.small(wish.longest, { signal })).map(part);
   return { ...view, settled: { ...settled, stars: await over.settled(recipe.stars, { signal }) }, stars };
+};
+
+/** What the pixels of a channel depend on beside the masters. */
+const pixelsOf = ({ name, surface, continuum }: Settled['channels'][number]) => [name, surface, continuum];
+
+/** Kept pixels of every scale, and what is computed at once, lie at multiples of this in the frame. */
+const GRID = 64;
+
+/** A part of channels that are smoothed: only what its pixels depend on is. All of them without a box. */
+const smoothPart = (
+  smooth: SettledSmooth,
+  prepared: readonly Channel[],
+  box: Box | undefined,
+  smoother: Smoother | undefined,
+): Channel[] => {
+  if (box === undefined) return smoothedChannels(smooth, prepared, smallerBy(smooth, prepared), smoother);
+  const { width, height } = prepared[0]!.source;
+  const reach = reachOfScales(smooth.scales);
+  const [x, y] = [box.x, box.y].map((from) => Math.floor(Math.max(0, from - reach) / GRID) * GRID) as [number, number];
+  const right = Math.min(width, box.x + box.width + reach);
+  const bottom = Math.min(height, box.y + box.height + reach);
+  const around = { x, y, width: right - x, height: bottom - y };
+  const near = prepared.map(({ name, source }) => ({ name, source: cropped(source, around) }));
+  const inside = { ...box, x: box.x - x, y: box.y - y };
+  return smoothedChannels(smooth, near, 1, smoother).map(({ name, source }) => ({
+    name,
+    source: cropped(source, inside),
+  }));
 };

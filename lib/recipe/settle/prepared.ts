@@ -4,6 +4,7 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import { withoutSurface } from '../../prepare/background/surface.ts';
 import { lessContinuum } from '../../prepare/continuum.ts';
 import { smallerSmoothing } from '../../smooth/preview.ts';
+import type { Smoother } from '../../smooth/remembered.ts';
 import { smoothedMembers } from '../../smooth/smoothed-lines.ts';
 import type { SettledChannel, SettledSmooth } from './settled.ts';
 
@@ -20,12 +21,18 @@ export interface Preparing {
  * @throws LinewashError 'input' where a channel has no source.
  */
 export const preparedChannels = (settled: Preparing, channels: readonly Channel[]): Channel[] => {
+  const prepared = unsmoothedChannels(settled, channels);
+  return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
+};
+
+/** The same before smoothing: each channel less its surface and its continuum. */
+export const unsmoothedChannels = (settled: Pick<Preparing, 'channels'>, channels: readonly Channel[]): Channel[] => {
   const sourceOf = (name: string): PlaneSource => {
     const found = channels.find((c) => c.name === name);
     if (found === undefined) throw inputError(`no master is given for ${name}`, `give the channel ${name} too`);
     return found.source;
   };
-  const prepared = settled.channels.map(({ name, surface, continuum }) => {
+  return settled.channels.map(({ name, surface, continuum }) => {
     const plain = sourceOf(name);
     const even = surface ? withoutSurface(plain, surface) : plain;
     if (continuum === undefined) return { name, source: even };
@@ -33,21 +40,32 @@ export const preparedChannels = (settled: Preparing, channels: readonly Channel[
     const evenBroad = continuum.surface ? withoutSurface(broad, continuum.surface) : broad;
     return { name, source: lessContinuum(even, evenBroad, continuum.k, continuum.background) };
   });
-  return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
 };
 
-const smoothedChannels = (smooth: SettledSmooth, prepared: readonly Channel[]): Channel[] => {
-  const { strength, scales, frame } = smooth;
+/** By how much channels are smaller than the frame that a smoothing belongs to, where they show all of it. */
+export const smallerBy = ({ frame }: Pick<SettledSmooth, 'frame'>, [first]: readonly Channel[]): number =>
+  Math.sqrt((frame.width * frame.height) / (first!.source.width * first!.source.height));
+
+/**
+ * Channels of `unsmoothedChannels`, smoothed.
+ * @param by by how much they are smaller than the frame; 1 for a part of the frame at full size
+ * @throws LinewashError 'input' where the guide is not among them.
+ */
+export const smoothedChannels = (
+  smooth: SettledSmooth,
+  prepared: readonly Channel[],
+  by = smallerBy(smooth, prepared),
+  smoother: Smoother = smoothedMembers,
+): Channel[] => {
+  const { strength, scales } = smooth;
   const members = prepared.filter(({ name }) => smooth.noise[name] !== undefined);
   const guide = members.findIndex(({ name }) => name === smooth.guide);
   if (guide < 0) throw inputError(`no master is given for ${smooth.guide}`, `give the channel ${smooth.guide} too`);
-  const { width, height } = members[0]!.source;
-  const by = Math.sqrt((frame.width * frame.height) / (width * height));
   const noise = members.map(({ name }) => smooth.noise[name]!);
   const lines = members.flatMap(({ name }, i) => (smooth.lines.includes(name) ? i : []));
   const smoothing = smallerSmoothing({ strength, scales, noise, guide, lines }, by);
   if (smoothing.scales <= 0) return [...prepared];
-  const sources = smoothedMembers(
+  const sources = smoother(
     members.map(({ source }) => source),
     smoothing,
   );
