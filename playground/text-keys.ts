@@ -10,6 +10,7 @@ export const text = {
     panels: 'put all panels away, or bring them back',
     nextLine: 'look at the next line alone',
     previousLine: 'look at the line before',
+    removed: 'look at what smoothing removed, line by line',
     mix: 'go back to the mix',
     stars: 'show the mix without its stars, or with them',
     probe: 'probe a pixel',

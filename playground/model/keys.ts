@@ -4,6 +4,7 @@ export const KEYS = {
   h: 'panels',
   l: 'nextLine',
   k: 'previousLine',
+  r: 'removed',
   m: 'mix',
   o: 'stars',
   p: 'probe',

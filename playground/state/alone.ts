@@ -1,20 +1,22 @@
 import { atom, computed } from 'nanostores';
-import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { aloneRecipe } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
+import { smoothsLine } from '../model/smooth-choices.ts';
 import { $detail } from './detail.ts';
-import { otherLayers } from './layers.ts';
+import { type OtherMix, otherLayers } from './layers.ts';
 import { $lines, $masters } from './masters.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
 
-/** A line that is looked at alone, in grey with its own curve; or one of its masters, where it has several. */
+/** A line that is looked at alone, in grey with its own curve; one of its masters, where it has several; or its noise. */
 export interface Alone {
   readonly line: string;
   /** The id of the master, or of all together. */
   readonly id: string;
   /** The file, where it is one of several. */
   readonly file?: string | undefined;
+  /** Whether what smoothing takes from the line in the mix is looked at, and not the line. */
+  readonly removed?: boolean | undefined;
 }
 
 export const $alone = atom<Alone | undefined>(undefined);
@@ -45,13 +47,19 @@ export const $aloneLayers = computed([$alone, layers.$layers], (alone, found): r
   alone === undefined ? [] : found,
 );
 
-const mix = (): { lines: Record<string, string>; recipe: WrittenRecipe } | undefined => {
+const mix = (): OtherMix | undefined => {
   const alone = $alone.get();
+  if (alone?.removed) return { lines: $lines.get(), recipe: $recipe.get(), removed: alone.line };
   return alone && { lines: { [alone.line]: alone.id }, recipe: aloneRecipe($recipe.get(), alone.line) };
 };
 
 let last = '';
 const follow = (): void => {
+  const alone = $alone.get();
+  if (alone?.removed && !smoothsLine($recipe.get(), alone.line)) {
+    $alone.set(undefined);
+    return;
+  }
   const next = mix();
   const key = JSON.stringify([next, $stars.get() !== undefined]);
   if (key === last) return;
@@ -59,7 +67,7 @@ const follow = (): void => {
   void layers.show(next);
 };
 
-for (const store of [$alone, $recipe, $stars]) store.listen(follow);
+for (const store of [$alone, $recipe, $stars, $lines]) store.listen(follow);
 $detail.listen(() => void layers.sharpen());
 // Masters that are gone are looked at no longer.
 $singles.listen((all) => {

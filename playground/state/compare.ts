@@ -1,6 +1,8 @@
 import { atom, computed, onMount } from 'nanostores';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
+import { unsmoothed } from '../model/smooth-choices.ts';
 import { toolsText } from '../text-tools.ts';
 import { $candidates, type Candidate } from './candidates.ts';
 import { $chosen, MOST_OTHERS } from './chosen.ts';
@@ -35,9 +37,17 @@ export const $earlier = computed($history, ({ past, present }): Compared[] => {
     .reverse();
 });
 
-/** Candidates that the open masters can be mixed to, and after them earlier steps. */
-export const $comparable = computed([$candidates, $earlier, $lines], (candidates, earlier, lines): Compared[] =>
-  [...candidates, ...earlier].filter(
+/** The id of the mix before smoothing. */
+export const UNSMOOTHED = 'unsmoothed';
+
+const before = (recipe: WrittenRecipe): Compared[] => {
+  const plain = unsmoothed(recipe);
+  return plain === undefined ? [] : [{ id: UNSMOOTHED, recipe: plain, label: toolsText.compare.unsmoothed }];
+};
+
+/** Candidates that the open masters can be mixed to, after them the mix before smoothing, and earlier steps. */
+export const $comparable = computed([$candidates, $earlier, $lines, $recipe], (all, earlier, lines, now): Compared[] =>
+  [...all, ...before(now), ...earlier].filter(
     ({ recipe }) => usedLines(recipe).length > 0 && missingLines(recipe, Object.keys(lines)).length === 0,
   ),
 );

@@ -12,6 +12,8 @@ import { FINE } from './picture.ts';
 export interface OtherMix {
   readonly lines: Readonly<Record<string, string>>;
   readonly recipe: WrittenRecipe;
+  /** A line: what smoothing takes from it is shown, and not the mix. */
+  readonly removed?: string | undefined;
 }
 
 /** Layers of another mix under the same camera. */

@@ -9,6 +9,8 @@ import { $stars, $starsShown } from './stars.ts';
 export type MixWish = Part & {
   readonly lines: Readonly<Record<string, string>>;
   readonly recipe: WrittenRecipe;
+  /** A line: what smoothing takes from it is shown, and not the mix. */
+  readonly removed?: string | undefined;
 };
 
 /** The whole picture, or a part of the full-size one, with the stars over it where some are open. */

@@ -36,7 +36,7 @@ export class AloneNote extends LitElement {
     const alone = $alone.get();
     if (alone === undefined) return nothing;
     return html`<div role="status">
-      <span>${text.alone.shown(alone.line, alone.file)}</span>
+      <span>${alone.removed ? text.alone.removed(alone.line) : text.alone.shown(alone.line, alone.file)}</span>
       <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
     </div>`;
   }

@@ -2,6 +2,7 @@ import type { KeyAct } from '../../model/keys.ts';
 import { $alone, stepAlone } from '../../state/alone.ts';
 import { $keysShown } from '../../state/keys.ts';
 import { toggleAllPanels } from '../../state/panels.ts';
+import { stepRemoved } from '../../state/smooth.ts';
 import { $starsShown } from '../../state/stars.ts';
 import { $tools, putBack, type Tool } from '../../state/tools.ts';
 import { take } from '../tools/take.ts';
@@ -13,6 +14,7 @@ const ACTS: Readonly<Record<KeyAct, () => void>> = {
   panels: toggleAllPanels,
   nextLine: () => stepAlone(1),
   previousLine: () => stepAlone(-1),
+  removed: stepRemoved,
   mix: () => $alone.set(undefined),
   stars: () => $starsShown.set(!$starsShown.get()),
   probe: () => toggleTool('probe'),

@@ -10,7 +10,9 @@ import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-choices.ts';
+import { text as smoothText } from '../../text-smooth.ts';
 import '../number/number.ts';
+import '../smooth/smooth.ts';
 import { styles } from './choices.styles.ts';
 
 interface Field {
@@ -39,6 +41,10 @@ export class Choices extends LitElement {
       { label: text.black, value: black, range: [-100, 100, 0.1], unit: text.blackUnit, write: withBlack },
       { label: text.white, value: white, range: [50, 100, 0.01], write: withWhite },
     ])}
+      <fieldset>
+        <legend>${smoothText.title}</legend>
+        <lw-smooth></lw-smooth>
+      </fieldset>
       <fieldset>
         <legend>${text.parts.curves}</legend>
         ${this.curves(recipe)}
