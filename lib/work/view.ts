@@ -54,7 +54,7 @@ export const viewLines = async (
     : await lines.small(names, zeros, wish.longest, { signal });
   const prepared = unsmoothedChannels(settled, from);
   const unsmoothed = prepared.map(({ name, source }) => ({ name, source: part(source) }));
-  const known = smoother?.(JSON.stringify([settled.channels.map(pixelsOf), zeros, wish]));
+  const known = smoother?.(JSON.stringify([settled.channels.map(pixelsOf), zeros, wish.longest, wish.box]));
   const channels = settled.smooth ? smoothPart(settled.smooth, prepared, wish.box, known) : unsmoothed;
   const view = { channels, unsmoothed, measured, notes, warnings };
   if (over === undefined) return { ...view, settled, stars: undefined };

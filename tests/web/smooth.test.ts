@@ -4,8 +4,13 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { catalogueRecipe, mixFiles } from '../../lib/node/index.ts';
+import { smoothedMembers } from '../../lib/smooth/smoothed-lines.ts';
+import { createBench } from '../../lib/web/bench.ts';
+import { openMaster } from '../../lib/web/open-master.ts';
+import { previewOf } from '../../lib/web/preview.ts';
 import { createService } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
+import type { Part } from '../../lib/work/view.ts';
 import { masterName } from '../../samples/scene/index.ts';
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => {} };
@@ -46,6 +51,33 @@ describe('a smoothed mix on the page', () => {
       const colours = whole.data.filter((_, i) => i % 4 < 3);
       expect(bytes.includes(Buffer.from(colours.buffer, 0, colours.length))).toBe(true);
     }
+  });
+
+  it('knows the pixels of masters again by what they are, and not by the strength', async () => {
+    const bench = createBench();
+    for (const [line, id] of Object.entries(lines))
+      bench.add(await openMaster(id, `${line}.fits`, await openAsBlob(small(line))));
+    const keyOf = async (change: object, part: Part = { longest: 60 }) => {
+      const keys: string[] = [];
+      const smoother = (key: string) => {
+        keys.push(key);
+        return smoothedMembers;
+      };
+      const question = { lines, recipe: { ...recipe, ...change }, ...part };
+      await previewOf(bench.lines(lines), question, undefined, { ...context, smoother });
+      return keys.join();
+    };
+    const first = await keyOf({});
+    expect(await keyOf({ smooth: { strength: 0.2 }, name: 'Another', gamut: 'clip' })).toBe(first);
+    const box = { x: 8, y: 8, width: 20, height: 20 };
+    const others = [
+      await keyOf({}, { longest: 50 }),
+      await keyOf({}, { box }),
+      await keyOf({}, { box: { ...box, x: 9 } }),
+      await keyOf({ background: { model: 'surface', order: 1 } }),
+      await keyOf({ zeros: 'data' }),
+    ];
+    expect(new Set([first, ...others]).size).toBe(6);
   });
 
   it('shows a part pixel for pixel as it is in the whole, wherever it lies', async () => {
