@@ -19,8 +19,7 @@ export const text = {
   removedOf: 'Show what smoothing removed, line by line (R)',
   more: 'Lines and guide',
   guide: 'Guide',
-  strongest: (line: string | undefined) =>
-    line === undefined ? 'the line with the most signal' : `the line with the most signal: ${line}`,
+  strongest: (line: string | undefined) => (line === undefined ? 'strongest line' : `strongest line: ${line}`),
   lines: 'Lines to smooth',
   steps: { strength: 'smoothing', guide: 'guide of smoothing', lines: 'lines to smooth' },
 } as const;
