@@ -83,6 +83,11 @@ describe('comparing', () => {
     await clean(element);
   });
 
+  it('lies below the row of tools', () => {
+    // Layers within the view are no layers of the page.
+    equal(getComputedStyle(find(element, '.view')).isolation, 'isolate');
+  });
+
   it('moves by keys', async () => {
     edge().focus();
     const steps: [string, number][] = [

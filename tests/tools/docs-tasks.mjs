@@ -14,6 +14,10 @@ const PICTURES = {
     ['sho.tif', 250, 600, 220, 160],
     ['lantern.tif', 250, 600, 220, 160],
   ],
+  oxygen: [
+    ['noisy.tif', 850, 60, 150, 110],
+    ['calm.tif', 850, 60, 150, 110],
+  ],
   green: [['green.tif'], ['less-green.tif'], ['two-line-green.tif']],
   hold: [['sho.tif'], ['held.tif']],
   stars: [

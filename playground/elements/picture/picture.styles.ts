@@ -11,6 +11,8 @@ export const styles = css`
     position: absolute;
     inset: 0;
     overflow: hidden;
+    /* What lies over the picture lies below the row of tools. */
+    isolation: isolate;
     touch-action: none;
     cursor: grab;
   }
