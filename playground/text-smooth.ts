@@ -1,7 +1,7 @@
 const list = (words: readonly string[]): string =>
   words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
-/** Every word about smoothing; loaded with the choices of a recipe. */
+/** Every word about smoothing. */
 export const text = {
   title: 'Smoothing',
   strength: 'Smooth',
@@ -17,6 +17,8 @@ export const text = {
   compareOf: 'Compare with the mix before smoothing, up to an edge',
   removed: 'What was removed',
   removedOf: 'Show what smoothing removed, line by line (R)',
+  removedFrom: (line: string) =>
+    `Removed from ${line}: grey is nothing, light was taken away, dark was filled; black and white are 4 times the noise`,
   more: 'Lines and guide',
   guide: 'Guide',
   strongest: (line: string | undefined) => (line === undefined ? 'strongest line' : `strongest line: ${line}`),

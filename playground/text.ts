@@ -57,8 +57,6 @@ export const text = {
     lookAt: (line: string) => `Look at ${line} alone`,
     shown: (line: string, file: string | undefined) =>
       file === undefined ? `${line} alone` : `${line} alone: ${file}`,
-    removed: (line: string) =>
-      `Removed from ${line}: grey is nothing, light was taken away, dark was filled; black and white are 4 times the noise`,
     back: 'Back to the mix',
   },
   tools: {

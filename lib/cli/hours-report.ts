@@ -43,12 +43,13 @@ const smoothedText = ({ left, background, how }: LedgerSmoothed, { lines, backgr
     ...background.shares[q].map((share) => percent(share)),
   ]);
   const kept = lines.flatMap((name, i) => (left[i]! < 1 ? `${percent(left[i]!)} in ${name}` : []));
-  return (
-    table(
-      ['noise of one pixel of background', 'before', 'after smoothing', ...lines.map((name) => `from ${name}`)],
-      rows,
-    ) + `Smoothing leaves ${kept.join(' and ')} of the noise of a pixel. ${how}\n`
-  );
+  const titles = [
+    'noise of one pixel of background',
+    'before',
+    'after smoothing',
+    ...lines.map((name) => `from ${name}`),
+  ];
+  return `${table(titles, rows)}Smoothing leaves ${kept.join(' and ')} of the noise of a pixel. ${how}\n`;
 };
 
 const placeText = (title: string, place: LedgerPlace, lines: readonly string[]): string =>

@@ -5,7 +5,7 @@ import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { smallerBy, smoothedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import { smoothedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Settled, SettledSmooth } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { reachOfScales } from '../smooth/noise-model.ts';
@@ -76,7 +76,7 @@ const smoothPart = (
   box: Box | undefined,
   smoother: Smoother | undefined,
 ): Channel[] => {
-  if (box === undefined) return smoothedChannels(smooth, prepared, smallerBy(smooth, prepared), smoother);
+  if (box === undefined) return smoothedChannels(smooth, prepared, undefined, smoother);
   const { width, height } = prepared[0]!.source;
   const reach = reachOfScales(smooth.scales);
   const [x, y] = [box.x, box.y].map((from) => Math.floor(Math.max(0, from - reach) / GRID) * GRID) as [number, number];

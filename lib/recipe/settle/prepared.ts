@@ -48,13 +48,13 @@ export const smallerBy = ({ frame }: Pick<SettledSmooth, 'frame'>, [first]: read
 
 /**
  * Channels of `unsmoothedChannels`, smoothed.
- * @param by by how much they are smaller than the frame; 1 for a part of the frame at full size
+ * @param by by how much they are smaller than the frame; 1 for a part at full size; absent where they show all of it
  * @throws LinewashError 'input' where the guide is not among them.
  */
 export const smoothedChannels = (
   smooth: SettledSmooth,
   prepared: readonly Channel[],
-  by = smallerBy(smooth, prepared),
+  by?: number,
   smoother: Smoother = smoothedMembers,
 ): Channel[] => {
   const { strength, scales } = smooth;
@@ -63,7 +63,7 @@ export const smoothedChannels = (
   if (guide < 0) throw inputError(`no master is given for ${smooth.guide}`, `give the channel ${smooth.guide} too`);
   const noise = members.map(({ name }) => smooth.noise[name]!);
   const lines = members.flatMap(({ name }, i) => (smooth.lines.includes(name) ? i : []));
-  const smoothing = smallerSmoothing({ strength, scales, noise, guide, lines }, by);
+  const smoothing = smallerSmoothing({ strength, scales, noise, guide, lines }, by ?? smallerBy(smooth, prepared));
   if (smoothing.scales <= 0) return [...prepared];
   const sources = smoother(
     members.map(({ source }) => source),

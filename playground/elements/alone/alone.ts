@@ -4,6 +4,7 @@ import { watch } from '../../controllers/watch.ts';
 import { $alone } from '../../state/alone.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { text as smoothText } from '../../text-smooth.ts';
 
 /** What is looked at alone in the place of the mix, and the way back. */
 @customElement('lw-alone')
@@ -36,7 +37,7 @@ export class AloneNote extends LitElement {
     const alone = $alone.get();
     if (alone === undefined) return nothing;
     return html`<div role="status">
-      <span>${alone.removed ? text.alone.removed(alone.line) : text.alone.shown(alone.line, alone.file)}</span>
+      <span>${alone.removed ? smoothText.removedFrom(alone.line) : text.alone.shown(alone.line, alone.file)}</span>
       <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
     </div>`;
   }
