@@ -10,7 +10,7 @@ export const toolsText = {
     value: 'in the master',
     strength: 'strength',
     colours: ['red', 'green', 'blue'],
-    share: (value: string, percent: string) => `${value} (${percent})`,
+    share: (percent: string) => `(${percent})`,
     mixed: 'mixed',
     noData: 'no data',
     pixel: 'pixel',

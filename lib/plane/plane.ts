@@ -20,6 +20,8 @@ export interface PlaneSource {
   readonly facts: HeaderFacts;
   /** What a user should know about how the file was read, each a sentence without the file name. */
   readonly warnings: readonly string[];
+  /** What chooses the other pictures of its file, such as `[1]`; absent or empty where there are none or one was chosen. */
+  readonly others?: readonly string[];
   /** The rows as they lie in the file, if they do. */
   readonly raw: RawRows | undefined;
   /**

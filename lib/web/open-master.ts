@@ -24,6 +24,8 @@ export interface OpenedMaster {
   readonly type: SampleType;
   readonly facts: Omit<HeaderFacts, 'cards'>;
   readonly warnings: readonly string[];
+  /** Endings that open the other pictures of its file, such as `[1]`. */
+  readonly others?: readonly string[] | undefined;
 }
 
 /** A master that the worker holds open. Everything derived from its pixels is made once, when first asked for. */
@@ -45,7 +47,7 @@ const WORTH_HELPERS = 1 << 20;
 export const openMaster = async (id: string, name: string, from: Blob | string, pool?: Pool): Promise<Master> => {
   const blob = typeof from === 'string' ? await fetched(name, from) : from;
   const plain = fromFile(await openSource(name, blob), { file: name, at: blob, selector: {} });
-  const { file, width, height, type } = plain;
+  const { file, width, height, type, others } = plain;
   const warnings = [...plain.warnings, ...((await plain.checkSums?.()) ?? [])];
   const { cards: _, ...facts } = plain.facts;
   const share = async (source: PlaneSource, hidden?: Mask): Promise<PlaneSource> => {
@@ -64,7 +66,7 @@ export const openMaster = async (id: string, name: string, from: Blob | string, 
   const source = async (zeros: Zeros, options: StripOptions = {}) => (zeros === 'data' ? plain : hidden('', options));
   return {
     blob,
-    opened: { id, file, width, height, type, facts, warnings },
+    opened: { id, file, width, height, type, facts, warnings, ...(others?.length && { others }) },
     source,
     small: smallCopies(plain, source, middleOf),
   };

@@ -37,6 +37,10 @@ export const showNumber = (value: number, digits = 2): string => {
   return Object.is(Number(shown), -0) ? shown.replace('-', '') : shown.replace('-', '−');
 };
 
+/** The same in little room: four decimals at most, or three digits of what is small. */
+export const showShort = (value: number, digits = 2): string =>
+  showNumber(Number(Math.abs(value) < 0.01 ? value.toPrecision(3) : value.toFixed(4)), digits);
+
 /** A measured value for reading: four significant digits. */
 export const showMeasured = (value: number): string => {
   const size = Math.abs(value);

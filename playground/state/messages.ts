@@ -50,3 +50,16 @@ export const report = (topic: string, error: unknown): void => {
   if (error.tag === 'cancelled') return;
   say({ topic, kind: 'fault', ...errorWords(error) });
 };
+
+/** Shows what befell several files as one message, each by its name. */
+export const reportAll = (topic: string, errors: readonly unknown[]): void => {
+  const told = errors.filter((error) => !(error instanceof LinewashError && error.tag === 'cancelled'));
+  const known = told.filter((error) => error instanceof LinewashError);
+  if (told.length < 2 || known.length < told.length) {
+    for (const error of told) report(topic, error);
+    return;
+  }
+  const all = known.map(errorWords);
+  const advice = [...new Set(all.flatMap(({ advice }) => advice ?? []))];
+  say({ topic, kind: 'fault', words: all.map(({ words }) => words).join('\n'), advice: advice.join('\n') });
+};

@@ -6,7 +6,7 @@ import { askWhere } from './arrival.ts';
 import { $engineRun } from './engine.ts';
 import { $history, changePart, notePart, type OpenSet } from './history.ts';
 import { $masters, described, type PageMaster, telling } from './masters.ts';
-import { report, say, unsay } from './messages.ts';
+import { reportAll, say, unsay } from './messages.ts';
 import { askedMasters, closeInWorker, openInWorker, showMasters } from './open-set.ts';
 
 interface Chosen {
@@ -20,16 +20,14 @@ let nextId = 0;
 /** So often a file is tried whose worker broke down meanwhile. */
 const MOST_TRIES = 2;
 
-const openOne = async (one: Chosen, control: AbortController): Promise<(OpenedMaster & Chosen) | undefined> => {
+const openOne = async (one: Chosen, control: AbortController): Promise<OpenedMaster & Chosen> => {
   const wish = { id: `m${nextId++}`, ...one };
   for (let tries = 1; ; tries++) {
     const run = $engineRun.get();
     try {
       return { ...(await openInWorker(wish, control.signal)), ...one };
     } catch (error) {
-      if ($engineRun.get() !== run && tries < MOST_TRIES && !control.signal.aborted) continue;
-      report('open', error);
-      return undefined;
+      if ($engineRun.get() === run || tries >= MOST_TRIES || control.signal.aborted) throw error;
     }
   }
 };
@@ -37,14 +35,18 @@ const openOne = async (one: Chosen, control: AbortController): Promise<(OpenedMa
 /** Opens files one by one; those that cannot be opened are reported and left out. */
 const openEach = async (chosen: readonly Chosen[], control: AbortController) => {
   const opened: (OpenedMaster & Chosen)[] = [];
+  const failed: unknown[] = [];
   const work = telling(control);
   for (const [i, one] of chosen.entries()) {
     if (control.signal.aborted) break;
     work.tell(text.lines.opening(one.name), i / chosen.length);
-    const found = await openOne(one, control);
-    if (found !== undefined) opened.push(found);
+    await openOne(one, control).then(
+      (found) => opened.push(found),
+      (error) => failed.push(error),
+    );
   }
   work.end();
+  reportAll('open', failed);
   return opened;
 };
 
@@ -109,6 +111,10 @@ const stepTo = (open: OpenSet, label: string): void => {
   showMasters(open);
   changePart({ open }, label);
 };
+
+/** Opens further pictures of a master's file, each as a master of its own. */
+export const openPages = ({ file, from }: PageMaster, endings: readonly string[]): Promise<void> =>
+  openMasters(endings.map((ending) => ({ name: file + ending, from })));
 
 /** Closes a master; a step back opens it again. */
 export const removeMaster = (id: string): void => {

@@ -35,6 +35,7 @@ export const controls = css`
   select {
     padding-inline: 6px;
     max-width: 100%;
+    text-overflow: ellipsis;
   }
   button {
     cursor: pointer;

@@ -126,6 +126,7 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     fullScale: STORED_RANGE[image.type]?.[1],
     facts: await readFacts(file, page.directory),
     warnings,
+    others: page.others,
     raw: rawRows(file, image, chunks, form),
     rowsTogether:
       image.compression === 1 ? undefined : chunks.height < height ? chunks.height : Number.POSITIVE_INFINITY,

@@ -64,6 +64,8 @@ const fullInside = async (file: TiffFile, page: Located, budget: Budget): Promis
 export interface ChosenPage {
   readonly directory: TiffDirectory;
   readonly warnings: readonly string[];
+  /** Selectors of the other full pages, where none was asked for. */
+  readonly others: readonly string[];
 }
 
 const repetitions = ({ repeated }: TiffPage): string[] =>
@@ -80,11 +82,14 @@ export const choosePage = async (
   pages: readonly TiffPage[],
   wanted: number | PagePath | undefined,
 ): Promise<ChosenPage> => {
-  const { page, warnings } =
-    wanted === undefined
-      ? await firstFull(file, pages)
-      : { page: await pageAt(file, pages, [wanted].flat()), warnings: [] };
-  return { directory: page.directory, warnings: [...warnings, ...repetitions(page)] };
+  const {
+    page,
+    warnings,
+    others = [],
+  } = wanted === undefined
+    ? await firstFull(file, pages)
+    : { page: await pageAt(file, pages, [wanted].flat()), warnings: [], others: [] };
+  return { directory: page.directory, warnings: [...warnings, ...repetitions(page)], others };
 };
 
 const pageAt = async (file: TiffFile, pages: readonly TiffPage[], path: PagePath): Promise<TiffPage> => {
@@ -110,18 +115,20 @@ const noPage = (file: TiffFile, path: PagePath, holder: string, all: string, cou
 interface Found {
   readonly page: TiffPage;
   readonly warnings: readonly string[];
+  readonly others?: readonly string[];
 }
 
 const firstFull = async (file: TiffFile, pages: readonly TiffPage[]): Promise<Found> => {
   const all = pages.map((page, i): Located => ({ ...page, path: [i] }));
   const full: Located[] = [];
   for (const page of all) if (await isFullPage(file, page.directory)) full.push(page);
-  const [page, other] = full;
+  const [page, ...others] = full;
   if (page === undefined) return fullWithin(file, all);
   const warnings: string[] = [];
+  const [other] = others;
   if (other !== undefined)
     warnings.push(
-      `it has ${full.length} pages; page ${named(page.path)} was taken, another is chosen by its number behind the name, as in file.tif${named(other.path)}`,
+      `it has ${full.length} pages; page ${named(page.path)} was taken; page ${named(other.path)} is file.tif${named(other.path)}`,
     );
   else if (page.path[0]! > 0)
     warnings.push(`page ${named(page.path)} was taken; the pages before it are thumbnails or masks`);
@@ -133,7 +140,7 @@ const firstFull = async (file: TiffFile, pages: readonly TiffPage[]): Promise<Fo
         .map(({ path }) => `file.tif${named(path)}`)
         .join(', ')}`,
     );
-  return { page, warnings };
+  return { page, warnings, others: others.map(({ path }) => named(path)) };
 };
 
 /**

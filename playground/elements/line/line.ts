@@ -9,7 +9,7 @@ import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
 import { $alone } from '../../state/alone.ts';
 import { $combinations } from '../../state/combinations.ts';
 import { $lines, $masters, $reports, type PageMaster } from '../../state/masters.ts';
-import { chooseLine, joinLine, removeMaster } from '../../state/opening.ts';
+import { chooseLine, joinLine, openPages, removeMaster } from '../../state/opening.ts';
 import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
@@ -17,6 +17,9 @@ import { text } from '../../text.ts';
 import '../histogram/histogram.ts';
 import '../number/number.ts';
 import { styles } from './line.styles.ts';
+
+/** A file name that breaks behind its words before it breaks within one. */
+const breakable = (name: string) => name.split(/(?<=[\s_.-])/).map((part) => html`${part}<wbr />`);
 
 /** Marks the choice to go together with another master of that line. */
 const JOIN = '+';
@@ -52,7 +55,7 @@ export class LineCard extends LitElement {
           ${text.lines.remove}
         </button>
       </div>
-      <p class="file">${master.file}</p>
+      <p class="file">${breakable(master.file)}</p>
       <p class="reason soft">${text.lines.reason(master.reason)}</p>
       ${combination ? this.combined(combination) : ''}
       ${
@@ -61,7 +64,8 @@ export class LineCard extends LitElement {
           : html`<lw-histogram line=${line} .histogram=${known.histogram} .settled=${settled}></lw-histogram>`
       }
       ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known)}
-      ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
+      ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}
+      ${this.pages()}`;
   }
 
   /** Looks at this line alone, or at this master where several stand for the line. */
@@ -109,6 +113,17 @@ export class LineCard extends LitElement {
     const shares = parts.map(({ weight }) => `${Math.round(100 * weight)} %`);
     return html`<p class="combined" role="status">${text.lines.combined(shares, gain?.toFixed(2))}</p>
       ${warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
+  }
+
+  /** Opens the other pictures of a file that holds several, those aside that are open. */
+  private pages() {
+    const { others = [], file } = this.master;
+    const open = $masters.get().map((master) => master.file);
+    const closed = others.filter((other) => !open.includes(file + other));
+    if (closed.length === 0) return '';
+    return html`<button type="button" @click=${() => openPages(this.master, closed)}>
+      ${text.lines.pages(closed.length)}
+    </button>`;
   }
 
   private target(line: string) {

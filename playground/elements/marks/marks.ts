@@ -29,10 +29,11 @@ export class Marks extends LitElement {
       fieldset {
         flex: 1 1 260px;
         display: grid;
-        gap: 4px;
+        gap: 2px;
       }
       fieldset label {
         justify-content: start;
+        min-height: 24px;
         display: grid;
         grid-template-columns: auto auto auto;
         gap: 0 8px;

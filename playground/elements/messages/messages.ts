@@ -26,6 +26,9 @@ export class Messages extends LitElement {
       .message > div {
         flex: 1;
       }
+      .message p {
+        white-space: pre-line;
+      }
       .fault {
         border-color: var(--alert);
       }

@@ -20,6 +20,11 @@ export const styles = css`
     cursor: ew-resize;
     touch-action: pan-y;
   }
+  /* Small enough that no digit is cut off in the table of weights. */
+  input.long {
+    padding-inline: 3px;
+    font-size: 12px;
+  }
   input:hover {
     background: var(--raised);
   }

@@ -1,10 +1,13 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { dragNumber } from '../../controllers/drag-number.ts';
-import { readNumber, showNumber, stepNumber } from '../../model/number.ts';
+import { readNumber, showNumber, showShort, stepNumber } from '../../model/number.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import { styles } from './number.styles.ts';
+
+/** So many characters find room in the narrowest field at full size. */
+const LONG = 5;
 
 /**
  * A number that can be typed, stepped with the arrow keys and dragged sideways.
@@ -24,6 +27,8 @@ export class NumberField extends LitElement {
   /** What is being typed and not a number yet. */
   @state() private typed: string | undefined;
   @state() private fault: string | undefined;
+  /** All decimals are shown while they can be changed. */
+  @state() private focused = false;
 
   private drag = dragNumber(this, {
     value: () => this.value,
@@ -35,7 +40,9 @@ export class NumberField extends LitElement {
   });
 
   override render() {
+    const shown = this.typed ?? (this.focused ? showNumber : showShort)(this.value, this.digits);
     return html`<input
+        class=${shown.length > LONG ? 'long' : ''}
         type="text"
         inputmode="decimal"
         autocomplete="off"
@@ -47,7 +54,10 @@ export class NumberField extends LitElement {
         aria-valuetext=${showNumber(this.value, this.digits)}
         aria-invalid=${this.fault === undefined ? 'false' : 'true'}
         aria-describedby=${this.fault === undefined ? nothing : 'fault'}
-        .value=${this.typed ?? showNumber(this.value, this.digits)}
+        .value=${shown}
+        @focus=${() => {
+          this.focused = true;
+        }}
         @input=${(event: Event) => this.type((event.target as HTMLInputElement).value)}
         @keydown=${this.press}
         @blur=${this.leave}
@@ -97,6 +107,7 @@ export class NumberField extends LitElement {
   }
 
   private leave(): void {
+    this.focused = false;
     this.judge();
     this.finish();
   }

@@ -10,6 +10,8 @@ export const styles = css`
   .view {
     position: absolute;
     inset: 0;
+    /* Whatever lies over the picture lies below the read-outs. */
+    isolation: isolate;
     overflow: hidden;
     /* What lies over the picture lies below the row of tools. */
     isolation: isolate;

@@ -10,7 +10,7 @@ import { $aloneLayers } from '../../state/alone.ts';
 import { $crop } from '../../state/crop.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
-import { $opening } from '../../state/masters.ts';
+import { $masters, $opening } from '../../state/masters.ts';
 import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
@@ -58,6 +58,7 @@ export class PictureView extends LitElement {
       $recipe,
       $surround,
       $opening,
+      $masters,
       $seen,
       $tools,
       $crop,
@@ -155,7 +156,9 @@ export class PictureView extends LitElement {
   private waiting(): string {
     const work = $opening.get();
     if (work !== undefined) return text.picture.step(work.words, work.done);
-    return $busy.get() ? text.picture.working : text.picture.none;
+    if ($busy.get()) return text.picture.working;
+    const unnamed = $masters.get().length > 0 && $masters.get().every(({ line }) => line === '');
+    return unnamed ? text.picture.noLines : text.picture.none;
   }
 
   /** Asks for full-size pixels where the screen shows more of them than the picture has. */

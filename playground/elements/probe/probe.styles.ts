@@ -129,6 +129,14 @@ export const styles = css`
       padding-inline-start: 7px;
       font-size: 11.5px;
     }
+    /* A share stands below its number where both have no room in a row. */
+    td {
+      white-space: normal;
+      vertical-align: top;
+    }
+    .share {
+      white-space: nowrap;
+    }
     tr > :nth-child(3) {
       display: none;
     }

@@ -153,8 +153,10 @@ export class Probe extends LitElement {
   }
 }
 
-const part = (value: number, share: number): string =>
-  share === 0 ? showPart(value) : text.share(showPart(value), `${Math.round(100 * share)} %`);
+const part = (value: number, share: number) =>
+  share === 0
+    ? showPart(value)
+    : html`${showPart(value)} <span class="share">${text.share(`${Math.round(100 * share)} %`)}</span>`;
 
 const namesOf = (bands: readonly number[]): string[] => bands.map((band) => text.colours[band]!);
 

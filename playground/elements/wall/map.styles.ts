@@ -3,7 +3,8 @@ import { css } from 'lit';
 export const styles = css`
   :host {
     display: grid;
-    grid-template: 22px minmax(0, 1fr) 38px auto / minmax(0, 1fr);
+    /* The last but one row has room for the numbers of the axis and two lines of words. */
+    grid-template: 22px minmax(0, 1fr) 56px auto / minmax(0, 1fr);
     height: 100%;
     min-height: 420px;
     padding: 6px 14px 8px;
