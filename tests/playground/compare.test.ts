@@ -1,3 +1,4 @@
+import { setViewport } from '@web/test-runner-commands';
 import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/compare/compare.ts';
 import type { LitElement } from 'lit';
@@ -83,9 +84,17 @@ describe('comparing', () => {
     await clean(element);
   });
 
-  it('lies below the row of tools', () => {
-    // Layers within the view are no layers of the page.
-    equal(getComputedStyle(find(element, '.view')).isolation, 'isolate');
+  it('leaves the tools and read-outs in sight', async () => {
+    await setViewport({ width: 1200, height: 800 });
+    await frame();
+    const names = find<HTMLElement>(over(), '.names');
+    // What the pointer meets is what is painted last, as soon as the other mix lets itself be met.
+    over().style.pointerEvents = 'auto';
+    const bar = find<HTMLElement>(element, '.bar').getBoundingClientRect();
+    const met = (x: number) => element.shadowRoot!.elementFromPoint(x, bar.top + bar.height / 2)!;
+    ok(names.isConnected && bar.width > 300, 'both are there');
+    for (const share of [0.25, 0.75, 0.95]) ok(met(bar.left + share * bar.width).closest('.bar'), `at ${share}`);
+    await setViewport({ width: 800, height: 600 });
   });
 
   it('moves by keys', async () => {

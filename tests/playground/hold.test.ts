@@ -14,6 +14,7 @@ import { $picture } from '../../playground/state/picture.ts';
 import { $held, $probe } from '../../playground/state/probe.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $tools } from '../../playground/state/tools.ts';
+import { heldLines } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, preview, settled, spoken, until } from './support.ts';
 
@@ -45,20 +46,7 @@ let fault: LinewashError | undefined;
 let more: Partial<HeldLines> = {};
 let gate: Promise<void> = Promise.resolve();
 
-const solvedFor = ({ places }: Question): HeldLines => ({
-  weights: [],
-  price: 1.25,
-  loosened: true,
-  places: places.map((_, i) => ({ wanted: [0, 0.2, 1], got: [0, 0.2, 1], left: i === 0 ? 0 : 0.05 })),
-  sky: { wanted: [0, 0, 0], got: [0, 0, 0], left: 0 },
-  cosine: 0.9994,
-  conflicts: places.length > 1 ? [{ place: 1, like: 'sky', cosine: 0.9994 }] : [],
-  recipe: { ...recipe, matrix: recipe.matrix.map((row) => row.map((w) => w / 2)), balance: 'as-written' },
-  space: 'srgb',
-  boxes: [],
-  warnings: [],
-  ...more,
-});
+const solvedFor = ({ places }: Question): HeldLines => ({ ...heldLines(recipe, places.length), ...more });
 
 describe('lw-hold', () => {
   let element: LitElement;

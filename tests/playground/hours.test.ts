@@ -3,7 +3,6 @@ import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { HoursQuestion } from '../../lib/web/hours.ts';
-import type { HoursPictures } from '../../lib/web/hours-pictures.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $history, redoChange, undoChange } from '../../playground/state/history.ts';
 import {
@@ -21,8 +20,8 @@ import { $masters } from '../../playground/state/masters.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { beginWith, changeRecipe } from '../../playground/state/recipe.ts';
+import { answer, answerWithBox, pictures } from '../../playground/story/example-hours.ts';
 import { equal, ok } from './assert.ts';
-import { answer, answerWithBox } from './hours-answer.ts';
 import { clean, find, master, mount, names, press, preview, settled, spoken, until } from './support.ts';
 
 const pause = (ms = 0) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -37,15 +36,6 @@ const answerTo = async ({ time = {} }: HoursQuestion): Promise<unknown> => {
   return { ...plain, exposures: given };
 };
 let reply = answerTo;
-
-const pictures = (): HoursPictures => {
-  const grey = (level: number) => {
-    const data = new Uint8ClampedArray(4 * 60 * 40);
-    for (let i = 0; i < data.length; i += 4) data.set([level, level, level, 255], i);
-    return { width: 60, height: 40, data, space: 'srgb' as const };
-  };
-  return { back: grey(50), now: grey(100), smooth: grey(150) };
-};
 
 const asked = async (name: string, argument: never): Promise<never> => {
   if (name === 'hours') {

@@ -7,8 +7,8 @@ import { $answer } from '../../playground/state/hours.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { beginWith } from '../../playground/state/recipe.ts';
 import { chooseSurround, SURROUNDS } from '../../playground/state/view.ts';
+import { answer, answerWithBox } from '../../playground/story/example-hours.ts';
 import { equal, ok } from './assert.ts';
-import { answer, answerWithBox } from './hours-answer.ts';
 import { clean, master, mount, names, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));

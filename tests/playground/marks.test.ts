@@ -1,7 +1,6 @@
 import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/marks/marks.ts';
 import type { LitElement } from 'lit';
-import { MARKS, type MarkedPicture } from '../../lib/work/marks.ts';
 import { patternOf } from '../../playground/model/draw-marks.ts';
 import { $detail } from '../../playground/state/detail.ts';
 import { $kinds, $marked, MARK_NAMES } from '../../playground/state/marks.ts';
@@ -9,18 +8,11 @@ import { $picture } from '../../playground/state/picture.ts';
 import { $tones } from '../../playground/state/tones.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera } from '../../playground/state/view.ts';
+import { marked } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, mount, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
-
-/** The left third is out of gamut, the middle at full strength, nothing in the right. */
-const marked = (): MarkedPicture => ({
-  width: 60,
-  height: 40,
-  marks: Uint8Array.from({ length: 2400 }, (_, i) => (i % 60 < 20 ? MARKS.outside : i % 60 < 40 ? MARKS.full : 0)),
-  share: { outside: 1 / 3, full: 1 / 3, black: 0, undefined: 0 },
-});
 
 describe('marks', () => {
   let element: LitElement;

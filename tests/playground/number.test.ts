@@ -34,6 +34,27 @@ describe('lw-number', () => {
     equal(input().value, '−1.50');
   });
 
+  it('shows what has room, and all decimals while it can be changed', async () => {
+    const shows = async (value: number, short: string, all: string) => {
+      field.value = value;
+      input().blur();
+      await settled(field);
+      equal(input().value, short);
+      ok(input().scrollWidth <= input().clientWidth, `${short} is cut off`);
+      input().focus();
+      await settled(field);
+      equal(input().value, all);
+    };
+    field.style.width = '60px';
+    await shows(0.285714, '0.2857', '0.285714');
+    await shows(-1.285714, '−1.2857', '−1.28571');
+    await shows(0.00123456, '0.00123', '0.00123456');
+    equal((await spoken('spinbutton'))[0]!.value, 0.00123456);
+    field.style.width = '90px';
+    await shows(12345, '12345.00', '12345.00');
+    equal(changes, []);
+  });
+
   it('steps with the keys, ten times further with Shift', async () => {
     input().focus();
     for (const key of ['ArrowUp', 'ArrowUp', 'ArrowDown', 'PageUp', 'Shift+ArrowUp']) await press(key);

@@ -2,9 +2,8 @@ import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/shifts/shifts.ts';
 import '../../playground/elements/sky/sky.ts';
 import type { LitElement } from 'lit';
-import type { ChannelRegistration } from '../../lib/measure/registration/channels.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import type { SurfaceQuestion, SurfaceView } from '../../lib/web/surface.ts';
+import type { SurfaceQuestion } from '../../lib/web/surface.ts';
 import { exaggeration, shiftedLines } from '../../playground/model/shifts.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $together } from '../../playground/state/fit.ts';
@@ -15,28 +14,12 @@ import { $hiddenShifts } from '../../playground/state/shifts.ts';
 import { $skyView } from '../../playground/state/sky.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera } from '../../playground/state/view.ts';
+import { registration, surfaceView } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 const pause = (ms = 10) => new Promise((resolve) => setTimeout(resolve, ms));
-
-/** O lies 2 px right of H in the middle of the picture; a second place was left out. */
-const registration: ChannelRegistration = {
-  channel: 'O',
-  reference: 'H',
-  status: 'found',
-  dx: 2,
-  dy: -0.5,
-  rotation: 0.12,
-  scale: 1,
-  residual: 0.1,
-  uncertainty: { shift: 0.1, rotation: 0.01, scale: 1e-4 },
-  tiles: [
-    { x: 30, y: 20, dx: 2, dy: 0, weight: 9 },
-    { x: 10, y: 10, dx: 9, dy: 9, weight: 0 },
-  ],
-};
 
 /** Columns and rows of the bright pixels of a canvas, in CSS pixels. */
 const brightBox = (canvas: HTMLCanvasElement) => {
@@ -113,22 +96,6 @@ describe('shifts', () => {
 
 describe('the background of a line', () => {
   const asked: SurfaceQuestion[] = [];
-  const view = (line: string): SurfaceView => ({
-    line,
-    picture: preview(12, 8),
-    box: { x: 0, y: 0, width: 60, height: 40 },
-    order: 2,
-    size: 16,
-    blocks: [
-      { x: 8, y: 8, used: true },
-      { x: 40, y: 24, used: false },
-    ],
-    rms: 3.1234,
-    pixelNoise: 4,
-    uncertainty: 0.7,
-    best: 2,
-    warnings: ['it may follow the nebula'],
-  });
   const previews: unknown[] = [];
   let element: LitElement;
   beforeEach(async () => {
@@ -138,7 +105,7 @@ describe('the background of a line', () => {
         if (name === 'preview') return preview() as never;
         if (name !== 'surface') throw new LinewashError({ tag: 'cancelled', message: 'not asked for here' });
         asked.push(argument);
-        return view((argument as SurfaceQuestion).line) as never;
+        return surfaceView((argument as SurfaceQuestion).line) as never;
       },
       fail() {},
     } as never);

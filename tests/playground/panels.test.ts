@@ -5,7 +5,7 @@ import '../../playground/elements/surround/surround.ts';
 import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import type { LineReport } from '../../lib/web/service.ts';
+import { useEngine } from '../../playground/state/engine.ts';
 import { $masters, $onSamples, $opening, $reports } from '../../playground/state/masters.ts';
 import { $messages, report, say } from '../../playground/state/messages.ts';
 import { openMasters } from '../../playground/state/opening.ts';
@@ -13,20 +13,9 @@ import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $saving } from '../../playground/state/saving.ts';
 import { $surround } from '../../playground/state/view.ts';
+import { lineReport } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
-import { clean, find, histogram, master, mount, names, preview, settled, spoken } from './support.ts';
-
-const lineReport = (line: string): LineReport => ({
-  noise: 9.87654,
-  histogram: histogram(),
-  measured: {
-    name: line,
-    file: `field-${line}.fits`,
-    level: 100.123,
-    spread: 30.5,
-    saturated: 3,
-  } as LineReport['measured'],
-});
+import { clean, find, master, mount, names, preview, settled, spoken, until } from './support.ts';
 
 describe('lw-lines', () => {
   let panel: LitElement;
@@ -114,6 +103,70 @@ describe('very large masters', () => {
     $messages.set([]);
     await openMasters([{ name: 'small.fits', from: new Blob() }]);
     equal($messages.get(), []);
+  });
+});
+
+describe('opening', () => {
+  const opens: { name: string }[] = [];
+  beforeEach(() => {
+    opens.length = 0;
+    $messages.set([]);
+    useEngine({
+      async call(name: string, argument: { name: string }) {
+        if (name !== 'open') throw new LinewashError({ tag: 'cancelled', message: 'not asked for here' });
+        opens.push(argument);
+        throw new LinewashError({
+          tag: 'format',
+          message: 'the file is empty',
+          file: argument.name,
+          advice: 'copy it',
+        });
+      },
+      fail() {},
+    } as never);
+  });
+
+  it('names every file that cannot be opened, and says once what helps', async () => {
+    await openMasters(['a.fits', 'b.fits'].map((name) => ({ name, from: new Blob() })));
+    equal(
+      $messages.get().map(({ words, advice }) => [words, advice]),
+      [['a.fits: the file is empty\nb.fits: the file is empty', 'copy it']],
+    );
+    const element = await mount('lw-messages');
+    ok(find(element, '.fault p').getBoundingClientRect().height > 30, 'each on a line of its own');
+  });
+
+  it('offers the other pages of a file, until they are open', async () => {
+    const one = master('H', { others: ['[1]', '[2]'] });
+    $masters.set([one]);
+    const card = await mount('lw-line', { master: one } as object);
+    const button = () => [...card.shadowRoot!.querySelectorAll('button')].find((b) => b.textContent!.includes('other'));
+    equal(button()!.textContent!.trim(), 'Open its other 2 pages');
+    await clean(card);
+    button()!.click();
+    await until(() => opens.length === 2);
+    equal(
+      opens.map(({ name }) => name),
+      ['field-H.fits[1]', 'field-H.fits[2]'],
+    );
+    $masters.set([one, ...one.others!.map((other) => master('', { id: other, file: one.file + other }))]);
+    await settled(card);
+    equal(button(), undefined);
+  });
+
+  it('breaks long file names between their words', async () => {
+    const file = `${'word_'.repeat(12)}end.fits`;
+    const card = await mount('lw-line', { master: master('H', { file }) } as object);
+    card.style.width = '210px';
+    const name = find(card, '.file');
+    equal(name.textContent, file);
+    const range = document.createRange();
+    const texts = [...name.childNodes].filter((node) => node.nodeType === Node.TEXT_NODE && node.textContent !== '');
+    ok(texts.length > 10, 'its words');
+    for (const text of texts) {
+      range.selectNodeContents(text);
+      equal(range.getClientRects().length, 1, text.textContent!);
+    }
   });
 });
 

@@ -1,10 +1,11 @@
 import { sendMouse } from '@web/test-runner-commands';
 import '../../playground/elements/picture/picture.ts';
 import type { LitElement } from 'lit';
+import { $masters } from '../../playground/state/masters.ts';
 import { $busy, $picture } from '../../playground/state/picture.ts';
 import { $camera } from '../../playground/state/view.ts';
 import { equal, near, ok } from './assert.ts';
-import { clean, find, mount, names, press, preview, settled, spoken } from './support.ts';
+import { clean, find, master, mount, names, press, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 
@@ -36,6 +37,16 @@ describe('lw-picture', () => {
     equal((await spoken('button'))[4]!.expanded, true);
     equal((await buttons()).slice(5), ['Probe', 'Compare', 'Marks', 'Boxes', 'Shifts', 'Background', 'Hold a colour']);
     await clean(element);
+  });
+
+  it('says what to do while no master has a line', async () => {
+    $picture.set(undefined);
+    $masters.set([master('H', { line: '' })]);
+    await settled(element);
+    ok(find(element, '.empty').textContent!.includes('Choose under Lines'), 'what to do');
+    $masters.set([master('H')]);
+    await settled(element);
+    equal(find(element, '.empty').textContent, 'No picture yet');
   });
 
   it('shows the whole picture, centred, in its own colours', () => {

@@ -2,33 +2,17 @@ import { sendMouse } from '@web/test-runner-commands';
 import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/probe/probe.ts';
 import type { LitElement } from 'lit';
-import type { ProbeAnswer } from '../../lib/work/probe.ts';
 import { probeJson } from '../../playground/model/probe-figures.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $held, $linked, $probe, $spot } from '../../playground/state/probe.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera } from '../../playground/state/view.ts';
+import { probed as answer } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, press, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
-
-const answer = (more: Partial<ProbeAnswer> = {}): ProbeAnswer => ({
-  x: 12,
-  y: 7,
-  space: 'srgb',
-  lines: [
-    { name: 'S', value: 1136, strength: 0.4, brings: [0, 0.1, 0] },
-    { name: 'H', value: 4195, strength: 0.65, brings: [0.65, 0, 0] },
-    { name: 'O', value: 2767, strength: 0.6, brings: [0, 0.3, -0.1] },
-  ],
-  mixed: [0.65, 0.4, -0.1],
-  colour: { rgb: [0.65, 0.4, 0.1], oklch: [0.6, 0.12, 55] },
-  noise: [0.01, 0.02, 0.03],
-  others: [{ id: 'hoo', colour: { rgb: [0, 1, 0], oklch: [0.87, 0.29, 142] } }],
-  ...more,
-});
 
 describe('lw-probe', () => {
   let element: LitElement;

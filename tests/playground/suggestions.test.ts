@@ -2,7 +2,7 @@ import '../../playground/elements/fit/fit.ts';
 import '../../playground/elements/suggestions/suggestions.ts';
 import type { LitElement } from 'lit';
 import type { Misfit } from '../../lib/measure/together.ts';
-import type { Suggestion, Suggestions } from '../../lib/recipe/suggest/suggest.ts';
+import type { Suggestions } from '../../lib/recipe/suggest/suggest.ts';
 import type { LineReport } from '../../lib/web/service.ts';
 import { usedLines } from '../../playground/model/columns.ts';
 import { $together, $weak } from '../../playground/state/fit.ts';
@@ -10,6 +10,7 @@ import { $history, redoChange, undoChange } from '../../playground/state/history
 import { $lines, $masters, $reports } from '../../playground/state/masters.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $suggesting, $suggestions } from '../../playground/state/suggestions.ts';
+import { suggestion } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, histogram, master, mount, names, settled, spoken } from './support.ts';
 
@@ -18,19 +19,6 @@ const matrix = [
   [0, 1, 0],
   [0, 0, 1],
 ];
-const suggestion: Suggestion = {
-  id: 'wide',
-  recipe: { name: 'Wide <b>x</b>', channels: ['S', 'H', 'O'], matrix },
-  why: 'Spreads the colours.',
-  matrix,
-  gain: 1.324,
-  spread: 1,
-  noise: 1.2,
-  screenNoise: 1.1,
-  separation: 40,
-  outside: 0,
-};
-
 describe('lw-suggestions', () => {
   let panel: LitElement;
   beforeEach(async () => {

@@ -2,11 +2,8 @@ import { executeServerCommand, sendKeys } from '@web/test-runner-commands';
 import axe from 'axe-core';
 import type { LitElement } from 'lit';
 import { LinewashError } from '../../lib/plane/errors.ts';
-import type { Histogram } from '../../lib/web/histogram.ts';
-import type { Preview } from '../../lib/web/preview.ts';
 import page from '../../playground/page.css?inline';
 import { useEngine } from '../../playground/state/engine.ts';
-import type { PageMaster } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { equal } from './assert.ts';
 
@@ -102,59 +99,4 @@ export const spoken = async (...roles: readonly string[]): Promise<Spoken[]> => 
 export const names = async (...roles: readonly string[]): Promise<string[]> =>
   (await spoken(...roles)).map(({ role, name }) => `${role} ${name}`);
 
-export const master = (line: string, more: Partial<PageMaster> = {}): PageMaster => ({
-  id: `id-${line}`,
-  file: `field-${line}.fits`,
-  width: 60,
-  height: 40,
-  type: 'u16',
-  facts: { filter: line, hours: 5, from: { filter: 'FILTER' } },
-  warnings: [],
-  from: new Blob(),
-  line,
-  reason: { kind: 'header', keyword: 'FILTER', value: line },
-  ...more,
-});
-
-export const histogram = (): Histogram => ({
-  level: 100,
-  unit: 10,
-  low: -2,
-  high: 6,
-  counts: Uint32Array.from({ length: 160 }, (_, i) => Math.round(1e5 * Math.exp(-(((i - 40) / 12) ** 2))) + 1),
-});
-
-/** A picture of S, H and O in which every pixel is (200, 100, 50). */
-export const preview = (width = 60, height = 40): Preview => {
-  const data = new Uint8ClampedArray(width * height * 4);
-  for (let i = 0; i < data.length; i += 4) data.set([200, 100, 50, 255], i);
-  const matrix = [
-    [0, 1, 0],
-    [0.25, 0, 0.75],
-    [0, 0, 1],
-  ];
-  const channels = ['S', 'H', 'O'];
-  return {
-    width,
-    height,
-    data,
-    space: 'srgb',
-    warnings: [],
-    full: { width, height },
-    plain: { channels, matrix },
-    settled: {
-      channels: channels.map((name) => ({
-        name,
-        background: 100,
-        black: -20,
-        white: 900,
-        stretch: { curve: 'bias', a: 0.8 },
-      })),
-      matrix,
-      mixIn: 'display',
-      space: 'srgb',
-      highlights: 'ratio',
-      gamut: 'chroma',
-    },
-  };
-};
+export { histogram, master, preview } from '../../playground/story/examples.ts';

@@ -121,6 +121,11 @@ describe('the wall as a map', () => {
     ok(hoo!.x < ember!.x && ember!.x < sho!.x && sho!.y < hoo!.y && hoo!.y < ember!.y, 'where they lie');
     const canvas = find<HTMLCanvasElement>(map(), '.use lw-band', 'canvas').getBoundingClientRect();
     ok(Math.abs(canvas.width / canvas.height - 60 / 40) < 0.03, `shape ${canvas.width} × ${canvas.height}`);
+    const boxes = (selector: string) =>
+      [...map().shadowRoot!.querySelectorAll(selector)].map((e) => e.getBoundingClientRect());
+    const ends = boxes('.ends span');
+    for (const number of boxes('.noise text'))
+      ok(number.height > 0 && ends.every((end) => number.bottom <= end.top + 1), 'numbers stand above the words');
     ok(find(map(), '[role=status]').textContent!.includes('a single line: Calm'), 'who is not there');
     await clean(wall);
     uses()[2]!.click();

@@ -2,6 +2,7 @@ import { type HoursAdvice, SNR_STEPS } from '../../lib/hours/advice.ts';
 import type { LedgerBox, LedgerPlace } from '../../lib/hours/ledger.ts';
 import { forQuantities } from '../../lib/hours/outputs.ts';
 import type { HoursAnswer } from '../../lib/web/hours.ts';
+import type { HoursPictures } from '../../lib/web/hours-pictures.ts';
 
 const place = (noise: number): LedgerPlace => ({
   values: [],
@@ -83,4 +84,14 @@ export const answerWithBox = (): HoursAnswer => {
     ledger: { ...plain.ledger, box },
     plan: { ...plain.plan!, advice: { ...advice, place: 'box', steps } },
   };
+};
+
+/** Greys in the place of what more hours bring. */
+export const pictures = (): HoursPictures => {
+  const grey = (level: number) => {
+    const data = new Uint8ClampedArray(4 * 60 * 40);
+    for (let i = 0; i < data.length; i += 4) data.set([level, level, level, 255], i);
+    return { width: 60, height: 40, data, space: 'srgb' as const };
+  };
+  return { back: grey(50), now: grey(100), smooth: grey(150) };
 };

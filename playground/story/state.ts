@@ -1,0 +1,43 @@
+import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
+import { $alone } from '../state/alone.ts';
+import { $arrival } from '../state/arrival.ts';
+import { setBox } from '../state/box.ts';
+import { setCrop } from '../state/crop.ts';
+import { useEngine } from '../state/engine.ts';
+import { $places } from '../state/hold.ts';
+import { $keysShown } from '../state/keys.ts';
+import { $masters, $onSamples } from '../state/masters.ts';
+import { say } from '../state/messages.ts';
+import { $picture } from '../state/picture.ts';
+import { $spot } from '../state/probe.ts';
+import { beginWith } from '../state/recipe.ts';
+import { $saving } from '../state/saving.ts';
+import { $stars } from '../state/stars.ts';
+import { $suggestions } from '../state/suggestions.ts';
+import { exampleEngine } from './answers.ts';
+import { master, preview, suggestion } from './examples.ts';
+
+const nothing = (): void => {};
+
+/** Puts the page in the middle of everything at once: each element then has something to show. */
+export const setExamples = (): void => {
+  useEngine(exampleEngine);
+  const { recipe } = CATALOGUE.find((one) => one.recipe.knobs !== undefined)!;
+  beginWith({ ...recipe, stars: {} });
+  $onSamples.set(false);
+  $masters.set([master('S'), master('H', { warnings: ['Its last rows are missing.'] }), master('O')]);
+  $picture.set(preview());
+  $alone.set({ line: 'H', id: 'id-H' });
+  $arrival.set({ files: ['field-H-2.fits'], lines: ['H'], answer: nothing });
+  $keysShown.set(true);
+  $spot.set({ x: 12, y: 7 });
+  $places.set([{ x: 12, y: 7, colour: '0.120@55' }]);
+  $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
+  $suggestions.set({ suggestions: [suggestion], plain: { ...suggestion, channels: ['S', 'H', 'O'] }, weak: ['S'] });
+  $saving.set({ file: 'Ember.tif', done: 0.4, cancel: nothing });
+  setCrop(true);
+  setBox('background', { x: 4, y: 4, width: 12, height: 10 });
+  setBox('feature', { x: 30, y: 14, width: 16, height: 12 });
+  say({ topic: 'story', kind: 'note', words: 'Something was done.', action: { words: 'Take it back', act: nothing } });
+  say({ topic: 'fault', kind: 'fault', words: 'Something went wrong.', advice: 'This is what helps.' });
+};
