@@ -58,11 +58,26 @@ export const described = ({ file, width, height, facts }: OpenedMaster): Describ
 });
 
 const measuring = latest();
+/** Line → ids of the masters that its numbers are of. */
+let measured: Readonly<Record<string, string>> = {};
+
+const share = (one: string, other: string): boolean => one.split('+').some((id) => other.split('+').includes(id));
+
+/** Forgets the numbers of lines that other masters stand for now, though their files may have the same names. */
+const forget = (lines: Readonly<Record<string, string>>): void => {
+  const before = Object.entries($reports.get());
+  const left = before.filter(([line]) => {
+    const [of, now] = [measured[line], lines[line]];
+    return of === undefined || now === undefined || share(of, now);
+  });
+  if (left.length < before.length) $reports.set(Object.fromEntries(left));
+};
 
 /** Measures all lines anew whenever a master or its line changes. */
 const measure = async (lines: Readonly<Record<string, string>>): Promise<void> => {
   const control = measuring.begin();
   const names = Object.keys(lines);
+  forget(lines);
   if (names.length === 0) return void $reports.set({});
   const work = telling(control);
   const progress = (done: number) => {
@@ -72,6 +87,7 @@ const measure = async (lines: Readonly<Record<string, string>>): Promise<void> =
     const reports = await engine().call('measure', { lines, zeros: 'undefined' }, { signal: control.signal, progress });
     if (!measuring.isLatest(control)) return;
     unsay('masters');
+    measured = lines;
     $reports.set(Object.fromEntries(reports.map((entry, i) => [names[i]!, entry])));
   } catch (error) {
     if (measuring.isLatest(control)) report('masters', error);

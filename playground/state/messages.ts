@@ -60,6 +60,9 @@ export const reportAll = (topic: string, errors: readonly unknown[]): void => {
     return;
   }
   const all = known.map(errorWords);
-  const advice = [...new Set(all.flatMap(({ advice }) => advice ?? []))];
-  say({ topic, kind: 'fault', words: all.map(({ words }) => words).join('\n'), advice: advice.join('\n') });
+  // What helps all is said once, what helps one beside its fault.
+  const [advice, ...others] = new Set(all.map((one) => one.advice));
+  const apart = all.map((one) => (one.advice === undefined ? one.words : `${one.words}; ${one.advice}`));
+  const words = others.length > 0 ? apart : all.map((one) => one.words);
+  say({ topic, kind: 'fault', words: words.join('\n'), advice: others.length > 0 ? undefined : advice });
 };

@@ -17,8 +17,8 @@ const plain: Story = {};
 
 /** Every element of the page but the page itself, `lw-app`, and an example of what it is handed. */
 export const STORIES: Readonly<Record<string, Story>> = {
-  'lw-alone': plain,
-  'lw-arrival': plain,
+  'lw-alone': fills,
+  'lw-arrival': fills,
   'lw-band': { fills: true, properties: { picture: preview() } },
   'lw-box': plain,
   'lw-box-over': fills,
@@ -34,7 +34,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-hours-curve': plain,
   'lw-hours-limits': plain,
   'lw-hours-split': plain,
-  'lw-keys': plain,
+  'lw-keys': fills,
   'lw-knobs': plain,
   'lw-ledger': plain,
   'lw-line': { properties: { master: master('H') } },
@@ -63,7 +63,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-surround': plain,
   'lw-tones': plain,
   'lw-tools': plain,
-  'lw-wall': plain,
+  'lw-wall': { properties: { strip: true } },
   'lw-wall-arrange': plain,
   'lw-wall-map': fills,
   'lw-weights': plain,

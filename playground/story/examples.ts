@@ -178,7 +178,11 @@ export const heldLines = (recipe: WrittenRecipe, places: number): HeldLines => (
   sky: { wanted: [0, 0, 0], got: [0, 0, 0], left: 0 },
   cosine: 0.9994,
   conflicts: places > 1 ? [{ place: 1, like: 'sky', cosine: 0.9994 }] : [],
-  recipe: { ...recipe, matrix: recipe.matrix!.map((row) => row.map((w) => w / 2)), balance: 'as-written' },
+  recipe: {
+    ...recipe,
+    matrix: recipe.matrix?.map((row) => row.map((w) => (typeof w === 'number' ? w / 2 : w))),
+    balance: 'as-written',
+  },
   space: 'srgb',
   boxes: [],
   warnings: [],

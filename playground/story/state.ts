@@ -14,6 +14,7 @@ import { beginWith } from '../state/recipe.ts';
 import { $saving } from '../state/saving.ts';
 import { $stars } from '../state/stars.ts';
 import { $suggestions } from '../state/suggestions.ts';
+import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
 import { master, preview, suggestion } from './examples.ts';
 
@@ -35,6 +36,8 @@ export const setExamples = (): void => {
   $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
   $suggestions.set({ suggestions: [suggestion], plain: { ...suggestion, channels: ['S', 'H', 'O'] }, weak: ['S'] });
   $saving.set({ file: 'Ember.tif', done: 0.4, cancel: nothing });
+  const figures = (separation: number, noise: number) => ({ separation, noise, outside: 0 });
+  $figures.set({ ember: figures(20, 0.03), sho: figures(61.4, 0.05), hoo: figures(44, 0.01) });
   setCrop(true);
   setBox('background', { x: 4, y: 4, width: 12, height: 10 });
   setBox('feature', { x: 30, y: 14, width: 16, height: 12 });

@@ -14,7 +14,9 @@ sheet.replaceSync(`
 
 /** A modal dialog would keep the reader from everything else: here it stands in its place, below its name. */
 const showInPlace = (): void => {
-  HTMLDialogElement.prototype.showModal = HTMLDialogElement.prototype.show;
+  HTMLDialogElement.prototype.showModal = function () {
+    this.open = true;
+  };
 };
 
 /** Shows every element of the page on its own, below its name, in the surround of the page and as wide as the window. */

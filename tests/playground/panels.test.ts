@@ -136,6 +136,25 @@ describe('opening', () => {
     ok(find(element, '.fault p').getBoundingClientRect().height > 30, 'each on a line of its own');
   });
 
+  it('forgets the numbers of masters that others took the place of, under the same names too', async () => {
+    let answers = 0;
+    useEngine({
+      call: (name: string, { lines }: { lines: object }) =>
+        name === 'measure' && answers++ === 0
+          ? Promise.resolve(Object.keys(lines).map(lineReport))
+          : new Promise(() => {}),
+      fail() {},
+    } as never);
+    $masters.set([]);
+    $masters.set([master('H')]);
+    await until(() => $reports.get().H !== undefined);
+    // A further night joins the first: its numbers stay until those of both are there.
+    $masters.set([master('H'), master('H', { id: 'night' })]);
+    equal(Object.keys($reports.get()), ['H']);
+    $masters.set([master('H', { id: 'other' })]);
+    equal($reports.get(), {});
+  });
+
   it('offers the other pages of a file, until they are open', async () => {
     const one = master('H', { others: ['[1]', '[2]'] });
     $masters.set([one]);

@@ -35,7 +35,7 @@ const scatterWarning = ({ fit, grid, pixelNoise, correlated }: FoundSurface): st
   return [
     `the sky blocks scatter by ${exact(fit.rms)} about the background surface, neighbours alike by ${exact(correlated)}, ` +
       `while the noise of a pixel is ${exact(pixelNoise)} (${used} of ${grid.blocks.length} blocks used): it may follow ` +
-      'the nebula; draw boxes in the sky ("include") or over the nebula ("exclude"), or lower the order',
+      'the nebula; draw boxes in the sky (include) or over the nebula (exclude), or lower the order',
   ];
 };
 
@@ -48,8 +48,8 @@ const uncertaintyWarning = ({ fit, uncertainty, best, pixelNoise, reach }: Found
   const words = `the background surface of order ${order} is uncertain by ${inNoise(uncertainty, pixelNoise)}`;
   if (better) return [`${words}; order ${best.order} is better: ${inNoise(best.uncertainty, pixelNoise)}`];
   if (!(uncertainty < reach))
-    return [`${words}, more than it takes off: "model": "level" without a surface is likely to be better`];
-  return [`${words}, and no other order is better; draw boxes of sky all over the frame, or use "model": "level"`];
+    return [`${words}, more than it takes off: the level alone, without a surface, is likely to be better`];
+  return [`${words}, and no other order is better; draw boxes of sky all over the frame, or take off the level alone`];
 };
 
 const inNoise = (value: number, noise: number): string =>
@@ -62,9 +62,9 @@ const shadowWarning = ({ shadow, grid, pixelNoise }: FoundSurface): string[] => 
   const place = `x ${range(inside.map(({ x }) => x))}, y ${range(inside.map(({ y }) => y))}`;
   const depth = `up to ${figure(shadow.depth / pixelNoise)} × the noise of a pixel`;
   const words = {
-    removed: `a shadow at the edge (${place}), ${depth} deep, is taken off with the background surface; "shadows": "keep" leaves it in the picture`,
-    kept: `a shadow at the edge (${place}), ${depth} deep, stays in the picture; "shadows": "remove" takes it off`,
-    doubtful: `the edge is dark (${place}), ${depth}: a shadow, or the only sky beside nebula. The surface is too uncertain to tell, so nothing was taken off; draw boxes of sky ("include"), or leave the place out ("exclude")`,
+    removed: `a shadow at the edge (${place}), ${depth} deep, is taken off with the background surface; shadows can be kept in the picture instead (shadows: keep)`,
+    kept: `a shadow at the edge (${place}), ${depth} deep, stays in the picture; it can be taken off instead (shadows: remove)`,
+    doubtful: `the edge is dark (${place}), ${depth}: a shadow, or the only sky beside nebula. The surface is too uncertain to tell, so nothing was taken off; draw boxes of sky (include), or leave the place out (exclude)`,
   };
   return [words[shadow.what]];
 };
