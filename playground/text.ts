@@ -33,7 +33,6 @@ export const text = {
     notLoaded: 'This part of the page could not be loaded.',
     notLoadedAdvice: 'Copy the link of your mix, then reload the page.',
     drop: 'Let go to open these masters',
-    skip: 'Skip to the weights',
   },
   picture: {
     label: 'Picture',
@@ -80,7 +79,6 @@ export const text = {
     title: 'Weights',
     caption: 'How much of each line goes to red, green and blue',
     rows: ['red', 'green', 'blue'],
-    corner: 'colour',
     sum: 'sum',
     cell: (line: string, row: string) => `${line} in ${row}`,
     noMaster: 'no master',
@@ -125,7 +123,6 @@ export const text = {
   },
   wall: {
     title: 'Wall',
-    about: 'Every recipe on these masters',
     use: (name: string) => `Use ${name}`,
     current: 'on screen',
     compare: 'Compare',

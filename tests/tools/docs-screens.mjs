@@ -67,18 +67,38 @@ export const pages = async ({ root }) => {
   }
 };
 
+/** On the page: whether a picture is on screen, nothing is under way, and the wall is filled as far as it is seen. */
+const isAtRest = () => {
+  const all = (root) => [...root.querySelectorAll('*')].flatMap((e) => [e, ...(e.shadowRoot ? all(e.shadowRoot) : [])]);
+  const seen = all(document).filter((e) => e.checkVisibility());
+  const busy = ({ localName, children, textContent }) =>
+    localName === 'progress' ||
+    (children.length === 0 && /^(Mixing|Measuring|Looking|Opening)/.test(textContent.trim()));
+  const empty = (e) => {
+    const { left, top } = e.getBoundingClientRect();
+    return e.localName === 'lw-band' && left < innerWidth && top < innerHeight && e.picture === undefined;
+  };
+  const canvas = seen.find((e) => e.localName === 'canvas' && e.getAttribute('aria-busy') === 'false');
+  return canvas !== undefined && !seen.some((e) => e.matches('.empty') || busy(e) || empty(e));
+};
+
+/** Waits until the page is at rest, and still is a second later. */
+const rest = async (page) => {
+  do {
+    await page.waitForFunction(isAtRest, undefined, { timeout: 240_000 });
+    await page.waitForTimeout(1000);
+  } while (!(await page.evaluate(isAtRest)));
+};
+
 const shot = async (browser, address, { name, device, surround, act }) => {
   const context = await browser.newContext(DEVICES[device]);
   const page = await context.newPage();
   await page.addInitScript((name) => localStorage.setItem('linewash.surround', name), surround);
   await page.goto(address);
-  await page.locator('lw-picture canvas[aria-busy="false"]').waitFor();
-  // The wall is filled last; it is done when the page stops asking for anything.
-  await page.waitForLoadState('networkidle');
-  await page.waitForTimeout(3000);
+  await rest(page);
   if (act !== undefined) {
     await act(page);
-    await page.waitForTimeout(4000);
+    await rest(page);
   }
   const content = await page.screenshot({ type: 'jpeg', quality: QUALITY });
   await context.close();
