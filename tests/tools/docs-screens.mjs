@@ -74,9 +74,11 @@ const isAtRest = () => {
   const busy = ({ localName, children, textContent }) =>
     localName === 'progress' ||
     (children.length === 0 && /^(Mixing|Measuring|Looking|Opening)/.test(textContent.trim()));
+  // What the wall has beyond its right and lower edge is mixed when it is scrolled to.
+  const wall = seen.find((e) => e.localName === 'lw-wall')?.getBoundingClientRect();
   const empty = (e) => {
     const { left, top } = e.getBoundingClientRect();
-    return e.localName === 'lw-band' && left < innerWidth && top < innerHeight && e.picture === undefined;
+    return e.localName === 'lw-band' && left < wall.right && top < wall.bottom && e.picture === undefined;
   };
   const canvas = seen.find((e) => e.localName === 'canvas' && e.getAttribute('aria-busy') === 'false');
   return canvas !== undefined && !seen.some((e) => e.matches('.empty') || busy(e) || empty(e));
@@ -85,7 +87,7 @@ const isAtRest = () => {
 /** Waits until the page is at rest, and still is a second later. */
 const rest = async (page) => {
   do {
-    await page.waitForFunction(isAtRest, undefined, { timeout: 240_000 });
+    await page.waitForFunction(isAtRest, undefined, { timeout: 240_000, polling: 500 });
     await page.waitForTimeout(1000);
   } while (!(await page.evaluate(isAtRest)));
 };
