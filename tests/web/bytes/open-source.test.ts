@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { samplesFor } from '../../../lib/plane/strips.ts';
 import { openSource } from '../../../lib/web/bytes/open-source.ts';
 import { openMaster } from '../../../lib/web/open-master.ts';
 import { buildTiff, greyTags, words } from '../../formats/tiff/build.ts';
@@ -8,7 +9,7 @@ const file = (name: string) => new File([new Uint8Array(bytes)], name);
 
 const first = async (name: string, from: Blob): Promise<[string, number]> => {
   const source = await openSource(name, from);
-  const into = new Uint16Array(1);
+  const into = samplesFor(source, 1);
   await source.readRows(0, 1, into);
   return [source.file, into[0]!];
 };
