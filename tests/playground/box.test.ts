@@ -8,12 +8,13 @@ import { boxBetween, nameOffset, withSide } from '../../playground/model/boxes.t
 import { $boxKind } from '../../playground/state/box.ts';
 import { $history, undoChange } from '../../playground/state/history.ts';
 import { $feature, changePlan } from '../../playground/state/hours.ts';
+import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { $tools } from '../../playground/state/tools.ts';
 import { $camera, $frame } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
-import { clean, find, mount, preview, settled, spoken } from './support.ts';
+import { clean, find, master, mount, preview, settled, spoken } from './support.ts';
 
 const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
 
@@ -41,6 +42,7 @@ describe('boxes', () => {
     beginWith(CATALOGUE[0]!.recipe);
     changePlan({ feature: undefined }, '');
     $boxKind.set('background');
+    $masters.set(['S', 'H', 'O'].map((line) => master(line)));
     $picture.set(preview());
     $camera.set(undefined);
     $tools.set(['box']);
