@@ -34,8 +34,6 @@ export const toolsText = {
   },
   compare: {
     label: 'Compare',
-    unsmoothed: 'before smoothing',
-    before: (step: string) => `before: ${step}`,
     with: 'With',
     place: (place: number) => (place === 0 ? 'With' : `With, number ${place + 1}`),
     add: 'Add another',

@@ -1,8 +1,6 @@
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
-import { operations } from './choose-operations.ts';
 import { reachOfScales, type Smoothing } from './noise-model.ts';
-import { removedRows } from './removed.ts';
 import { smoothedMembers } from './smoothed-lines.ts';
 import { rowsNeeded } from './tile.ts';
 
@@ -98,5 +96,6 @@ const removedFrom = async (
     await member.readRows(needed.top, needed.rows, data);
     read.push(data);
   }
+  const { operations, removedRows } = await import('./compute.ts');
   return removedRows(operations(), { width, height, ...needed, members: read }, smoothing, y, rows);
 };

@@ -1,9 +1,7 @@
 import type { Origin, SmoothedGroup } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
-import { operations } from './choose-operations.ts';
 import { reachOfScales, type Smoothing } from './noise-model.ts';
-import { removedRows } from './removed.ts';
 import { rowsNeeded } from './tile.ts';
 
 /** Rows [y, y + rows) of all lines of a group that are smoothed, in their order. */
@@ -72,6 +70,7 @@ const groupReader = (members: readonly PlaneSource[], smoothing: Smoothing) => {
       read.push(data);
     }
     const frame = { width, height, ...needed, members: read };
+    const { operations, removedRows } = await import('./compute.ts');
     const removed = removedRows(operations(), frame, smoothing, y, rows);
     const first = (y - needed.top) * width;
     return lines.map((k, i) => {

@@ -93,7 +93,7 @@ const allAtOnce = async (names: readonly string[], sourceOf: (name: string) => P
   return found;
 };
 
-/** Prepares channels, memoAsync for all recipes that differ only in what comes after the measuring. */
+/** Prepares channels, once for all recipes that differ only in what comes after the measuring. */
 const preparer = (full: FullSize, measure: MeasureLines) => {
   const wishes = new Map<string, { lines: Lines; recipe: Recipe }>();
   const prepared = memoAsync(async (key, options): Promise<Preparation> => {

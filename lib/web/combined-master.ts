@@ -3,7 +3,6 @@ import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { combined } from '../prepare/combine.ts';
 import type { Match } from '../prepare/match.ts';
-import { combineLine } from '../recipe/settle/combine-line.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import { smallCopies } from '../work/small-copies.ts';
 import { type Master, middleOf } from './open-master.ts';
@@ -18,7 +17,7 @@ export const isCombined = (id: string): boolean => id.includes(JOINT);
 export const partsOf = (id: string): string[] => id.split(JOINT);
 
 /**
- * Combines masters of one line by inverse variance, matched in level and strength, memoAsync for each way of taking zeros.
+ * Combines masters of one line by inverse variance, matched in level and strength, once for each way of taking zeros.
  * Asking for its pixels throws LinewashError 'input' where they do not belong together.
  */
 export const combinedMaster = (id: string, parts: readonly Master[]): Master => {
@@ -27,6 +26,8 @@ export const combinedMaster = (id: string, parts: readonly Master[]): Master => 
   const matched = memoAsync(async (zeros, options): Promise<Match> => {
     const sources: PlaneSource[] = [];
     for (const part of parts) sources.push(await part.source(zeros as Zeros, options));
+    // Most lines have one master.
+    const { combineLine } = await import('../recipe/settle/combine-line.ts');
     return combineLine(sources, { ...options, executor: poolExecutor(options) });
   });
   const match = (zeros: Zeros, options: StripOptions = {}) => matched(zeros, options);

@@ -3,7 +3,7 @@ import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
 import { unsmoothed } from '../model/smooth-choices.ts';
-import { toolsText } from '../text-tools.ts';
+import { comparedText } from '../text-compared.ts';
 import { $candidates, type Candidate } from './candidates.ts';
 import { $chosen, MOST_OTHERS } from './chosen.ts';
 import { $detail } from './detail.ts';
@@ -31,7 +31,7 @@ export const $earlier = computed($history, ({ past, present }): Compared[] => {
     .flatMap(({ value: { recipe } }, i): Compared[] => {
       const next = steps[i + 1]!;
       if (sameMix(recipe, next.value.recipe)) return [];
-      return [{ id: `step ${i}`, recipe, label: toolsText.compare.before(next.label) }];
+      return [{ id: `step ${i}`, recipe, label: comparedText.before(next.label) }];
     })
     .slice(-MOST_EARLIER)
     .reverse();
@@ -42,7 +42,7 @@ export const UNSMOOTHED = 'unsmoothed';
 
 const before = (recipe: WrittenRecipe): Compared[] => {
   const plain = unsmoothed(recipe);
-  return plain === undefined ? [] : [{ id: UNSMOOTHED, recipe: plain, label: toolsText.compare.unsmoothed }];
+  return plain === undefined ? [] : [{ id: UNSMOOTHED, recipe: plain, label: comparedText.unsmoothed }];
 };
 
 /** Candidates that the open masters can be mixed to, after them the mix before smoothing, and earlier steps. */

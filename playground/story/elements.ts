@@ -57,6 +57,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-shifts-over': fills,
   'lw-sky': plain,
   'lw-sky-over': fills,
+  'lw-smooth': plain,
   'lw-stars': plain,
   'lw-stars-note': plain,
   'lw-suggestions': plain,

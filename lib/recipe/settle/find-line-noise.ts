@@ -1,6 +1,5 @@
 import type { Channel } from '../../measure/measure.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import { findNoise } from '../../smooth/find-noise.ts';
 import type { Recipe } from '../written/schema.ts';
 import type { Notes } from './notes.ts';
 import { linesWithNoise } from './settle-smooth.ts';
@@ -18,6 +17,7 @@ export const findLineNoise = async (
   );
   for (const { name, source } of prepared) {
     if (!needed.includes(name) || recipe.smooth?.noise?.[name] !== undefined) continue;
+    const { findNoise } = await import('../../smooth/find-noise.ts');
     const lineNoise = await findNoise(source, options);
     if (lineNoise) notes.add(name, { lineNoise });
   }
