@@ -2,7 +2,6 @@ import '../../playground/elements/picture/picture.ts';
 import '../../playground/elements/crop/over.ts';
 import '../../playground/elements/save/save.ts';
 import '../../playground/elements/wall/arrange.ts';
-import { LinewashError } from '../../lib/plane/errors.ts';
 import type { SheetQuestion } from '../../lib/web/sheet.ts';
 import { $hung, $pinned } from '../../playground/state/candidates.ts';
 import { $cover, $crop, setCrop } from '../../playground/state/crop.ts';
@@ -14,7 +13,7 @@ import { $printed } from '../../playground/state/printing.ts';
 import { $drawingSheet, $pinnedOnly } from '../../playground/state/sheet.ts';
 import { $camera } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
-import { clean, find, master, mount, names, preview, settled, spoken, until } from './support.ts';
+import { clean, find, master, mount, names, preview, settled, spoken, until, withoutWorker } from './support.ts';
 
 const sheets: SheetQuestion[] = [];
 let box: { x: number; y: number; width: number; height: number } | undefined;
@@ -22,7 +21,7 @@ const serve = () =>
   useEngine({
     async call(name: string, argument: never) {
       if (name === 'cover') return { box, warnings: [] } as never;
-      if (name !== 'sheet') throw new LinewashError({ tag: 'cancelled', message: 'not asked for here' });
+      if (name !== 'sheet') return withoutWorker(name);
       sheets.push(argument);
       return new Blob(['sheet'], { type: 'image/png' }) as never;
     },

@@ -9,14 +9,14 @@ import { equal } from './assert.ts';
 
 // Elements are tested without a worker: every mix looks like the picture that the test has put on screen, and whatever
 // else they ask for is cancelled, which no one reports.
-const answer = async (name: string): Promise<never> => {
+export const withoutWorker = async (name: string): Promise<never> => {
   // A test may set the masters first, and the picture after them.
   await undefined;
   const picture = $picture.get();
   if (name === 'preview' && picture !== undefined) return picture as never;
   throw new LinewashError({ tag: 'cancelled', message: 'no worker here' });
 };
-useEngine({ call: answer as never, fail() {} });
+useEngine({ call: withoutWorker as never, fail() {} });
 
 /** The page's colours and letters, and a place of a fixed size for what fills its surroundings. */
 const sheet = new CSSStyleSheet();
