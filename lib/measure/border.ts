@@ -28,7 +28,7 @@ export const borderZeros = async (source: PlaneSource, options: StripOptions = {
   return total > enough ? reached : undefined;
 };
 
-/** First counts of wide types are made about a pedestal, which says nothing of zeros: those are counted anew. */
+/** First counts of wide types are made about a pedestal, which hides zeros: those are counted again. */
 const emptyIn = async (source: PlaneSource, options: StripOptions): Promise<Emptiness> => {
   const counts = isWide(source)
     ? await passesFor({ source, mask: undefined, pedestal: 0 }, options).upper()

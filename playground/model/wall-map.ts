@@ -94,7 +94,7 @@ const meets = (a: Stage, b: Stage): boolean =>
   a.y < b.y + b.height + ROOM &&
   b.y < a.y + a.height + ROOM;
 
-/** The free place nearest to the one that is wanted; that one where nothing is free. */
+/** The free place nearest to a place; the place itself if none is free. */
 const freePlace = (wanted: Stage, taken: readonly Stage[], room: Size): Stage => {
   let best: Stage | undefined;
   let nearest = Number.POSITIVE_INFINITY;

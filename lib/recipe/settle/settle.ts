@@ -98,7 +98,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
   return { settled, warnings };
 };
 
-/** A place on the way from black to white, and the level at which it shall appear at most. */
+/** A place on the way from black to white, and the highest level it may have in the picture. */
 interface Middle {
   readonly share: number;
   readonly target: number;

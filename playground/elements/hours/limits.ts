@@ -7,7 +7,7 @@ import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
 import '../number/number.ts';
 
-/** Into how many nights the hours fall, what a change of line costs, and the most that a line shall get. */
+/** Into how many nights the hours fall, what a change of line costs, and the most that a line gets. */
 @customElement('lw-hours-limits')
 export class HoursLimits extends LitElement {
   static override styles = [

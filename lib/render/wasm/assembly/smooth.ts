@@ -2,6 +2,11 @@
 // is float32, in the same order: the bytes are the same. Addresses are those of the first values of planes, whose rows
 // are `stride` bytes apart with a margin of zeros around; widths are multiples of 8.
 
+import { deviation } from './smooth-values';
+
+export { halve, raise } from './smooth-sizes';
+export { cover, invert, load, whiten } from './smooth-values';
+
 /** Most values of a row, margins included. */
 const LONGEST: i32 = 4096;
 const MARGIN: usize = 16;
@@ -120,82 +125,6 @@ export function energy(
   }
 }
 
-/** Values as they come to units of the noise; those that are undefined become 0 and are unmarked. 1 where one is. */
-export function load(
-  plane: usize,
-  mask: usize,
-  stride: usize,
-  width: i32,
-  height: i32,
-  level: f32,
-  scale: f32,
-  farthest: f32,
-): i32 {
-  const from = f32x4.splat(level);
-  const by = f32x4.splat(scale);
-  const most = f32x4.splat(farthest);
-  const least = f32x4.neg(most);
-  let whole = i32x4.splat(-1);
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = <usize>y * stride + x;
-      const value = v128.load(plane + i);
-      // Infinity less itself is no number either.
-      const finite = f32x4.eq(f32x4.sub(value, value), f32x4.splat(0));
-      const near = f32x4.pmin(f32x4.pmax(f32x4.sub(value, from), least), most);
-      v128.store(plane + i, v128.and(f32x4.mul(near, by), finite));
-      v128.store(mask + i, v128.and(v128.load(mask + i), finite));
-      whole = v128.and(whole, finite);
-    }
-  return i32x4.all_true(whole) ? 0 : 1;
-}
-
-/** plane = 0 where the mask is. */
-export function cover(mask: usize, plane: usize, stride: usize, width: i32, height: i32): void {
-  const none = f32x4.splat(0);
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = <usize>y * stride + x;
-      v128.store(plane + i, v128.and(v128.load(plane + i), f32x4.gt(v128.load(mask + i), none)));
-    }
-}
-
-export function invert(mask: usize, weights: usize, stride: usize, width: i32, height: i32, whole: f32): void {
-  const none = f32x4.splat(0);
-  const all = f32x4.splat(whole);
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = <usize>y * stride + x;
-      const inverse = f32x4.div(all, v128.load(weights + i));
-      v128.store(weights + i, v128.and(inverse, f32x4.gt(v128.load(mask + i), none)));
-    }
-}
-
-@inline
-function deviation(below: v128, factor: v128, perCount: v128): v128 {
-  const rise = f32x4.mul(perCount, f32x4.pmax(f32x4.splat(0), below));
-  return f32x4.mul(factor, f32x4.sqrt(f32x4.add(f32x4.splat(1), rise)));
-}
-
-export function whiten(
-  plane: usize,
-  below: usize,
-  stride: usize,
-  width: i32,
-  height: i32,
-  factor: f32,
-  perCount: f32,
-): void {
-  const by = f32x4.splat(factor);
-  const rise = f32x4.splat(perCount);
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = <usize>y * stride + x;
-      const low = v128.load(below + i);
-      v128.store(plane + i, f32x4.div(f32x4.sub(v128.load(plane + i), low), deviation(low, by, rise)));
-    }
-}
-
 /** 25 times what an energy, summed over 25 pixels, divides what is removed by: 1 + max(0, E − 2). */
 @inline
 function divisor(sum: v128): v128 {
@@ -293,77 +222,6 @@ export function shrink(
       v128.store(removed + i, f32x4.add(v128.load(removed + i), f32x4.mul(unit, taken)));
     }
   }
-}
-
-/** Width and height are those of the coarse plane. */
-export function halve(from: usize, fineStride: usize, to: usize, stride: usize, width: i32, height: i32): void {
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = from + 2 * (<usize>y * fineStride + x);
-      v128.store(to + <usize>y * stride + x, v128.shuffle<f32>(v128.load(i), v128.load(i, 16), 0, 2, 4, 6));
-    }
-}
-
-/** Adds values at even and odd places over their shares; where there is no share, what was there stays. */
-@inline
-function addBetween(to: usize, even: v128, odd: v128, evenShare: v128, oddShare: v128): void {
-  addOver(to, v128.shuffle<f32>(even, odd, 0, 4, 1, 5), v128.shuffle<f32>(evenShare, oddShare, 0, 4, 1, 5));
-  addOver(to + 16, v128.shuffle<f32>(even, odd, 2, 6, 3, 7), v128.shuffle<f32>(evenShare, oddShare, 2, 6, 3, 7));
-}
-
-@inline
-function addOver(to: usize, value: v128, share: v128): void {
-  const before = v128.load(to);
-  const sum = f32x4.add(before, f32x4.div(value, share));
-  v128.store(to, v128.bitselect(sum, before, f32x4.gt(share, f32x4.splat(0))));
-}
-
-@inline
-function middle(a: v128, b: v128): v128 {
-  return f32x4.mul(f32x4.splat(0.5), f32x4.add(a, b));
-}
-
-@inline
-function valueAt(from: usize, mask: usize, i: usize): v128 {
-  return mask == 0 ? v128.load(from + i) : f32x4.mul(v128.load(from + i), v128.load(mask + i));
-}
-
-@inline
-function shareAt(mask: usize, i: usize): v128 {
-  return mask == 0 ? f32x4.splat(1) : v128.load(mask + i);
-}
-
-/** Width and height are those of the coarse plane. */
-export function raise(
-  from: usize,
-  mask: usize,
-  stride: usize,
-  to: usize,
-  fineStride: usize,
-  width: i32,
-  height: i32,
-): void {
-  for (let y = 0; y < height; y++)
-    for (let x: usize = 0; x < <usize>width << 2; x += 16) {
-      const i = <usize>y * stride + x;
-      const at = to + 2 * (<usize>y * fineStride + x);
-      const here = valueAt(from, mask, i);
-      const below = valueAt(from, mask, i + stride);
-      const between = middle(here, valueAt(from, mask, i + 4));
-      const betweenBelow = middle(below, valueAt(from, mask, i + stride + 4));
-      const share = shareAt(mask, i);
-      const shareBelow = shareAt(mask, i + stride);
-      const shareBetween = middle(share, shareAt(mask, i + 4));
-      const shareBetweenBelow = middle(shareBelow, shareAt(mask, i + stride + 4));
-      addBetween(at, here, between, share, shareBetween);
-      addBetween(
-        at + fineStride,
-        middle(here, below),
-        middle(between, betweenBelow),
-        middle(share, shareBelow),
-        middle(shareBetween, shareBetweenBelow),
-      );
-    }
 }
 
 /** The first address of memory that the module does not use itself. */
