@@ -72,7 +72,7 @@ export const batch: Verb = (program, context) => {
     .addOption(new Option('--command <words>', 'command that starts linewash in the lines that --jobs prints'))
     .option('--report <file>', 'write the result of each picture to this file, as JSON lines')
     .option('--json', 'print the result of each picture as JSON lines')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       examples(

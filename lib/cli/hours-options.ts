@@ -86,4 +86,4 @@ export const addHoursOptions = (command: Command): Command =>
     .option('--csv', 'with --plan: print CSV')
     .addOption(apartOption())
     .option('--json', 'print JSON')
-    .option('--quiet', 'show show no progress');
+    .option('--quiet', 'show no progress');

@@ -41,7 +41,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .png or .tif')
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       examples(

@@ -27,6 +27,9 @@ interface Flags extends ApartFlag {
   readonly threads?: number;
   readonly knob?: KnobValues;
   readonly smooth?: number;
+  readonly neutralStars?: number;
+  readonly starSize?: number;
+  readonly starTint?: string;
 }
 
 const SAMPLES = new Map<string, OutputSample>([
@@ -48,7 +51,7 @@ const threads = (text: string): number => {
   return count;
 };
 
-const strength = (text: string): number => {
+const part = (text: string): number => {
   const value = plainNumber(text);
   if (value === undefined || value < 0 || value > 1) throw new InvalidArgumentError('Give a number from 0 to 1.');
   return value;
@@ -57,6 +60,20 @@ const strength = (text: string): number => {
 /** The recipe with another strength of smoothing. */
 const smoothed = (recipe: WrittenRecipe, strength: number | undefined): WrittenRecipe =>
   strength === undefined ? recipe : { ...recipe, smooth: { ...recipe.smooth, strength } };
+
+/** The recipe with other wishes for the stars of the masters. */
+const withStars = (recipe: WrittenRecipe, { neutralStars, starSize, starTint }: Flags): WrittenRecipe => {
+  const wish = {
+    ...(neutralStars !== undefined && { neutral: neutralStars }),
+    ...(starSize !== undefined && { size: starSize }),
+    ...(starTint !== undefined && { tint: starTint }),
+  };
+  if (Object.keys(wish).length === 0) return recipe;
+  const { from, neutral, size, tint, radius } = recipe.stars ?? {};
+  const before = from === 'masters' ? { neutral, size, tint, radius } : { neutral: starTint === undefined ? 0 : 1 };
+  const said = Object.entries({ ...before, ...wish }).filter(([, value]) => value !== undefined);
+  return { ...recipe, stars: { from: 'masters', ...Object.fromEntries(said) } };
+};
 
 /** `linewash mix`: applies a recipe to masters at full size. */
 export const mix: Verb = (program, { streams, signal, progress }) => {
@@ -71,7 +88,10 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     )
     .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits')
     .addOption(knobOption())
-    .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', strength)
+    .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', part)
+    .option('--neutral-stars <part>', 'make the stars of the masters white: 0 (as they are) to 1', part)
+    .option('--star-size <part>', 'keep this part of the light of the stars of the masters: 0 (none) to 1', part)
+    .option('--star-tint <colour>', 'the colour of neutral stars, as CSS writes it (default: white)')
     .option('--bits <n>', 'bits per sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
@@ -82,18 +102,19 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .addOption(cacheOption())
     .option('--force', 'replace the picture if it exists')
     .option('--json', 'print the settled numbers as JSON')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       examples(
         'linewash mix hoo H=H.fits O=O.fits -o hoo.tif',
         'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.tif --smooth 0.8',
+        'linewash mix hso S=S.fits H=H.fits O=O.fits -o hso.tif --neutral-stars 1 --star-size 0.6',
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = await mastersFrom(masters, streams);
-      const recipe = smoothed(withKnobs(await recipeFrom(word), flags.knob ?? {}), flags.smooth);
+      const recipe = withStars(smoothed(withKnobs(await recipeFrom(word), flags.knob ?? {}), flags.smooth), flags);
       const bar = progress(flags.quiet ?? false);
       const result = await mixFiles({
         recipe,

@@ -65,7 +65,7 @@ export const recipeHold = (group: Command, { streams, signal, progress }: Contex
     .option('-o, --output <file>', 'write the recipe to this file')
     .option('--force', 'replace a file that exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       ABOUT +

@@ -82,7 +82,7 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
     .addOption(apartOption())
     .option('--force', 'replace the sheet if it exists')
     .option('--json', 'print JSON')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       examples(

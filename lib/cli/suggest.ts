@@ -30,7 +30,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
     .addOption(apartOption())
     .option('--force', 'replace files that exist')
     .option('--json', 'print JSON')
-    .option('--quiet', 'show show no progress')
+    .option('--quiet', 'show no progress')
     .addHelpText(
       'after',
       examples(

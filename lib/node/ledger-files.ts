@@ -1,5 +1,6 @@
 import type { Measured } from '../plane/measured.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { withoutStarList } from '../recipe/settle/without-list.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type NoiseOfMix, type NoiseWish, noiseOfMix } from '../work/noise.ts';
@@ -39,7 +40,7 @@ export const ledgerFiles = async ({ recipe, inputs, apart, signal, ...wish }: Le
         surveying: (done) => wish.progress?.('survey', done),
       });
       const { settled, measured } = mix;
-      return { ...found, settled, measured, warnings: [...mix.warnings, ...found.warnings] };
+      return { ...found, settled: withoutStarList(settled), measured, warnings: [...mix.warnings, ...found.warnings] };
     }),
   );
 };

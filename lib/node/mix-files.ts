@@ -5,6 +5,7 @@ import { outputError } from '../plane/errors.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves } from '../plane/progress.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { withoutStarList } from '../recipe/settle/without-list.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import type { Composition } from '../work/compose.ts';
@@ -111,7 +112,7 @@ const mixTogether = async (
       });
       const read = masters.flatMap(({ source }) => source.warnings.map((words) => `${source.file}: ${words}`));
       const { width, height } = picture.info;
-      return { output, width, height, settled: mix.settled, warnings: [...read, ...mix.warnings] };
+      return { output, width, height, settled: withoutStarList(mix.settled), warnings: [...read, ...mix.warnings] };
     } finally {
       if (stars) await closeMasters([stars.master]);
     }

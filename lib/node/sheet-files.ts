@@ -54,7 +54,7 @@ export interface SheetResult {
 }
 
 /**
- * Writes compare several recipes on the same masters, each settled on the full-size data, as an 8-bit sRGB sheet.
+ * Writes several recipes side by side on the same masters, each settled on the full-size data, as an 8-bit sRGB sheet.
  * @throws LinewashError as `mixFiles` does.
  */
 export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> => {

@@ -23,3 +23,20 @@ export const memoAsync = <T>(make: Remembered<T>): Remembered<T> => {
     return fresh;
   };
 };
+
+/** Makes the answer to a key, and remembers it. */
+export type Once = <T>(key: string, make: () => Promise<T>) => Promise<T>;
+
+/** Remembers the answers to the last few keys; a failure is forgotten. */
+export const fewRemembered = (most = 4): Once => {
+  const made = new Map<string, Promise<unknown>>();
+  return <T>(key: string, make: () => Promise<T>) => {
+    const answer = (made.get(key) as Promise<T> | undefined) ?? make();
+    made.delete(key);
+    made.set(key, answer);
+    answer.catch(() => made.delete(key));
+    const [oldest] = made.keys();
+    if (made.size > most) made.delete(oldest!);
+    return answer;
+  };
+};

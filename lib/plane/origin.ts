@@ -40,6 +40,23 @@ export interface SmoothedGroup {
   readonly smoothing: unknown;
 }
 
+/** Lines that stars are taken out of together. */
+export interface StarGroup {
+  readonly members: readonly Origin[];
+  /** See `PackedStars`. */
+  readonly list: unknown;
+  /** Most pixels that the light of a star is followed to. */
+  readonly farthest: number;
+  /** Where the members' top left pixel lies in the frame of the list. */
+  readonly left: number;
+  readonly top: number;
+  /** Pixels on each side that a pixel depends on. */
+  readonly reach: number;
+}
+
+/** Sources that are made together, from the same members. */
+export type OriginGroup = SmoothedGroup | StarGroup;
+
 /**
  * How a source came about, step by step, as plain data: a thread that has nothing but this makes the same source again
  * (`originOpener`).
@@ -57,7 +74,17 @@ export type Origin =
       readonly level: number;
     }
   | { readonly step: 'combine'; readonly parts: readonly OriginPart[] }
-  | { readonly step: 'smooth'; readonly group: SmoothedGroup; readonly member: number };
+  | { readonly step: 'smooth'; readonly group: SmoothedGroup; readonly member: number }
+  /** One of `splitLines`: the lines without stars, the lines, the mask. */
+  | { readonly step: 'stars'; readonly group: StarGroup; readonly member: number }
+  /** `of` + size · (line − starless). */
+  | {
+      readonly step: 'restore';
+      readonly of: Origin;
+      readonly line: Origin;
+      readonly starless: Origin;
+      readonly size: number;
+    };
 
 /** The origin of what a step makes of a source; undefined where the source has none. */
 export const originAfter = (

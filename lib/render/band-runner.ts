@@ -2,9 +2,10 @@ import { eachMarked, type Mask } from '../plane/mask.ts';
 import { type OutputRows, type OutputSample, outputRows } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { samplesFor } from '../plane/strips.ts';
-import type { Settled } from '../recipe/settle/settled.ts';
+import type { Settled, SettledOwnStars } from '../recipe/settle/settled.ts';
 import { type BandInput, inputForm, rowFiller } from './band-input.ts';
 import type { KernelForm } from './kernel.ts';
+import { neutralLayer } from './neutral-stars.ts';
 import { starLayer } from './stars.ts';
 import { createEngine } from './wasm/engine.ts';
 import { hasFastKernel, returnInstance, takeInstance } from './wasm/module.ts';
@@ -19,7 +20,10 @@ export interface BandWork {
   readonly rows: number;
   /** One for each settled channel, in their order. */
   readonly inputs: readonly BandInput[];
-  /** Red, green and blue of stars to be laid over, of the size of the picture, where the settled numbers hold stars. */
+  /**
+   * What the layer of stars is computed from, of the size of the picture: red, green and blue of stars to be laid over where the
+   * settled numbers hold `stars`; the channels without stars, and the mask, where they hold `ownStars`.
+   */
   readonly stars?: readonly PlaneSource[] | undefined;
 }
 
@@ -34,6 +38,7 @@ export interface BandRunner {
 /** The one way from rows of masters to rows of a picture: for pages, sheets and files, on every thread. */
 export const createBandRunner = async (work: BandWork): Promise<BandRunner> => {
   const { settled, form, stars } = work;
+  if (settled.ownStars && stars) return neutralRunner(work, settled.ownStars, stars);
   if (settled.stars === undefined || stars === undefined) return mixRunner(work, form);
   // Stars are laid over the mix in float; the sum is rounded once.
   const mix = await mixRunner(work, { sample: 'f32', bands: 4 });
@@ -45,6 +50,36 @@ export const createBandRunner = async (work: BandWork): Promise<BandRunner> => {
     close: () => mix.close(),
   };
 };
+
+/** The mix, and then its stars. */
+const neutralRunner = async (
+  work: BandWork,
+  ownStars: SettledOwnStars,
+  stars: readonly PlaneSource[],
+): Promise<BandRunner> => {
+  const mix = await mixRunner(work, work.form);
+  const lines = sourcesOf(work.inputs);
+  const sources = { lines, starless: stars.slice(0, -1), mask: stars.at(-1)! };
+  const layer = await neutralLayer(work.settled, ownStars, sources, work.form);
+  return {
+    async run(y, rows) {
+      const pixels = await mix.run(y, rows);
+      await layer.apply(pixels, y, rows);
+      return pixels;
+    },
+    close() {
+      layer.close();
+      mix.close();
+    },
+  };
+};
+
+/** Inputs that are sources, all of them. */
+const sourcesOf = (inputs: readonly BandInput[]): PlaneSource[] =>
+  inputs.map((input) => {
+    if ('source' in input) return input.source;
+    throw new RangeError('stored rows are read by the fast kernel alone');
+  });
 
 /** Whether bands of these numbers are computed by the fast kernel. */
 export const runsFast = (settled: Settled, form: KernelForm): boolean => fastPlan(settled, form) !== undefined;
@@ -84,10 +119,7 @@ const fastRunner = (work: BandWork, form: KernelForm, plan: KernelPlan): BandRun
 const referenceRunner = async (work: BandWork, form: KernelForm): Promise<BandRunner> => {
   const { settled, width, rows: most } = work;
   const kernel = (await import('./js-kernel.ts')).jsKernel(settled, form);
-  const sources = work.inputs.map((input) => {
-    if ('source' in input) return input.source;
-    throw new RangeError('the reference kernel reads no stored rows');
-  });
+  const sources = sourcesOf(work.inputs);
   const inputs = sources.map((source) => samplesFor(source, most * width));
   const out = outputRows(form.sample, most * width * form.bands);
   return {

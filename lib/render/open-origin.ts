@@ -1,12 +1,13 @@
 import { cropped } from '../plane/cropped.ts';
 import { hidePixels } from '../plane/memory-plane.ts';
-import type { FilePicture, Origin } from '../plane/origin.ts';
+import type { FilePicture, Origin, OriginGroup } from '../plane/origin.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { type Surface, withoutSurface } from '../prepare/background/surface.ts';
 import { combined } from '../prepare/combine.ts';
 import { lessContinuum } from '../prepare/continuum.ts';
 import { reachOfScales, type Smoothing } from '../smooth/noise-model.ts';
-import { groupsOnce } from '../smooth/smoothed-lines.ts';
+import { smoothedMembers } from '../smooth/smoothed-lines.ts';
+import { restored, splitSources } from '../stars/split-lines.ts';
 
 /** Opens a picture of a file. */
 export type OpenPicture = (picture: FilePicture) => Promise<PlaneSource>;
@@ -37,11 +38,37 @@ export const originOpener = (open: OpenPicture): ((origin: Origin) => Promise<Pl
         return combined(parts);
       }
       case 'smooth':
-        return (await groups(origin.group))[origin.member]!;
+      case 'stars':
+        return (await groupOf(origin))[origin.member]!;
+      case 'restore': {
+        const [under, line, starless] = [
+          await opened(origin.of),
+          await opened(origin.line),
+          await opened(origin.starless),
+        ];
+        return restored(under, line, starless, origin.size);
+      }
     }
   };
-  const groups = groupsOnce(opened);
+  /** Each group is opened once: what its sources share is then computed once. */
+  const groups = new Map<OriginGroup, Promise<readonly PlaneSource[]>>();
+  const groupOf = (origin: Extract<Origin, { readonly member: number }>) => {
+    const found = groups.get(origin.group) ?? openGroup(origin, opened);
+    groups.set(origin.group, found);
+    return found;
+  };
   return opened;
+};
+
+const openGroup = async (
+  origin: Extract<Origin, { readonly member: number }>,
+  open: (origin: Origin) => Promise<PlaneSource>,
+): Promise<readonly PlaneSource[]> => {
+  const members: PlaneSource[] = [];
+  for (const member of origin.group.members) members.push(await open(member));
+  return origin.step === 'smooth'
+    ? smoothedMembers(members, origin.group.smoothing as Smoothing)
+    : splitSources(members, origin.group);
 };
 
 /** Rows above and below that a row of this origin depends on. */
@@ -49,7 +76,9 @@ export const reachOf = (origin: Origin | undefined): number => {
   if (origin === undefined || origin.step === 'file') return 0;
   if (origin.step === 'combine') return Math.max(...origin.parts.map(({ of }) => reachOf(of)));
   if (origin.step === 'continuum') return Math.max(reachOf(origin.of), reachOf(origin.broad));
-  if (origin.step !== 'smooth') return reachOf(origin.of);
-  const { members, smoothing } = origin.group;
-  return reachOfScales((smoothing as Smoothing).scales) + Math.max(...members.map(reachOf));
+  if (origin.step === 'restore') return Math.max(reachOf(origin.of), reachOf(origin.line), reachOf(origin.starless));
+  if (origin.step !== 'smooth' && origin.step !== 'stars') return reachOf(origin.of);
+  const own =
+    origin.step === 'smooth' ? reachOfScales((origin.group.smoothing as Smoothing).scales) : origin.group.reach;
+  return own + Math.max(...origin.group.members.map(reachOf));
 };

@@ -46,7 +46,8 @@ const originsOf = (sources: readonly PlaneSource[]): readonly Origin[] | undefin
 /** Opens the files of a plan and runs its bands. @param rows most rows of a band */
 export const openPlan = async (plan: PicturePlan, rows: number, files: FileAccess): Promise<BandRunner> => {
   const { settled, form, width } = plan;
-  const fast = runsFast(settled, plan.stars ? { sample: 'f32', bands: 4 } : form);
+  const laidOver = plan.stars !== undefined && settled.ownStars === undefined;
+  const fast = runsFast(settled, laidOver ? { sample: 'f32', bands: 4 } : form);
   const open = originOpener(files.open);
   const inputs: BandInput[] = [];
   for (const origin of plan.channels) inputs.push(await openInput(origin, fast, files, open));

@@ -1,5 +1,6 @@
+import { throwIfCancelled } from '../plane/errors.ts';
 import type { Plane, PlaneSource, Samples } from '../plane/plane.ts';
-import { eachStrip, type StripOptions } from '../plane/strips.ts';
+import { eachStrip, type StripOptions, samplesFor } from '../plane/strips.ts';
 
 export interface Size {
   readonly width: number;
@@ -31,6 +32,28 @@ export const shrinkTo = async (
   };
   await eachStrip(source, add, options);
   return levels.map((level) => level.plane());
+};
+
+/** Smaller copies of several sources of one size, band by band: what they share is computed once for all of them. */
+export const shrinkTogether = async (
+  sources: readonly PlaneSource[],
+  longest: number,
+  rows: number,
+  { signal, progress }: StripOptions = {},
+): Promise<Plane[]> => {
+  const { width, height } = sources[0]!;
+  const means = sources.map((source) => collectMeans(source, shrunkSize(width, height, longest)));
+  const buffers = sources.map((source) => samplesFor(source, Math.min(rows, height) * width));
+  for (let y = 0; y < height; y += rows) {
+    throwIfCancelled(signal);
+    const some = Math.min(rows, height - y);
+    for (const [k, source] of sources.entries()) {
+      await source.readRows(y, some, buffers[k]!);
+      means[k]!.add(buffers[k]!.subarray(0, some * width), y, some);
+    }
+    progress?.((y + some) / height);
+  }
+  return means.map((level) => level.plane());
 };
 
 /** The first of `large` rows (or columns) that falls into each of `small` ones, and `large` at the end. */

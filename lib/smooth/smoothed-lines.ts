@@ -1,15 +1,9 @@
-import type { Origin, SmoothedGroup } from '../plane/origin.ts';
+import type { SmoothedGroup } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { sharedRows } from '../plane/shared-rows.ts';
 import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
 import { reachOfScales, type Smoothing } from './noise-model.ts';
 import { rowsNeeded } from './tile.ts';
-
-/** Rows [y, y + rows) of all lines of a group that are smoothed, in their order. */
-interface SmoothedRows {
-  readonly y: number;
-  readonly rows: number;
-  readonly lines: Promise<readonly Samples[]>;
-}
 
 /**
  * The members of a group, those that are lines of the smoothing smoothed: x − strength · √variance · removed, computed in
@@ -25,19 +19,7 @@ export const smoothedMembers = (members: readonly PlaneSource[], smoothing: Smoo
     origins.length === members.length ? { members: origins, smoothing } : undefined;
   const rowsTogether = Math.max(...members.map((member) => member.rowsTogether ?? 1));
   const whole = tallRows(width, reachOfScales(smoothing.scales));
-  let last: SmoothedRows | undefined;
-  /** The rows asked for, and those after them where so few are that most of the work would be done again for the next. */
-  const rowsAt = (y: number, rows: number): SmoothedRows => {
-    if (last !== undefined && y >= last.y && y + rows <= last.y + last.rows) return last;
-    // A single row is looked at alone.
-    const count = rows === 1 || 2 * rows >= whole ? rows : Math.min(whole, height - y);
-    const made = { y, rows: count, lines: read(y, count) };
-    made.lines.catch(() => {
-      if (last === made) last = undefined;
-    });
-    last = made;
-    return made;
-  };
+  const readShared = sharedRows({ width, height }, whole, read);
   return members.map((member, k): PlaneSource => {
     const line = smoothing.lines.indexOf(k);
     if (line < 0) return member;
@@ -48,11 +30,7 @@ export const smoothedMembers = (members: readonly PlaneSource[], smoothing: Smoo
       raw: undefined,
       rowsTogether,
       origin: group && { step: 'smooth', group, member: k },
-      async readRows(y, rows, into) {
-        const known = rowsAt(y, rows);
-        const data = (await known.lines)[line]!;
-        into.set(data.subarray((y - known.y) * width, (y - known.y + rows) * width));
-      },
+      readRows: (y, rows, into) => readShared(line, y, rows, into),
     };
   });
 };
@@ -80,23 +58,5 @@ const groupReader = (members: readonly PlaneSource[], smoothing: Smoothing) => {
       for (let at = 0; at < data.length; at++) data[at]! -= unit * away[at]!;
       return data;
     });
-  };
-};
-
-/** Makes the members of a group, each group once, from what its members come from. */
-export type OpenGroup = (group: SmoothedGroup) => Promise<readonly PlaneSource[]>;
-
-/** Opens groups once for all origins of one plan: what lines share is then computed once. */
-export const groupsOnce = (open: (origin: Origin) => Promise<PlaneSource>): OpenGroup => {
-  const opened = new Map<SmoothedGroup, Promise<readonly PlaneSource[]>>();
-  const openAll = async ({ members, smoothing }: SmoothedGroup) => {
-    const sources: PlaneSource[] = [];
-    for (const member of members) sources.push(await open(member));
-    return smoothedMembers(sources, smoothing as Smoothing);
-  };
-  return (group) => {
-    const found = opened.get(group) ?? openAll(group);
-    opened.set(group, found);
-    return found;
   };
 };

@@ -1,6 +1,6 @@
 import { type Channel, checkSizes, type measureChannels } from '../measure/measure.ts';
 import { inputError } from '../plane/errors.ts';
-import { memoAsync } from '../plane/memo.ts';
+import { fewRemembered, memoAsync } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle/channels.ts';
 import { type Combinable, combinationNotes, withCombinations } from '../recipe/settle/combinations.ts';
@@ -51,6 +51,7 @@ export const createBench = (): Bench => {
     allAtOnce(names, (name) => masterOf(lines, name).source(zeros, options));
   const measure = lineMeasurer(full);
   const prepare = preparer(full, measure);
+  const once = fewRemembered();
   return {
     get,
     measure,
@@ -60,6 +61,7 @@ export const createBench = (): Bench => {
     },
     lines: (lines) => ({
       names: Object.keys(lines),
+      once: (key, make) => once(JSON.stringify([lines, key]), make),
       full: (names, zeros, options) => full(lines, names, zeros, options),
       async small(names, zeros, longest, options) {
         await full(lines, names, zeros, options);
@@ -67,8 +69,8 @@ export const createBench = (): Bench => {
       },
       async settle(recipe, options = {}) {
         const combined = await combinedLines(lines, recipe, options);
-        const { measured, findings, warnings } = await prepare(lines, recipe, options);
-        const result = settle(recipe, measured, findings);
+        const { measured, findings, stars, warnings } = await prepare(lines, recipe, options);
+        const result = settle(recipe, measured, findings, stars);
         const settled = withCombinations(result.settled, combined);
         return { settled, measured, notes: combinationNotes(combined), warnings: [...warnings, ...result.warnings] };
       },

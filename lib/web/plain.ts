@@ -1,7 +1,8 @@
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 
-/** Whether every weight is a number already. */
-const isPlain = ({ matrix, lightness }: WrittenRecipe): boolean => {
+/** Whether every weight is a number already, and no colour is written as a text. */
+const isPlain = ({ matrix, lightness, smooth, stars }: WrittenRecipe): boolean => {
+  if (typeof smooth?.strength === 'string' || typeof stars?.tint === 'string') return false;
   const rows = [...(matrix ?? [['']]), ...(Array.isArray(lightness) ? [lightness] : [])];
   return rows.every((row) => row.every((weight) => typeof weight === 'number'));
 };

@@ -1,5 +1,6 @@
 import { inputError } from '../plane/errors.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { withoutStarList } from '../recipe/settle/without-list.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import type { Size } from '../render/shrink.ts';
 import type { OpenLines } from '../work/open-lines.ts';
@@ -45,7 +46,12 @@ export const previewOf = async (
   const view = await viewLines(lines, plain, question, stars, { signal, progress, smoother });
   const { settled, notes, measured } = view;
   const { width, height } = measured[0]!;
-  const numbers = { settled, warnings: [...notes, ...view.warnings], plain, full: { width, height } };
+  const numbers = {
+    settled: withoutStarList(settled),
+    warnings: [...notes, ...view.warnings],
+    plain,
+    full: { width, height },
+  };
   // The picture stays the same object: its pixels are marked to be handed over.
   const picture =
     question.removed === undefined ? renderForScreen(view, settled, signal) : removedOf(view, question, signal);

@@ -11,7 +11,7 @@ import { checkStars, type OpenStars } from './open-stars.ts';
 export interface Composition {
   readonly settled: Settled;
   readonly channels: readonly Channel[];
-  /** Red, green and blue of the stars to be laid over. */
+  /** Red, green and blue of the stars to be laid over, or what the colour of the lines' own stars is changed by: see `BandWork`. */
   readonly stars: readonly PlaneSource[] | undefined;
   readonly warnings: readonly string[];
 }
@@ -29,12 +29,12 @@ export interface Additions {
  * @throws LinewashError 'input' where the stars do not fit, or nothing is left to crop to.
  */
 export const compose = async (
-  mix: Pick<Composition, 'settled' | 'channels' | 'warnings'>,
+  mix: Pick<Composition, 'settled' | 'channels' | 'warnings'> & Partial<Pick<Composition, 'stars'>>,
   recipe: Recipe,
   { stars, crop }: Additions,
   options: StripOptions = {},
 ): Promise<Composition> => {
-  const starry = stars === undefined ? { ...mix, stars: undefined } : await addStars(mix, recipe, stars, options);
+  const starry = stars === undefined ? { ...mix, stars: mix.stars } : await addStars(mix, recipe, stars, options);
   const found = crop ? await findCrop(mix.channels, options) : undefined;
   if (found === undefined) return starry;
   const { box } = found;
@@ -52,7 +52,7 @@ const addStars = async (
   over: OpenStars,
   options: StripOptions,
 ): Promise<Composition> => {
-  checkStars(mix.channels[0]!, over);
+  checkStars(mix.channels[0]!, over, recipe);
   const stars = await over.settled(recipe.stars, options);
   const first = over.sources[0]!;
   const warnings = [...mix.warnings, ...first.warnings.map((warning) => `${first.file}: ${warning}`)];

@@ -9,6 +9,7 @@ import { type MonteCarlo, monteCarlo } from '../hours/monte-carlo.ts';
 import type { LineSurvey } from '../hours/survey.ts';
 import type { SurveyedChannels } from '../hours/survey-channels.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { withoutStarList } from '../recipe/settle/without-list.ts';
 
 /** A line with its exposure so far and its noise. */
 export interface HoursLine extends Exposure, LineSurvey {
@@ -70,7 +71,7 @@ export const hoursOfMix = (mix: SurveyedChannels & { readonly settled: Settled }
   const expected = exposures.map((exposure, i) => noiseExpected(given(exposure.name), exposure, wishes[i]!));
   const note = `the hours so far are not known for ${unknown.join(', ')}: without them no hours are planned`;
   return {
-    settled,
+    settled: withoutStarList(settled),
     lines: exposures.map((exposure, i) => ({ ...exposure, ...surveys[i]!, expected: expected[i] })),
     ledger,
     ...(advice && { advice }),

@@ -2,7 +2,7 @@ import type { Channel } from '../measure/measure.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { preparedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import { layeredChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type Additions, type Composition, compose } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
@@ -10,7 +10,7 @@ import { type OpenLines, zerosOf } from './open-lines.ts';
 /** A mix at full size, and the numbers that its lines were measured to have. */
 export interface Mix extends Composition {
   readonly measured: readonly Measured[];
-  /** Its channels before smoothing, whole even where the mix is cut: noise is measured in these. */
+  /** Its channels before smoothing and with all stars, whole even where the mix is cut: noise is measured in these. */
   readonly unsmoothed: readonly Channel[];
 }
 
@@ -28,7 +28,7 @@ export const mixLines = async (
   const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
   const { progress: _, ...quiet } = options;
   const full = await lines.full(neededChannels(recipe), zerosOf(recipe), quiet);
-  const mix = { settled, channels: preparedChannels(settled, full), warnings: [...notes, ...warnings] };
-  const unsmoothed = settled.smooth ? unsmoothedChannels(settled, full) : mix.channels;
+  const unsmoothed = unsmoothedChannels(settled, full);
+  const mix = { settled, ...layeredChannels(settled, unsmoothed), warnings: [...notes, ...warnings] };
   return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured, unsmoothed };
 };

@@ -1,8 +1,10 @@
 import { VERSION } from '../plane/version.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { withoutStarList } from '../recipe/settle/without-list.ts';
 import { type NoteInput, notePicture, noteText } from '../recipe/share/note.ts';
 import { inOrder } from '../recipe/written/in-order.ts';
 import { RECIPE_VERSION, type WrittenRecipe } from '../recipe/written/schema.ts';
+import { changesOwnStars } from '../recipe/written/star-wish.ts';
 
 /** What a picture says of itself: the recipe as written, the numbers it was made with, its masters and its form. */
 export const pictureNote = (
@@ -11,10 +13,18 @@ export const pictureNote = (
   inputs: readonly NoteInput[],
   form: Parameters<typeof notePicture>[0],
 ): string => {
-  const members = { recipe: inOrder(withoutIdle(recipe)), settled, inputs, ...notePicture(form) };
+  const members = {
+    recipe: inOrder(withoutIdle(recipe)),
+    settled: withoutStarList(settled),
+    inputs,
+    ...notePicture(form),
+  };
   return noteText({ linewash: RECIPE_VERSION, ...members, writer: VERSION });
 };
 
-/** Smoothing of no strength is no part of a picture: it has the bytes of one whose recipe never spoke of it. */
-const withoutIdle = ({ smooth, ...recipe }: WrittenRecipe): WrittenRecipe =>
-  smooth?.strength ? { ...recipe, smooth } : recipe;
+/** Smoothing of no strength, and stars that stay as they are, are no part of a picture: it has the bytes of one whose recipe never spoke of it. */
+const withoutIdle = ({ smooth, stars, ...recipe }: WrittenRecipe): WrittenRecipe => ({
+  ...recipe,
+  ...(smooth?.strength && { smooth }),
+  ...(stars && (stars.from !== 'masters' || changesOwnStars(stars)) && { stars }),
+});

@@ -1,4 +1,5 @@
 import type { Channel } from '../measure/measure.ts';
+import type { Once } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { ChannelsResult } from '../recipe/settle/channels.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
@@ -26,6 +27,8 @@ export interface OpenLines {
   full(names: readonly string[], zeros: Zeros, options?: StripOptions): Promise<readonly Channel[]>;
   /** Copies in memory whose longer side is at most `longest` pixels, each made once. */
   small(names: readonly string[], zeros: Zeros, longest: number, options?: StripOptions): Promise<readonly Channel[]>;
+  /** Makes something of these lines, once for each of the last few keys: it is large. */
+  readonly once: Once;
   /** Prepares and measures the lines that a recipe needs, at full size, and settles it on them. */
   settle(recipe: Recipe, options?: StripOptions): Promise<SettledLines>;
 }

@@ -1,11 +1,13 @@
 import { type Channel, checkSizes } from '../measure/measure.ts';
+import { inputError } from '../plane/errors.ts';
 import { memoAsync } from '../plane/memo.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { SettledStars } from '../recipe/settle/settled.ts';
 import { settleStars } from '../recipe/settle/stars.ts';
-import type { StarsWish } from '../recipe/written/schema.ts';
+import type { Recipe, StarsWish } from '../recipe/written/schema.ts';
+import { changesOwnStars } from '../recipe/written/star-wish.ts';
 import { shrink } from '../render/shrink.ts';
 
 /** A picture of the stars, open. */
@@ -35,6 +37,16 @@ export const starsOf = (sources: readonly PlaneSource[]): OpenStars => {
   };
 };
 
-/** @throws LinewashError 'input' where the stars have another size than the masters. */
-export const checkStars = (first: Channel, { sources }: Pick<OpenStars, 'sources'>): void =>
+/** @throws LinewashError 'input' where the stars have another size than the masters, or the recipe takes those of the masters. */
+export const checkStars = (
+  first: Channel,
+  { sources }: Pick<OpenStars, 'sources'>,
+  recipe: Pick<Recipe, 'stars'> = {},
+): void => {
   checkSizes([first, ...sources.map((source) => ({ name: 'stars', source }))]);
+  if (changesOwnStars(recipe.stars))
+    throw inputError(
+      `${sources[0]!.file} is a picture of stars, but the recipe takes the stars of the masters`,
+      'leave the picture out, or change "from" in the stars of the recipe',
+    );
+};

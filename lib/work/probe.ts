@@ -8,12 +8,12 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
 import { mixedFunction, pixelFunction, stretchFunction } from '../recipe/settle/pixel.ts';
-import { preparedChannels } from '../recipe/settle/prepared.ts';
+import { layeredChannels, preparedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type OpenLines, type Zeros, zerosOf } from './open-lines.ts';
 import type { OpenStars } from './open-stars.ts';
-import { valuesWithStars } from './probe-stars.ts';
+import { starLayerOf, valuesWithStars } from './probe-stars.ts';
 
 /** A pixel of the masters that is looked at through a mix. */
 export interface ProbeWish {
@@ -76,15 +76,16 @@ export const probePixel = async (
   const look = async (plain: Recipe) => {
     const { settled } = await lines.settle(plain, options);
     const channels = await row(neededChannels(plain), zerosOf(plain), options);
-    // Smoothing looks at other rows too.
-    const whole = settled.smooth && (await lines.full(neededChannels(plain), zerosOf(plain), options));
-    const prepared = preparedChannels(settled, whole ?? channels);
+    // Smoothing and stars look at other rows too.
+    const layered = settled.smooth || settled.ownStars;
+    const whole = layered ? await lines.full(neededChannels(plain), zerosOf(plain), options) : channels;
+    const { channels: prepared, stars: own } = layeredChannels(settled, unsmoothedChannels(settled, whole));
     const physical = await valuesAt(prepared, x, y);
     const raw = await valuesAt(preparedChannels(withoutPreparation(settled), channels), x, y);
-    const over =
-      stars && physical.every(Number.isFinite)
-        ? await valuesWithStars(prepared, settled, stars, plain.stars, { x, y }, options)
-        : undefined;
+    const layer = physical.every(Number.isFinite)
+      ? await starLayerOf(prepared, settled, own, stars, plain, options)
+      : undefined;
+    const over = layer && (await valuesWithStars(prepared, layer, { x, y }, options));
     return { settled, physical, raw, colour: colourAt(settled, physical, over) };
   };
   const { settled, physical, raw, colour } = await look(recipe);

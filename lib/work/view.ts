@@ -5,14 +5,14 @@ import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { smoothedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
-import type { Settled, SettledSmooth } from '../recipe/settle/settled.ts';
+import { type LayeredChannels, layeredChannels, splitChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
-import { reachOfScales } from '../smooth/noise-model.ts';
 import type { Smoother } from '../smooth/remembered.ts';
 import type { Composition } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
 import { checkStars, type OpenStars } from './open-stars.ts';
+import { boxWithin, reachOfLayers, smallSplit } from './star-view.ts';
 
 /** What is looked at: all of the picture, its longest side so many pixels, or a box of it pixel for pixel. */
 export type Part =
@@ -54,11 +54,21 @@ export const viewLines = async (
     : await lines.small(names, zeros, wish.longest, { signal });
   const prepared = unsmoothedChannels(settled, from);
   const unsmoothed = prepared.map(({ name, source }) => ({ name, source: part(source) }));
-  const known = smoother?.(JSON.stringify([settled.channels.map(pixelsOf), zeros, wish.longest, wish.box]));
-  const channels = settled.smooth ? smoothPart(settled.smooth, prepared, wish.box, known) : unsmoothed;
-  const view = { channels, unsmoothed, measured, notes, warnings };
-  if (over === undefined) return { ...view, settled, stars: undefined };
-  checkStars((await lines.full(names.slice(0, 1), zeros, { signal }))[0]!, over);
+  const known = smoother?.(
+    JSON.stringify([settled.channels.map(pixelsOf), starsKey(settled), zeros, wish.longest, wish.box]),
+  );
+  const layers = !(settled.smooth || settled.ownStars)
+    ? { channels: unsmoothed }
+    : wish.box
+      ? layersOfBox(settled, prepared, wish.box, known)
+      : layeredChannels(settled, prepared, {
+          smoother: known,
+          split: settled.ownStars && (await smallSplit(lines, recipe, settled, prepared, wish.longest, { signal })),
+        });
+  const { stars: ownLayer }: LayeredChannels = layers;
+  const view = { ...layers, unsmoothed, measured, notes, warnings };
+  if (over === undefined) return { ...view, settled, stars: ownLayer };
+  checkStars((await lines.full(names.slice(0, 1), zeros, { signal }))[0]!, over, recipe);
   const stars = (wish.box ? over.sources : await over.small(wish.longest, { signal })).map(part);
   return { ...view, settled: { ...settled, stars: await over.settled(recipe.stars, { signal }) }, stars };
 };
@@ -66,27 +76,24 @@ export const viewLines = async (
 /** What the pixels of a channel depend on beside the masters. */
 const pixelsOf = ({ name, surface, continuum }: Settled['channels'][number]) => [name, surface, continuum];
 
-/** Kept pixels of every scale, and what is computed at once, lie at multiples of this in the frame. */
-const GRID = 64;
+/** The stars that are taken out before smoothing. */
+const starsKey = ({ ownStars }: Settled) => ownStars && [ownStars.hash, ownStars.radius];
 
-/** A part of channels that are smoothed: only what its pixels depend on is. All of them without a box. */
-const smoothPart = (
-  smooth: SettledSmooth,
+/** The layers of a part at full size: only what its pixels depend on is computed. */
+const layersOfBox = (
+  settled: Settled,
   prepared: readonly Channel[],
-  box: Box | undefined,
+  box: Box,
   smoother: Smoother | undefined,
-): Channel[] => {
-  if (box === undefined) return smoothedChannels(smooth, prepared, undefined, smoother);
-  const { width, height } = prepared[0]!.source;
-  const reach = reachOfScales(smooth.scales);
-  const [x, y] = [box.x, box.y].map((from) => Math.floor(Math.max(0, from - reach) / GRID) * GRID) as [number, number];
-  const right = Math.min(width, box.x + box.width + reach);
-  const bottom = Math.min(height, box.y + box.height + reach);
-  const around = { x, y, width: right - x, height: bottom - y };
+): LayeredChannels => {
+  const { around, inside } = boxWithin(prepared[0]!.source, box, reachOfLayers(settled));
   const near = prepared.map(({ name, source }) => ({ name, source: cropped(source, around) }));
-  const inside = { ...box, x: box.x - x, y: box.y - y };
-  return smoothedChannels(smooth, near, 1, smoother).map(({ name, source }) => ({
-    name,
-    source: cropped(source, inside),
-  }));
+  const place = { left: around.x, top: around.y };
+  const split = settled.ownStars && splitChannels(settled.ownStars, near, place);
+  const { channels, stars } = layeredChannels(settled, near, { by: 1, smoother, split });
+  const within = (source: PlaneSource) => cropped(source, inside);
+  return {
+    channels: channels.map(({ name, source }) => ({ name, source: within(source) })),
+    ...(stars && { stars: stars.map(within) }),
+  };
 };

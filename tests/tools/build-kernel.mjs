@@ -13,6 +13,7 @@ const KERNELS = [
   ['index.ts', `${lib}render/wasm/kernel.wasm.ts`],
   ['count.ts', `${lib}measure/kernel.wasm.ts`],
   ['smooth.ts', `${lib}smooth/kernel.wasm.ts`],
+  ['stars.ts', `${lib}stars/find/kernel.wasm.ts`],
 ];
 
 const newest = Math.max(

@@ -8,6 +8,8 @@ import type { Surface } from '../../prepare/background/surface.ts';
 import type { Preparation } from '../../recipe/settle/channels.ts';
 import type { ChannelFindings } from '../../recipe/settle/findings.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
+import type { StarShape } from '../../stars/shape.ts';
+import { type PackedStars, type StarLine, unpackStars } from '../../stars/star-list.ts';
 
 /** A kind of thing that is found of masters, and the shape it must have to be believed. */
 export interface FindingKind<T> {
@@ -90,6 +92,29 @@ const channelFindings = v.strictObject({
   factor: v.optional(finite),
 } satisfies Fields<ChannelFindings>);
 
+const packedStars = v.pipe(
+  v.strictObject({
+    lines: v.array(
+      v.strictObject({
+        name: text,
+        shape: v.strictObject({
+          alpha: positive,
+          beta: positive,
+          e1: finite,
+          e2: finite,
+        } satisfies Fields<StarShape>),
+        noise: positive,
+        perCount: positive,
+        level: finite,
+        full: v.optional(finite),
+      } satisfies Fields<StarLine>),
+    ),
+    count,
+    data: text,
+  } satisfies Fields<PackedStars>),
+  v.check((stars) => unpackStars(stars) !== undefined),
+);
+
 /** That a master has no border without data. */
 export const BORDERLESS = kind<true>('borderless', v.literal(true));
 
@@ -102,6 +127,7 @@ export const PREPARATION = kind<Preparation>(
   v.strictObject({
     measured: v.array(measured),
     findings: table(channelFindings),
+    stars: v.optional(packedStars),
     warnings: v.array(text),
   } satisfies Fields<Preparation>),
 );

@@ -1,6 +1,6 @@
 import { checkSizes } from '../../measure/measure.ts';
 import { inputError } from '../../plane/errors.ts';
-import { memoAsync } from '../../plane/memo.ts';
+import { fewRemembered, memoAsync } from '../../plane/memo.ts';
 import { inHalves } from '../../plane/progress.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
@@ -77,6 +77,7 @@ const fileLines = (
   return {
     names: Object.keys(inputs),
     masters,
+    once: fewRemembered(),
     full: chosen,
     async small(names, zeros, longest, options) {
       const copies = [];

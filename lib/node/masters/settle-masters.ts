@@ -28,8 +28,8 @@ export const settleMasters = async (
     prepareOnce(recipe, masters, { signal, executor, progress }, cache),
     misfitsOnce(recipe, masters, depth, { signal }, cache),
   ]);
-  const { measured, findings, warnings } = preparation;
-  const result = settle(recipe, measured, findings);
+  const { measured, findings, stars, warnings } = preparation;
+  const result = settle(recipe, measured, findings, stars);
   return {
     settled: withCombinations(result.settled, masters),
     measured,

@@ -26,6 +26,15 @@ export const poolExecutor = (pool: Pool, signal: AbortSignal | undefined): Execu
       lower: async (bins) => (await pass(bins)).lower!,
     };
   },
+  pieces({ kind, sources, question, pieces }, progress) {
+    const origins = sources.flatMap(({ origin }) => origin ?? []);
+    if (origins.length < sources.length) return undefined;
+    const { width, height } = sources[0]!;
+    const job = { hashes: [], pieces: { kind, origins, question, pieces } };
+    return pool
+      .do(job, sources.length * width * height, { signal, progress })
+      .then(({ found }) => found!.toSorted((a, b) => a.piece - b.piece).map(({ numbers }) => numbers));
+  },
   blocks(source, { mask, include, exclude }, progress) {
     const { width, height } = source;
     const size = blockSize(width, height);

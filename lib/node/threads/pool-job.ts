@@ -5,6 +5,7 @@ import { systemError } from '../files/reason.ts';
 import { type BandJob, createBandJobRunner } from './band-job.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountResult, createCountRunner } from './count-job.ts';
+import { createPieceRunner, type PieceFound, type PieceJob } from './piece-job.ts';
 import type { Rest } from './row-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
@@ -14,11 +15,13 @@ export interface PoolJob {
   readonly bands?: BandJob;
   readonly counts?: CountJob;
   readonly blocks?: BlockJob;
+  readonly pieces?: PieceJob;
 }
 
 /** What one thread did of it. */
 export interface PoolResult extends CountResult {
   readonly blocks?: readonly BlockRow[];
+  readonly found?: readonly PieceFound[];
   readonly hashes: Readonly<Record<string, string>>;
 }
 
@@ -49,8 +52,9 @@ export const isShutOut = (shared: Int32Array, helper: number): boolean =>
   Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
 
 /** Pieces of a job; each is taken by one thread. */
-export const pieceCount = ({ hashes, bands, counts, blocks }: PoolJob): number =>
+export const pieceCount = ({ hashes, bands, counts, blocks, pieces }: PoolJob): number =>
   hashes.length +
+  (pieces?.pieces ?? 0) +
   (blocks ? Math.ceil(blocks.height / blocks.pieceRows) : 0) +
   (bands ? Math.ceil(bands.plan.height / bands.rows) : 0) +
   (counts ? Math.ceil(counts.height / counts.pieceRows) : 0);
@@ -92,7 +96,8 @@ export const takePieces = async (job: PoolJob, shared: Int32Array, between?: Res
   }
 };
 
-const runnerFor = ({ bands, counts, blocks }: PoolJob, goesOn: () => boolean): Promise<Runner> => {
+const runnerFor = ({ bands, counts, blocks, pieces }: PoolJob, goesOn: () => boolean): Promise<Runner> => {
+  if (pieces) return createPieceRunner(pieces);
   if (bands) return createBandJobRunner(bands, goesOn);
   return blocks ? createBlockRunner(blocks, goesOn) : createCountRunner(counts!, goesOn);
 };
@@ -108,7 +113,8 @@ export const joinResults = (results: readonly PoolResult[]): PoolResult => {
   }
   const hashes = Object.assign({}, ...results.map((result) => result.hashes));
   const blocks = results.flatMap((result) => result.blocks ?? []);
-  return { hashes, blocks, ...(upper && { upper }), ...(lower && { lower }) };
+  const found = results.flatMap((result) => result.found ?? []);
+  return { hashes, blocks, found, ...(upper && { upper }), ...(lower && { lower }) };
 };
 
 /** What is handed to a helper. */

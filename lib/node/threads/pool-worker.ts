@@ -10,7 +10,8 @@ port.on('message', async ({ id, job, shared, helper }: Order) => {
 });
 
 /** Counts are handed over, not copied. */
-const buffersOf = ({ upper, lower }: PoolResult): ArrayBuffer[] => [
+const buffersOf = ({ upper, lower, found }: PoolResult): ArrayBuffer[] => [
   ...(upper ? [upper.bins.buffer] : []),
+  ...(found ?? []).map(({ numbers }) => numbers.buffer),
   ...(lower ?? []).flatMap((parts) => parts.flatMap(({ bytes, blocks }) => [bytes.buffer, blocks.buffer])),
 ];

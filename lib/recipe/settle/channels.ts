@@ -1,8 +1,10 @@
 import { type Channel, checkSizes, measureChannels } from '../../measure/measure.ts';
 import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
+import type { PackedStars } from '../../stars/star-list.ts';
 import { plainRecipe } from '../written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../written/schema.ts';
+import { changesOwnStars } from '../written/star-wish.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
 import { findFactors } from './find-factors.ts';
 import type { Findings } from './findings.ts';
@@ -10,6 +12,7 @@ import { gridsOf } from './grids.ts';
 import { notebook } from './notes.ts';
 import { preparedChannels } from './prepared.ts';
 import { neededPercentiles, type SettleResult, settle, usedChannels } from './settle.ts';
+import { linesWithNoise } from './settle-smooth.ts';
 
 /** The channels whose masters a recipe needs: those it uses, and those it subtracts from them. */
 export const neededChannels = (recipe: Recipe): string[] => {
@@ -23,6 +26,8 @@ export interface Preparation {
   /** Statistics of the prepared channels: gradients and continua taken off. */
   readonly measured: readonly Measured[];
   readonly findings: Findings;
+  /** The stars of the channels; absent where the recipe leaves them as they are. */
+  readonly stars?: PackedStars;
   readonly warnings: readonly string[];
 }
 
@@ -54,9 +59,12 @@ export const prepareChannels = async (
   const grids = gridsOf(prepared, quiet);
   await findBackgrounds(recipe, prepared, measured, grids, notes);
   await findFactors(recipe, measured, grids, notes);
-  if (recipe.smooth?.strength)
+  if (linesWithNoise(recipe, used).length > 0)
     await (await import('./find-line-noise.ts')).findLineNoise(recipe, prepared, notes, quiet);
-  return { measured, findings: notes.findings, warnings: notes.warnings };
+  const stars = changesOwnStars(recipe.stars)
+    ? await (await import('./find-own-stars.ts')).findOwnStars(prepared, measured, notes, quiet)
+    : undefined;
+  return { measured, findings: notes.findings, ...(stars && { stars }), warnings: notes.warnings };
 };
 
 /** Recipes of one key share a preparation on the same masters. */
@@ -75,6 +83,7 @@ export const preparationKey = (recipe: Recipe): string => {
     zeros,
     leastNoise,
     smoothing,
+    changesOwnStars(recipe.stars),
   ];
   return JSON.stringify(parts);
 };
@@ -94,7 +103,7 @@ export const settleChannels = async (
   options: StripOptions = {},
 ): Promise<ChannelsResult> => {
   const recipe = await plainRecipe(written);
-  const { measured, findings, warnings } = await prepareChannels(recipe, channels, options);
-  const result = settle(recipe, measured, findings);
+  const { measured, findings, stars, warnings } = await prepareChannels(recipe, channels, options);
+  const result = settle(recipe, measured, findings, stars);
   return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
 };

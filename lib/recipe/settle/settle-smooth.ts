@@ -2,6 +2,7 @@ import type { Measured } from '../../plane/measured.ts';
 import { type LineNoise, noiseLeft } from '../../smooth/noise-model.ts';
 import { USUAL_SCALES } from '../written/limits.ts';
 import type { Recipe } from '../written/schema.ts';
+import { changesOwnStars } from '../written/star-wish.ts';
 import type { Findings } from './findings.ts';
 import type { SettledSmooth } from './settled.ts';
 
@@ -14,8 +15,15 @@ export interface SmoothResult {
 
 const NOTHING: SmoothResult = { warnings: [] };
 
-/** The lines whose noise must be known to smooth the lines in use; without a guide any of them may be it. */
-export const linesWithNoise = ({ smooth }: Pick<Recipe, 'smooth'>, used: readonly string[]): string[] => {
+/**
+ * The lines whose noise must be known: those that are smoothed, and their guide; without a guide any of the lines in use may
+ * be it. Finding stars needs that of all.
+ */
+export const linesWithNoise = (
+  { smooth, stars }: Pick<Recipe, 'smooth' | 'stars'>,
+  used: readonly string[],
+): string[] => {
+  if (changesOwnStars(stars)) return [...used];
   if (!smooth?.strength) return [];
   const { guide, lines } = smooth;
   if (guide === undefined || lines === undefined) return [...used];

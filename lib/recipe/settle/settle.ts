@@ -5,12 +5,14 @@ import { BALANCES, type Weights } from '../../mix/balance.ts';
 import { inputError, recipeError } from '../../plane/errors.ts';
 import type { Measured } from '../../plane/measured.ts';
 import { backgroundShare, type Levels, valueShare } from '../../prepare/levels.ts';
+import type { PackedStars } from '../../stars/star-list.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
 import { balanceContext, channelsOf } from '../written/check.ts';
 import type { LevelsEntry, Recipe, StretchWish } from '../written/schema.ts';
 import type { Findings } from './findings.ts';
 import { settleLevels, wishFor, withFoundLevel } from './levels.ts';
+import { settleOwnStars } from './own-stars.ts';
 import { settleSmooth } from './settle-smooth.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
@@ -51,9 +53,15 @@ const lightWeight = ({ lightness }: Recipe, name: string, column: number): numbe
  * Replaces every automatic value of a recipe by the number that these measurements give.
  * Channels whose column is zero are left out of the result.
  * @param findings what preparing the channels found; `measured` then holds for the prepared channels
+ * @param stars those that were found in the masters, where the recipe changes them
  * @throws LinewashError 'recipe' where the matrix cannot be balanced; 'input' where hours are needed and not known.
  */
-export const settle = (recipe: Recipe, measured: readonly Measured[], findings: Findings = {}): SettleResult => {
+export const settle = (
+  recipe: Recipe,
+  measured: readonly Measured[],
+  findings: Findings = {},
+  stars?: PackedStars,
+): SettleResult => {
   const used = usedChannels(recipe);
   const names = channelsOf(recipe);
   const found = used.map((name) => measured.find((m) => m.name === name));
@@ -73,6 +81,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     return { name: m.name, ...levels[i]!, stretch, ...(surface && { surface }), ...(continuum && { continuum }) };
   });
   const smoothing = settleSmooth(recipe, channels, findings);
+  const { ownStars, warnings: starWarnings } = settleOwnStars(recipe, stars);
   const settled: Settled = {
     channels: settledChannels,
     matrix,
@@ -85,6 +94,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     ),
     ...(recipe.greenLimit ? { greenLimit: { amount: recipe.greenLimit, mean: recipe.greenMean ?? 'mean' } } : {}),
     ...(smoothing.smooth && { smooth: smoothing.smooth }),
+    ...(ownStars && { ownStars }),
     space: recipe.space ?? 'srgb',
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? DEFAULT_GAMUT,
@@ -94,6 +104,7 @@ export const settle = (recipe: Recipe, measured: readonly Measured[], findings: 
     ...levelWarnings(recipe, settledChannels),
     ...rowWarnings(recipe, balanced),
     ...smoothing.warnings,
+    ...starWarnings,
   ];
   return { settled, warnings };
 };

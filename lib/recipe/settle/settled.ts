@@ -1,9 +1,11 @@
 import type { GamutName } from '../../colour/gamut.ts';
 import type { Box } from '../../plane/box.ts';
+import type { Triple } from '../../plane/linear.ts';
 import type { SpaceName } from '../../plane/picture.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
 import type { LevelLimits } from '../../prepare/levels.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
+import type { PackedStars } from '../../stars/star-list.ts';
 import type { CurveName } from '../../stretch/curves.ts';
 
 /** The curve of one channel with its number found. */
@@ -93,6 +95,28 @@ export interface SettledSmooth {
 }
 
 /**
+ * The stars that were found in the lines themselves, and what becomes of them: see docs/maths/stars.md. They are taken out
+ * after surface and continuum and before smoothing; lines get them back `size` times as bright. Their colour is moved
+ * towards `tint` by `neutral`, in linear light of the space, at the luminance that the mix has.
+ */
+export interface SettledOwnStars {
+  /** 0…1. */
+  readonly neutral: number;
+  /** 0…1. */
+  readonly size: number;
+  /** Linear light of the space, largest 1; white unless the recipe asks for another colour. */
+  readonly tint: Triple;
+  /** Most pixels that the light of a star is followed to. */
+  readonly radius: number;
+  /** How many were found. */
+  readonly count: number;
+  /** SHA-256 of the list's data, in hexadecimal: whoever finds the stars again can tell whether they are the same. */
+  readonly hash: string;
+  /** Absent in what is kept of settled numbers: it is found again from the masters. */
+  readonly list?: PackedStars;
+}
+
+/**
  * A recipe with every automatic value replaced by the number that these masters give: with the masters, all that is
  * needed to recompute the picture. Plain JSON.
  */
@@ -111,6 +135,8 @@ export interface Settled {
   readonly smooth?: SettledSmooth;
   /** Stars laid over the finished mix; absent for none. */
   readonly stars?: SettledStars;
+  /** Stars of the lines themselves; absent where they stay as they are. */
+  readonly ownStars?: SettledOwnStars;
   /** The part of the frame that the picture shows, in pixels from the top left; absent for all of it. */
   readonly crop?: Box;
   readonly space: SpaceName;

@@ -1,8 +1,9 @@
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
 import { channelsOf } from './check.ts';
-import { USUAL_SCALES } from './limits.ts';
+import { USUAL_SCALES, USUAL_STAR_RADIUS } from './limits.ts';
 import { plainRecipe } from './plain.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
+import { changesOwnStars } from './star-wish.ts';
 
 /** What a recipe means where it says nothing. */
 export const DEFAULTS: Readonly<Record<string, unknown>> = {
@@ -54,6 +55,9 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
   const smooth = smoothForm(recipe.smooth, names);
   if (smooth) form.smooth = smooth;
   else delete form.smooth;
+  const stars = starsForm(recipe.stars);
+  if (stars) form.stars = stars;
+  else delete form.stars;
   return sorted(without(form, OMITTED)) as Json;
 };
 
@@ -65,6 +69,13 @@ const smoothForm = (smooth: Recipe['smooth'], names: readonly string[]): Json | 
     { ...rest, ...(lines && { lines: names.filter((name) => lines.includes(name)) }) },
     { scales: USUAL_SCALES },
   );
+};
+
+/** Stars that stay as they are, and a way to lay a picture of them over that says nothing, are no part of the picture. */
+const starsForm = (stars: Recipe['stars']): Json | undefined => {
+  if (stars === undefined || (stars.from === 'masters' && !changesOwnStars(stars))) return undefined;
+  const said = without({ ...stars }, { from: 'picture', strength: 1, neutral: 1, size: 1, radius: USUAL_STAR_RADIUS });
+  return Object.keys(said).length > 0 ? said : undefined;
 };
 
 /** Order 2 is what version 1 meant by a surface without an order; since then the most certain order is meant. */

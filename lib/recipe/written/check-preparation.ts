@@ -2,12 +2,13 @@ import { orderOf, termCount } from '../../prepare/background/fit.ts';
 import type { RecipeFault } from './fault.ts';
 import type { BackgroundWish, WrittenRecipe } from './schema.ts';
 
-/** Faults in what is done before the stretch: background, scale, continuum, smoothing. */
+/** Faults in what is done before the stretch: background, scale, continuum, smoothing, stars. */
 export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): RecipeFault[] => [
   ...checkBackground(recipe, names),
   ...checkScale(recipe, names),
   ...checkContinuum(recipe, names),
   ...checkSmooth(recipe, names),
+  ...checkStars(recipe),
 ];
 
 const unknown = (path: (string | number)[], name: string, names: readonly string[]): RecipeFault => ({
@@ -107,4 +108,23 @@ const checkSmooth = ({ smooth }: WrittenRecipe, names: readonly string[]): Recip
   for (const name of Object.keys(noise))
     if (!names.includes(name)) findings.push(unknown(['smooth', 'noise', name], name, names));
   return findings;
+};
+
+const OF_PICTURE = ['strength', 'levels', 'stretch'] as const;
+const OF_MASTERS = ['neutral', 'size', 'tint', 'radius'] as const;
+
+const checkStars = ({ stars }: WrittenRecipe): RecipeFault[] => {
+  if (stars === undefined) return [];
+  const [unfit, other] = stars.from === 'masters' ? [OF_PICTURE, 'picture'] : [OF_MASTERS, 'masters'];
+  return unfit.flatMap((key) =>
+    stars[key] === undefined
+      ? []
+      : [
+          {
+            path: ['stars', key],
+            message: `${key} belongs to "from": "${other}"`,
+            needs: [['stars', 'from']],
+          },
+        ],
+  );
 };

@@ -104,7 +104,7 @@ export const examineNumbers = (
   const matrix =
     colours && 'matrix' in colours ? colours.matrix : recipe.matrix?.map((row) => row.map((w) => weightOf(w, results)));
   if (matrix === undefined || isBad(['lines']) || isBad(['channels'])) return found;
-  const { lines: _, knobs: __, smooth: ___, ...rest } = recipe;
+  const { lines: _, knobs: __, smooth: ___, stars: ____, ...rest } = recipe;
   const { lightness } = rest;
   const row =
     Array.isArray(lightness) && !isBad(['lightness']) ? lightness.map((w) => weightOf(w, results)) : undefined;

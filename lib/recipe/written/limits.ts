@@ -8,5 +8,7 @@ export const WEIGHT_RANGE = [-1000, 1000] as const;
 
 /** Scales that smoothing can look at. */
 export const SCALES_RANGE = [2, 6] as const;
-/** What it looks at where a recipe does not say. */
+/** Most pixels that the light of a star is followed to where a recipe does not say. */
+export const USUAL_STAR_RADIUS = 64;
+/** What smoothing looks at where a recipe does not say. */
 export const USUAL_SCALES = 4;

@@ -25,9 +25,17 @@ export const plainRecipe = async (
   for (const { text: weight } of weightTexts(recipe))
     if (!results.has(weight)) results.set(weight, await evaluateExpression(weight, scope));
   const colours = recipe.lines && (await (await import('./line-colours.ts')).solveLines(recipe));
-  const outcome = numberWeights(recipe, results, colours);
-  if ('recipe' in outcome) return outcome.recipe;
-  throw recipeError(placed(outcome.faults, text), file);
+  const tint = await tintOf(recipe);
+  const outcome = numberWeights(recipe, results, colours, tint && 'rgb' in tint ? tint.rgb : undefined);
+  const faults = tint && 'fault' in tint ? [{ path: ['stars', 'tint'], message: tint.fault }] : [];
+  if ('recipe' in outcome && faults.length === 0) return outcome.recipe;
+  throw recipeError(placed([...('faults' in outcome ? outcome.faults : []), ...faults], text), file);
+};
+
+/** The tint of stars as linear light of the recipe's space, largest 1; undefined where it is none, or is so already. */
+const tintOf = async ({ stars, space = 'srgb' }: WrittenRecipe) => {
+  if (typeof stars?.tint !== 'string') return undefined;
+  return (await import('./star-tint.ts')).starTint(stars.tint, space);
 };
 
 /** Findings as faults, with line and column where the text is known. */

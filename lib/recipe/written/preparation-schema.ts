@@ -156,6 +156,23 @@ const starStretch = v.strictObject({
 });
 
 export const stars = v.strictObject({
+  from: about(
+    v.optional(choice(['picture', 'masters'])),
+    'Which stars: `picture` lays a separate picture of them over the mix, where one is given; `masters` finds them in the masters (default: `picture`).',
+  ),
+  neutral: about(
+    v.optional(number(0, 1)),
+    'For `masters`: how far the colour of stars is moved towards the tint; their luminance stays (default: 1).',
+  ),
+  size: about(v.optional(number(0, 1)), 'For `masters`: how bright the stars stay, 0 for none (default: 1).'),
+  tint: about(
+    v.optional(v.union([v.string(), v.strictTuple([number(0, 1), number(0, 1), number(0, 1)])], 'expected a colour')),
+    'For `masters`: the colour of neutral stars, as CSS writes it or as linear light of the space (default: white).',
+  ),
+  radius: about(
+    v.optional(v.pipe(number(8, 64), v.integer('expected a whole number'))),
+    'For `masters`: how many pixels from its centre the light of a star is followed to at most (default: 64).',
+  ),
   strength: about(v.optional(number(0, 1)), 'How much of the stars is laid over the mix (default: 1).'),
   levels: about(v.optional(levels), 'Black and white points of the star picture.'),
   stretch: about(

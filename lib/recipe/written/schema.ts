@@ -97,7 +97,10 @@ export const recipeSchema = v.strictObject({
     v.optional(choice(['undefined', 'data'])),
     'Whether zeros connected to the border (in float masters also values near 1e-12 that resampling leaves of them) are missing data (default: `undefined`).',
   ),
-  stars: about(v.optional(stars), 'How a separate picture of the stars is laid over the mix, where one is given.'),
+  stars: about(
+    v.optional(stars),
+    'What becomes of the stars: those in the masters, or a separate picture of them that is laid over the mix.',
+  ),
   levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` means all others.'),
   stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` means all others.'),
   highlights: about(
@@ -129,9 +132,10 @@ export interface WrittenRecipe extends v.InferOutput<typeof recipeSchema> {}
 export type KnobEntry = v.InferOutput<typeof knob>;
 export type LineColourEntry = v.InferOutput<typeof lineColour>;
 /** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
-export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness' | 'smooth'> {
+export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness' | 'smooth' | 'stars'> {
   matrix: number[][];
   smooth?: SmoothWish | undefined;
+  stars?: PlainStars | undefined;
   lightness?: number[] | string | null | undefined;
 }
 export type WrittenSmooth = v.InferOutput<typeof smooth>;
@@ -143,3 +147,7 @@ export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;
 export type BackgroundWish = v.InferOutput<typeof background>;
 export type StarsWish = v.InferOutput<typeof stars>;
+/** Stars with their tint as linear light of the space. */
+export interface PlainStars extends Omit<StarsWish, 'tint'> {
+  tint?: [number, number, number] | undefined;
+}

@@ -1,10 +1,11 @@
 import type { ExpressionResult } from '../../mix/expression.ts';
 import { plainNumber, tokenFault } from '../../mix/expression-tokens.ts';
+import type { Triple } from '../../plane/linear.ts';
 import { checkWeights } from './check-balance.ts';
 import type { RecipeFault } from './fault.ts';
 import { WEIGHT_RANGE } from './limits.ts';
 import type { SolvedLines } from './line-colours.ts';
-import type { Recipe, SmoothWish, WrittenRecipe, WrittenSmooth } from './schema.ts';
+import type { PlainStars, Recipe, SmoothWish, StarsWish, WrittenRecipe, WrittenSmooth } from './schema.ts';
 
 type Path = (string | number)[];
 type WrittenWeight = number | string;
@@ -45,13 +46,15 @@ export const checkTokens = (recipe: WrittenRecipe, knobs = Object.keys(recipe.kn
  * Puts numbers in the place of a recipe's texts and colours.
  * @param results what each text evaluates to; texts that are plain numbers need no entry
  * @param colours the weights that the recipe's line colours give, where it has some
+ * @param tint the colour of its stars, where it is written as a text
  */
 export const numberWeights = (
   written: WrittenRecipe,
   results: ReadonlyMap<string, ExpressionResult>,
   colours?: SolvedLines,
+  tint?: Triple,
 ): { recipe: Recipe } | { faults: RecipeFault[] } => {
-  const { knobs: _, lines, matrix, lightness, smooth, ...rest } = written;
+  const { knobs: _, lines, matrix, lightness, smooth, stars, ...rest } = written;
   const faults: RecipeFault[] = weightTexts(written).flatMap(({ text, path, range }) => {
     const message = weightFault(text, results.get(text), range);
     return message === undefined ? [] : [{ path, message }];
@@ -66,10 +69,17 @@ export const numberWeights = (
     ...(channels && { channels }),
     ...(lightness !== undefined && { lightness: Array.isArray(lightness) ? row(lightness) : lightness }),
     ...(smooth && { smooth: numberSmooth(smooth, results) }),
+    ...(stars && { stars: plainStars(stars, tint) }),
     matrix: solved.matrix,
   };
   const unfit = checkWeights(recipe);
   return unfit.length > 0 ? { faults: unfit } : { recipe };
+};
+
+/** Stars with their tint as numbers. */
+export const plainStars = ({ tint: written, ...rest }: StarsWish, tint?: Triple): PlainStars => {
+  const numbers = typeof written === 'string' ? tint : written;
+  return { ...rest, ...(numbers && { tint: [numbers[0], numbers[1], numbers[2]] }) };
 };
 
 /** Smoothing with its strength a number. */

@@ -80,7 +80,7 @@ export const createEngine = (
   };
 };
 
-/** Executor out memory from the end of the module's own; all of it before the first view is taken. */
+/** Hands out memory from the end of the module's own; all of it before the first view is taken. */
 const allocator = (kernel: KernelExports) => {
   let next = kernel.firstFree();
   return (bytes: number): number => {

@@ -1,0 +1,30 @@
+import type { Channel } from '../../measure/measure.ts';
+import type { Measured } from '../../plane/measured.ts';
+import type { StripOptions } from '../../plane/strips.ts';
+import type { LineNoise } from '../../smooth/noise-model.ts';
+import { findStars } from '../../stars/find/find-stars.ts';
+import { type PackedStars, packStars } from '../../stars/star-list.ts';
+import type { Notes } from './notes.ts';
+
+/** A line without noise of its own still needs a scale to tell stars by: this part of its range. */
+const LEAST_NOISE = 1e-5;
+
+/** Finds the stars of prepared lines in use. */
+export const findOwnStars = async (
+  prepared: readonly Channel[],
+  measured: readonly Measured[],
+  notes: Notes,
+  options: StripOptions,
+): Promise<PackedStars> => {
+  const sources = prepared.map(({ name, source }) => {
+    const line = measured.find((one) => one.name === name)!;
+    const noise: LineNoise = notes.findings[name]?.lineNoise ?? {
+      level: line.level,
+      variance: (LEAST_NOISE * Math.max(line.max - line.min, Number.MIN_VALUE)) ** 2,
+      perCount: 0,
+      neighbours: 0,
+    };
+    return { name, source, noise, full: line.saturated > 0 ? line.max : undefined };
+  });
+  return packStars(await findStars(sources, options));
+};

@@ -1,0 +1,126 @@
+import { throwIfCancelled } from '../../plane/errors.ts';
+import type { PlaneSource } from '../../plane/plane.ts';
+import { upperMedian } from '../../plane/select.ts';
+import { type StripOptions, samplesFor } from '../../plane/strips.ts';
+import { blurred } from './blur.ts';
+import { gaussKernel } from './gauss.ts';
+import { tileOf } from './tile.ts';
+
+/** Places of the frame that are looked at, along each axis, and their side in pixels. */
+const PLACES = 4;
+const SIDE = 256;
+/** Local maxima so many times above the noise are measured … */
+const LEAST_SNR = 15;
+/** … the brightest of each place … */
+const MOST = 40;
+/** … from their middle so far outwards, in pixels. */
+const FARTHEST = 10;
+/** Fewer say nothing. */
+const FEWEST = 5;
+/** Widths that stars may have, in pixels. */
+const NARROWEST = 1.2;
+const WIDEST = 12;
+/** Maxima are looked for in a slightly smoothed picture. */
+const SOFTENED = 0.8;
+
+/**
+ * The full width at half maximum of the stars of a frame in pixels, from bright maxima of all lines together: the median
+ * of the widths that hold half of the height above what lies around them. Undefined where hardly any stand out.
+ */
+export const widthOf = async (
+  sources: readonly { readonly source: PlaneSource }[],
+  noise: readonly number[],
+  { signal }: StripOptions = {},
+): Promise<number | undefined> => {
+  const { width, height } = sources[0]!.source;
+  const [columns, rows] = [Math.min(SIDE, width), Math.min(SIDE, height)];
+  const widths: number[] = [];
+  for (let j = 0; j < PLACES; j++) {
+    throwIfCancelled(signal);
+    const top = Math.round(((height - rows) * j) / (PLACES - 1));
+    const lines = [];
+    for (const { source } of sources) {
+      const data = samplesFor(source, rows * width);
+      await source.readRows(top, rows, data);
+      lines.push(data);
+    }
+    for (let i = 0; i < PLACES; i++) {
+      const left = Math.round(((width - columns) * i) / (PLACES - 1));
+      const core = { x0: 0, y0: 0, x1: columns, y1: rows };
+      const tile = tileOf({ width, top, rows, lines }, { left, width: columns }, core);
+      const sum = new Float32Array(columns * rows);
+      for (const [k, line] of tile.lines.entries())
+        for (let p = 0; p < sum.length; p++) sum[p]! += line[p]! / noise[k]!;
+      widths.push(...widthsIn(sum, tile.defined, columns, rows, Math.sqrt(lines.length)));
+    }
+  }
+  if (widths.length < FEWEST) return undefined;
+  return Math.max(NARROWEST, Math.min(WIDEST, upperMedian(Float64Array.from(widths))));
+};
+
+const widthsIn = (sum: Float32Array, defined: Uint8Array, width: number, height: number, noise: number): number[] => {
+  const [soft] = blurred(sum, { width, height }, [gaussKernel(SOFTENED)]) as [Float32Array];
+  const found: { snr: number; x: number; y: number }[] = [];
+  const edge = FARTHEST + 1;
+  for (let y = edge; y < height - edge; y++)
+    for (let x = edge; x < width - edge; x++) {
+      const i = y * width + x;
+      if (!isHighest(soft, i, width, 3)) continue;
+      const around = ring(soft, x, y, width, FARTHEST);
+      const snr = (soft[i]! - around) / noise;
+      if (snr > LEAST_SNR && defined[i] === 1) found.push({ snr, x, y });
+    }
+  found.sort((a, b) => b.snr - a.snr);
+  return found.slice(0, MOST).flatMap(({ x, y }) => widthAt(sum, x, y, width) ?? []);
+};
+
+const isHighest = (values: Float32Array, i: number, width: number, radius: number): boolean => {
+  for (let v = -radius; v <= radius; v++)
+    for (let u = -radius; u <= radius; u++) if ((u || v) && !(values[i]! > values[i + v * width + u]!)) return false;
+  return true;
+};
+
+/** The median of a square ring of a radius. */
+const ring = (values: Float32Array, x: number, y: number, width: number, radius: number): number => {
+  const found: number[] = [];
+  for (let u = -radius; u <= radius; u++)
+    for (const [a, b] of [
+      [u, -radius],
+      [u, radius],
+      [-radius, u],
+      [radius, u],
+    ] as const)
+      found.push(values[(y + b) * width + x + a]!);
+  return upperMedian(Float64Array.from(found));
+};
+
+/** Twice the mean distance at which the light has fallen to half, along eight directions; undefined where it does not. */
+const widthAt = (values: Float32Array, x: number, y: number, width: number): number | undefined => {
+  const around = ring(values, x, y, width, FARTHEST);
+  const half = (values[y * width + x]! - around) / 2;
+  let sum = 0;
+  for (const [u, v] of DIRECTIONS) {
+    const step = Math.hypot(u, v);
+    let last = 2 * half;
+    let distance: number | undefined;
+    for (let n = 1; n * step <= FARTHEST && distance === undefined; n++) {
+      const next = values[(y + n * v) * width + x + n * u]! - around;
+      if (next < half) distance = (n - 1 + (last - half) / (last - next)) * step;
+      last = next;
+    }
+    if (distance === undefined) return undefined;
+    sum += distance;
+  }
+  return (2 * sum) / DIRECTIONS.length;
+};
+
+const DIRECTIONS = [
+  [1, 0],
+  [0, 1],
+  [-1, 0],
+  [0, -1],
+  [1, 1],
+  [-1, 1],
+  [1, -1],
+  [-1, -1],
+] as const;

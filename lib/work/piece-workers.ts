@@ -1,0 +1,9 @@
+import type { CreatePieceWorker, PieceKind } from '../plane/piece-work.ts';
+
+/** What does pieces of a kind of work; loaded when it is needed. */
+export const pieceWorkerOf = async (kind: PieceKind): Promise<CreatePieceWorker> => {
+  switch (kind) {
+    case 'stars':
+      return (await import('../stars/find/star-pieces.ts')).createStarWorker;
+  }
+};
