@@ -15,8 +15,8 @@ const HIGHER = 8;
 export const MOST_PIXELS = 1 << 22;
 
 /** Rows of a band where each depends on so many above and below: high, but of a bounded number of pixels. */
-export const tallRows = (width: number, reach: number): number =>
-  Math.max(reach, Math.min(HIGHER * reach, Math.floor(MOST_PIXELS / width)));
+export const tallRows = (width: number, reach: number, most = MOST_PIXELS): number =>
+  Math.max(reach, Math.min(HIGHER * reach, Math.floor(most / width)));
 
 /** True where float32 does not hold every value of the type. */
 export const isWide = (source: Pick<PlaneSource, 'type'>): boolean =>

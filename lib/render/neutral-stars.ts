@@ -10,6 +10,8 @@ import type { KernelForm } from './kernel.ts';
 
 /** Pixels of stars that are mixed at once. */
 const MOST = 4096;
+/** Rows that are looked at together. */
+const ROWS = 16;
 
 /** What the pixels of stars are computed from, each of the size of the picture. */
 export interface NeutralSources {
@@ -37,37 +39,52 @@ export const neutralLayer = async (
   const over = await createCompactMix(settled, kinds(lines), MOST);
   const under = await createCompactMix(settled, kinds(starless), MOST);
   const lay = painter(settled, { amount: neutral, tint }, form);
-  const buffers = (sources: readonly PlaneSource[], length: number) =>
-    sources.map((source) => samplesFor(source, length));
   const places = new Uint32Array(MOST);
+  const { width } = mask;
+  const shares = new Float32Array(ROWS * width);
+  const [with_, without] = [rowsFor(lines, width), rowsFor(starless, width)];
+  const someRows = async (pixels: OutputRows, y: number, rows: number): Promise<void> => {
+    await mask.readRows(y, rows, shares);
+    let count = 0;
+    const flush = () => {
+      gather(over, with_, places, count);
+      gather(under, without, places, count);
+      lay(pixels, places.subarray(0, count), shares, over.run(count), under.run(count));
+      count = 0;
+    };
+    let read = false;
+    for (let i = 0; i < rows * width; i++) {
+      if (!(shares[i]! > 0)) continue;
+      if (!read) {
+        await readAll(lines, y, rows, with_);
+        await readAll(starless, y, rows, without);
+        read = true;
+      }
+      places[count++] = i;
+      if (count === MOST) flush();
+    }
+    if (count > 0) flush();
+  };
   return {
     async apply(pixels, y, rows) {
-      const { width } = mask;
-      const shares = new Float32Array(rows * width);
-      await mask.readRows(y, rows, shares);
-      if (!shares.some((share) => share > 0)) return;
-      const [with_, without] = [buffers(lines, rows * width), buffers(starless, rows * width)];
-      for (const [c, source] of lines.entries()) await source.readRows(y, rows, with_[c]!);
-      for (const [c, source] of starless.entries()) await source.readRows(y, rows, without[c]!);
-      let count = 0;
-      const flush = () => {
-        gather(over, with_, places, count);
-        gather(under, without, places, count);
-        lay(pixels, places.subarray(0, count), shares, over.run(count), under.run(count));
-        count = 0;
-      };
-      for (let i = 0; i < shares.length; i++) {
-        if (!(shares[i]! > 0)) continue;
-        places[count++] = i;
-        if (count === MOST) flush();
+      const rowSamples = width * form.bands;
+      for (let r = 0; r < rows; r += ROWS) {
+        const some = Math.min(ROWS, rows - r);
+        await someRows(pixels.subarray(r * rowSamples, (r + some) * rowSamples), y + r, some);
       }
-      if (count > 0) flush();
     },
     close() {
       over.close();
       under.close();
     },
   };
+};
+
+const rowsFor = (sources: readonly PlaneSource[], width: number): Samples[] =>
+  sources.map((source) => samplesFor(source, ROWS * width));
+
+const readAll = async (sources: readonly PlaneSource[], y: number, rows: number, into: readonly Samples[]) => {
+  for (const [c, source] of sources.entries()) await source.readRows(y, rows, into[c]!);
 };
 
 const gather = ({ inputs }: CompactMix, rows: readonly Samples[], places: Uint32Array, count: number): void => {

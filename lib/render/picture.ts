@@ -6,7 +6,7 @@ import { MOST_PIXELS, type StripOptions, stripRows, tallRows } from '../plane/st
 import type { Settled } from '../recipe/settle/settled.ts';
 import { createBandRunner } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
-import { reachOf } from './open-origin.ts';
+import { reachOf, takesStarsOut } from './open-origin.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
@@ -58,10 +58,14 @@ export const pieceRows = ({ width, height, origin, rowsTogether = 1 }: Rows): nu
   return rowsTogether < height ? rowsTogether * Math.ceil(usual / rowsTogether) : Math.max(usual, height);
 };
 
+/** Most pixels of a band that is made higher than a strip where stars are taken out. */
+const STAR_PIXELS = 3 << 18;
+
 /** Rows of a band for sources that may depend on rows above and below, or are decoded by several rows. */
 export const bandRows = (width: number, sources: readonly PlaneSource[]): number => {
   const reach = Math.max(0, ...sources.map(({ origin }) => reachOf(origin)));
-  const usual = Math.max(stripRows(width), tallRows(width, reach));
+  const most = sources.some(({ origin }) => takesStarsOut(origin)) ? STAR_PIXELS : MOST_PIXELS;
+  const usual = Math.max(stripRows(width), tallRows(width, reach, most));
   const together = Math.max(1, ...sources.map(({ rowsTogether = 1 }) => rowsTogether));
   const whole = together * Math.ceil(usual / together);
   return whole * width <= MOST_PIXELS ? whole : usual;

@@ -37,7 +37,7 @@ export const lightOf = (list: StarList, farthest = FARTHEST): LineLight[] =>
 /**
  * Adds the light of a line's stars to the pixels of a window, row by row, in the order of the list.
  * @param model gets the light in units of the line
- * @param bright gets it in units of the noise under each star, where given
+ * @param bright gets it in units of the noise under each star, where given; then `touched` gets 1 where there is some
  */
 export const addLight = (
   list: Pick<StarList, 'x' | 'y' | 'count'>,
@@ -45,6 +45,7 @@ export const addLight = (
   { left, top, width, height }: Window,
   model: Float32Array,
   bright?: Float32Array,
+  touched?: Uint8Array,
 ): void => {
   const { values, xx, yy, xy } = profile;
   const [from, to] = starsBetween(list, top - FARTHEST - 1, top + height + FARTHEST);
@@ -69,7 +70,10 @@ export const addLight = (
         let light = peak * (a + (r - i) * (values[i + 1]! - a));
         if (away > whole) light *= fadingAt(Math.sqrt(away), radius);
         model[row + x]! += light;
-        if (bright) bright[row + x]! += light * perNoise;
+        if (bright) {
+          bright[row + x]! += light * perNoise;
+          touched![row + x] = 1;
+        }
       }
     }
   }

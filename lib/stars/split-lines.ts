@@ -1,5 +1,6 @@
 import type { Origin, StarGroup } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
+import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { sharedRows } from '../plane/shared-rows.ts';
 import { samplesFor, tallRows } from '../plane/strips.ts';
 import { type Splitter, splitterOf, splitWindow } from './split.ts';
@@ -7,6 +8,9 @@ import { type PackedStars, unpackStars } from './star-list.ts';
 
 /** Columns of a window that stars are taken out of at once, beside what it reads on both sides. */
 const WINDOW_COLUMNS = 1024;
+
+/** Most pixels of a line that are worked on at once, what is read on both sides apart. */
+const MOST_PIXELS = 1 << 19;
 
 /** Lines without the stars of a list, and what else one look at them gives. */
 export interface SplitLines {
@@ -37,8 +41,8 @@ export const splitLines = (
   const { width, height } = members[0]!;
   const splitter = splitterOfPacked(list, farthest);
   const count = members.length;
-  const place = { left, top };
-  const read = sharedRows({ width, height }, tallRows(width, splitter.reach), (y, rows) =>
+  const place = { left, top, scratch: createScratch() };
+  const read = sharedRows({ width, height }, tallRows(width, splitter.reach, MOST_PIXELS), (y, rows) =>
     splitRows(members, splitter, place, y, rows),
   );
   const origins = members.flatMap(({ origin }) => origin ?? []);
@@ -84,7 +88,7 @@ export const reachOfStars = (list: PackedStars, farthest: number): number => spl
 const splitRows = async (
   members: readonly PlaneSource[],
   splitter: Splitter,
-  { left, top }: { readonly left: number; readonly top: number },
+  { left, top, scratch }: { readonly left: number; readonly top: number; readonly scratch: Scratch },
   y: number,
   rows: number,
 ): Promise<Samples[]> => {
@@ -104,8 +108,8 @@ const splitRows = async (
     const to = Math.min(width, from + WINDOW_COLUMNS);
     const [x0, x1] = [Math.max(0, from - reach), Math.min(width, to + reach)];
     const size = { width: x1 - x0, height: last - first };
-    const lines = read.map((data) => columnsOf(data, width, x0, size));
-    const split = splitWindow(splitter, { left: left + x0, top: top + first, ...size, lines });
+    const lines = read.map((data, k) => columnsOf(data, width, x0, size, scratch, k));
+    const split = splitWindow(splitter, { left: left + x0, top: top + first, ...size, lines }, scratch);
     const copy = (part: Samples, into: Samples) => {
       for (let r = 0; r < rows; r++) {
         const start = (y - first + r) * size.width - x0;
@@ -123,11 +127,11 @@ const columnsOf = (
   width: number,
   left: number,
   size: { readonly width: number; readonly height: number },
+  scratch: Scratch,
+  k: number,
 ): Samples => {
-  const part =
-    data instanceof Float64Array
-      ? new Float64Array(size.width * size.height)
-      : new Float32Array(size.width * size.height);
+  const length = size.width * size.height;
+  const part = data instanceof Float64Array ? new Float64Array(length) : scratch.floats(`line ${k}`, length);
   for (let r = 0; r < size.height; r++)
     part.set(data.subarray(r * width + left, r * width + left + size.width), r * size.width);
   return part;

@@ -1,4 +1,5 @@
 import type { Samples } from '../plane/plane.ts';
+import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { filledFrom } from './fill.ts';
 import { addLight, FARTHEST, type LineLight, lightOf } from './model.ts';
 import { radiusAt } from './shape.ts';
@@ -69,40 +70,86 @@ export interface Split {
 /**
  * Takes the stars of a list out of the lines of a window. Pixels nearer to the window's edges than `reach` are only right
  * where the frame ends there. Where the mask is 0, and where a line is undefined, values are those of the lines.
+ * @param scratch what is returned lies in it, valid until the next call with it
  */
-export const splitWindow = (splitter: Splitter, window: WindowRows): Split => {
+export const splitWindow = (splitter: Splitter, window: WindowRows, scratch = createScratch()): Split => {
   const { width, height, lines } = window;
   const size = width * height;
-  const models = lines.map(() => new Float32Array(size));
-  const brights = lines.map(() => new Float32Array(size));
-  for (const [k, light] of splitter.light.entries()) addLight(splitter.list, light, window, models[k]!, brights[k]!);
-  const mask = maskOf(brights, lines);
+  const models = lines.map((_, k) => scratch.zeros(`model ${k}`, size));
+  const brights = lines.map((_, k) => scratch.zeros(`bright ${k}`, size));
+  const touched = scratch.bytes('touched', size);
+  for (const [k, light] of splitter.light.entries())
+    addLight(splitter.list, light, window, models[k]!, brights[k]!, touched);
+  const mask = scratch.zeros('mask', size);
+  const masked = maskOf(touched, brights, lines, mask);
   const starless = lines.map((line, k) => {
-    const taken = line.slice();
-    for (let i = 0; i < size; i++) taken[i]! -= models[k]![i]!;
-    const place: Place = { splitter, window, k, line, model: models[k]!, bright: brights[k]!, taken };
-    fillHoles(place, holesOf(place, mask));
+    const place: Place = {
+      splitter,
+      window,
+      k,
+      line,
+      masked,
+      model: models[k]!,
+      bright: brights[k]!,
+      taken: copyOf(line, k, scratch),
+    };
+    takeOut(place);
+    fillHoles(place, holesOf(place, mask, scratch));
     guard(place);
-    for (let i = 0; i < size; i++) {
-      const share = mask[i]!;
-      taken[i] = share === 0 ? line[i]! : line[i]! - share * (line[i]! - taken[i]!);
-    }
-    return taken;
+    putBack(place, mask);
+    return place.taken;
   });
   return { starless, mask };
 };
 
-const maskOf = (brights: readonly Float32Array[], lines: readonly Samples[]): Float32Array => {
-  const mask = new Float32Array(brights[0]!.length);
-  for (let i = 0; i < mask.length; i++) {
+const copyOf = (line: Samples, k: number, scratch: Scratch): Samples => {
+  // Values that float32 does not hold are rare.
+  if (line instanceof Float64Array) return line.slice();
+  const copy = scratch.floats(`taken ${k}`, line.length);
+  copy.set(line);
+  return copy;
+};
+
+/** Fills the mask; the pixels where it is more than 0. */
+const maskOf = (
+  touched: Uint8Array,
+  brights: readonly Float32Array[],
+  lines: readonly Samples[],
+  mask: Float32Array,
+): Uint32Array => {
+  let [count, all] = [0, 0];
+  for (let i = 0; i < touched.length; i++) all += touched[i]!;
+  const masked = new Uint32Array(all);
+  for (let i = 0; i < touched.length; i++) {
+    if (touched[i] === 0) continue;
     let most = 0;
-    for (const bright of brights) if (bright[i]! > most) most = bright[i]!;
-    if (most <= MASK_FROM) continue;
-    let defined = true;
-    for (const line of lines) if (line[i]! - line[i]! !== 0) defined = false;
-    if (defined) mask[i] = Math.min(1, (most - MASK_FROM) / (1 - MASK_FROM));
+    for (let k = 0; k < brights.length; k++) if (brights[k]![i]! > most) most = brights[k]![i]!;
+    if (most <= MASK_FROM || !isDefined(lines, i)) continue;
+    mask[i] = Math.min(1, (most - MASK_FROM) / (1 - MASK_FROM));
+    masked[count++] = i;
   }
-  return mask;
+  return masked.subarray(0, count);
+};
+
+const isDefined = (lines: readonly Samples[], i: number): boolean => {
+  for (let k = 0; k < lines.length; k++) if (lines[k]![i]! - lines[k]![i]! !== 0) return false;
+  return true;
+};
+
+/** Takes the light of stars off. */
+const takeOut = ({ masked, taken, model }: Place): void => {
+  for (let j = 0; j < masked.length; j++) {
+    const i = masked[j]!;
+    taken[i]! -= model[i]!;
+  }
+};
+
+/** Gives back what does not belong to stars. */
+const putBack = ({ masked, taken, line }: Place, mask: Float32Array): void => {
+  for (let j = 0; j < masked.length; j++) {
+    const i = masked[j]!;
+    taken[i] = line[i]! - mask[i]! * (line[i]! - taken[i]!);
+  }
 };
 
 /** One line of a window at work. */
@@ -111,36 +158,42 @@ interface Place {
   readonly window: WindowRows;
   readonly k: number;
   readonly line: Samples;
+  /** The pixels that belong to stars in part or wholly. */
+  readonly masked: Uint32Array;
   readonly model: Float32Array;
   readonly bright: Float32Array;
   /** The line less its stars. */
   readonly taken: Samples;
 }
 
-const HOLE = 1;
-const UNDEFINED = 2;
-
-/** Pixels that are filled, and their neighbours; and those that are undefined. */
-const holesOf = ({ splitter, window: { width, height }, k, line, model, bright }: Place, mask: Float32Array) => {
+/** Pixels that are filled, and their neighbours: 1. */
+const holesOf = ({ splitter, window, k, line, masked, model, bright }: Place, mask: Float32Array, scratch: Scratch) => {
   const full = splitter.list.lines[k]!.full;
-  const holes = new Uint8Array(width * height);
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const i = y * width + x;
-      if (line[i]! - line[i]! !== 0) holes[i] = UNDEFINED;
-      else if (bright[i]! > FILLED_FROM || (full !== undefined && model[i]! > 0 && line[i]! >= FULL * full))
-        markAround(holes, mask, x, y, width, height);
-    }
+  const saturated = full === undefined ? Number.POSITIVE_INFINITY : FULL * full;
+  const holes = scratch.bytes('holes', line.length);
+  for (let j = 0; j < masked.length; j++) {
+    const i = masked[j]!;
+    if (bright[i]! > FILLED_FROM || (model[i]! > 0 && line[i]! >= saturated)) markAround(holes, mask, i, window);
+  }
   return holes;
 };
 
-const markAround = (holes: Uint8Array, mask: Float32Array, x: number, y: number, width: number, height: number) => {
+const markAround = (holes: Uint8Array, mask: Float32Array, at: number, { width, height }: Window): void => {
+  const [x, y] = [at % width, Math.floor(at / width)];
   for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++)
     for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++) {
       const i = v * width + u;
-      if (mask[i]! > 0 && holes[i] === 0) holes[i] = HOLE;
+      if (mask[i]! > 0) holes[i] = 1;
     }
 };
+
+/** Pixels [x0, x1) × [y0, y1). */
+interface Box {
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+}
 
 /** The stars of a line that reach a window, with half a side each. */
 function* starsIn({ splitter, window, k }: Place, sizes: readonly Uint8Array[], margin: (side: number) => number) {
@@ -153,7 +206,7 @@ function* starsIn({ splitter, window, k }: Place, sizes: readonly Uint8Array[], 
     if (side === 0) continue;
     const [x, y] = [Math.round(list.x[s]!) - left, Math.round(list.y[s]!) - top];
     const around = margin(side);
-    const box = {
+    const box: Box = {
       x0: Math.max(0, x - around),
       x1: Math.min(width, x + around + 1),
       y0: Math.max(0, y - around),
@@ -169,32 +222,39 @@ const fillHoles = (place: Place, holes: Uint8Array): void => {
   const { width } = window;
   const sums = new Map<number, { sum: number; count: number }>();
   for (const { x, y, side, box } of starsIn(place, splitter.holes, patchSide)) {
-    const [w, h] = [box.x1 - box.x0, box.y1 - box.y0];
-    if (w < 2 || h < 2) continue;
-    const values = new Float64Array(w * h);
-    const known = new Float64Array(w * h);
-    let wanted = false;
-    for (let v = 0; v < h; v++)
-      for (let u = 0; u < w; u++) {
-        const i = (box.y0 + v) * width + box.x0 + u;
-        if (holes[i] === 0) {
-          values[v * w + u] = taken[i]!;
-          known[v * w + u] = 1;
-        } else if (holes[i] === HOLE) wanted = true;
-      }
-    const filled = wanted ? filledFrom(values, known, w, h) : undefined;
+    const filled = filledPatch(taken, holes, width, box);
     if (filled === undefined) continue;
     for (let v = Math.max(box.y0, y - side); v < Math.min(box.y1, y + side + 1); v++)
       for (let u = Math.max(box.x0, x - side); u < Math.min(box.x1, x + side + 1); u++) {
         const i = v * width + u;
-        if (holes[i] !== HOLE) continue;
+        if (holes[i] === 0) continue;
         const found = sums.get(i) ?? { sum: 0, count: 0 };
-        found.sum += filled[(v - box.y0) * w + u - box.x0]!;
+        found.sum += filled[(v - box.y0) * (box.x1 - box.x0) + u - box.x0]!;
         found.count++;
         sums.set(i, found);
       }
   }
   for (const [i, { sum, count }] of sums) taken[i] = sum / count;
+};
+
+/** The values of a box with its holes filled from the rest; undefined where there are none, or there is nothing else. */
+const filledPatch = (taken: Samples, holes: Uint8Array, width: number, box: Box): Float64Array | undefined => {
+  const [w, h] = [box.x1 - box.x0, box.y1 - box.y0];
+  if (w < 2 || h < 2) return undefined;
+  const values = new Float64Array(w * h);
+  const known = new Float64Array(w * h);
+  let wanted = false;
+  for (let v = 0; v < h; v++)
+    for (let u = 0; u < w; u++) {
+      const i = (box.y0 + v) * width + box.x0 + u;
+      const value = taken[i]!;
+      if (holes[i] !== 0) wanted = true;
+      else if (value - value === 0) {
+        values[v * w + u] = value;
+        known[v * w + u] = 1;
+      }
+    }
+  return wanted ? filledFrom(values, known, w, h) : undefined;
 };
 
 /** Raises pixels that lie far below all that lies around their star: what was taken off was too much. */

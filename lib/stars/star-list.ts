@@ -67,10 +67,14 @@ export const unpackStars = ({ lines, count, data }: PackedStars): StarList | und
   }
   const columns = 3 + 2 * lines.length;
   if (letters.length !== 4 * count * columns) return undefined;
-  const bytes = Uint8Array.from(letters, (letter) => letter.charCodeAt(0));
+  const bytes = new Uint8Array(letters.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = letters.charCodeAt(i);
   const view = new DataView(bytes.buffer);
-  const column = (index: number) =>
-    Float32Array.from({ length: count }, (_, i) => view.getFloat32(4 * (index * count + i), true));
+  const column = (index: number) => {
+    const values = new Float32Array(count);
+    for (let i = 0; i < count; i++) values[i] = view.getFloat32(4 * (index * count + i), true);
+    return values;
+  };
   return {
     lines,
     count,

@@ -77,8 +77,7 @@ const createPool = (wish?: number): { readonly pool: Pool; close(): Promise<void
   const turn = turns();
   const begin = (job: PoolJob, pixels: number): PoolTask => {
     throwIfClosed();
-    const useful = job.bands || job.counts || job.blocks ? threads - 1 : Math.min(threads - 1, job.hashes.length);
-    const most = built && pixels >= WORTH_THREADS ? Math.min(useful, pieceCount(job)) : 0;
+    const most = built && pixels >= WORTH_THREADS ? Math.min(threads - 1, pieceCount(job)) : 0;
     const shared = sharedNumbers(most);
     jobs.add(shared);
     const others = helpersUpTo(most).map((helper, i) => helper.handOver(job, shared, i));

@@ -31,33 +31,71 @@ const blurModule = (): BlurExports | undefined => {
   return made;
 };
 
-/**
- * A rectangle smoothed by several symmetric kernels, each result in an array of its own; its border is repeated outwards. The
- * bytes are those of `plainBlur`.
- * @param kernels half of each, the middle first, see `gaussKernel`
- */
-export const blurred = (values: Float32Array, size: Grid, kernels: readonly Float32Array[]): Float32Array[] => {
-  const module = blurModule();
-  const { width, height } = size;
-  const longest = Math.max(...kernels.map(({ length }) => length));
-  if (module === undefined || width + 2 * longest > LONGEST_ROW)
-    return kernels.map((kernel) => plainBlur(values, size, kernel));
+/** Where the module keeps rectangles of a size: the values, two results, and the kernel; as indices of floats. */
+const placesFor = (module: BlurExports, { width, height }: Grid, longest: number) => {
   const stride = Math.ceil(width / 4) * 4;
   const start = Math.ceil(module.firstFree() / LINE) * LINE;
   // Vectors run over the end of the last row by less than a line.
   const room = stride * height + LINE;
-  const missing = start + 4 * (2 * room + longest) - module.memory.buffer.byteLength;
+  const missing = start + 4 * (3 * room + longest) - module.memory.buffer.byteLength;
   if (missing > 0) module.memory.grow(Math.ceil(missing / PAGE));
   const memory = new Float32Array(module.memory.buffer as ArrayBuffer, start);
-  const [to, weights] = [room, 2 * room];
-  copyRows(values, width, memory, stride, width, height);
-  return kernels.map((kernel) => {
-    memory.set(kernel, weights);
-    module.blur(start, start + 4 * to, 4 * stride, width, height, start + 4 * weights, kernel.length - 1);
-    const out = new Float32Array(width * height);
-    copyRows(memory.subarray(to), stride, out, width, width, height);
-    return out;
-  });
+  return { memory, stride, start, first: room, second: 2 * room, weights: 3 * room };
+};
+
+const longestOf = (kernels: readonly Float32Array[]): number => Math.max(...kernels.map(({ length }) => length));
+
+/** The module where it can do the work. */
+const moduleFor = ({ width }: Grid, kernels: readonly Float32Array[]): BlurExports | undefined =>
+  width + 2 * longestOf(kernels) > LONGEST_ROW ? undefined : blurModule();
+
+/**
+ * A rectangle smoothed by a symmetric kernel; its border is repeated outwards. The bytes are those of `plainBlur`.
+ * @param kernel half of it, the middle first, see `gaussKernel`
+ */
+export const blurred = (values: Float32Array, size: Grid, kernel: Float32Array): Float32Array => {
+  const module = moduleFor(size, [kernel]);
+  if (module === undefined) return plainBlur(values, size, kernel);
+  const places = placesFor(module, size, kernel.length);
+  copyRows(values, size.width, places.memory, places.stride, size);
+  run(module, places, size, kernel, places.first);
+  const out = new Float32Array(values.length);
+  copyRows(places.memory.subarray(places.first), places.stride, out, size.width, size);
+  return out;
+};
+
+/** A rectangle smoothed by one kernel less the same smoothed by another, both as `blurred` does. */
+export const blurredDifference = (
+  values: Float32Array,
+  size: Grid,
+  [one, other]: readonly [Float32Array, Float32Array],
+  into: Float32Array,
+): void => {
+  const module = moduleFor(size, [one, other]);
+  if (module === undefined) {
+    const less = plainBlur(values, size, other);
+    into.set(plainBlur(values, size, one).map((value, i) => value - less[i]!));
+    return;
+  }
+  const places = placesFor(module, size, longestOf([one, other]));
+  const { memory, stride, first, second } = places;
+  copyRows(values, size.width, memory, stride, size);
+  run(module, places, size, one, first);
+  run(module, places, size, other, second);
+  for (let y = 0, i = 0; y < size.height; y++)
+    for (let a = first + y * stride, b = second + y * stride, end = a + size.width; a < end; a++, b++, i++)
+      into[i] = memory[a]! - memory[b]!;
+};
+
+const run = (
+  module: BlurExports,
+  { memory, stride, start, weights }: ReturnType<typeof placesFor>,
+  { width, height }: Grid,
+  kernel: Float32Array,
+  to: number,
+): void => {
+  memory.set(kernel, weights);
+  module.blur(start, start + 4 * to, 4 * stride, width, height, start + 4 * weights, kernel.length - 1);
 };
 
 const copyRows = (
@@ -65,8 +103,7 @@ const copyRows = (
   fromStride: number,
   to: Float32Array,
   toStride: number,
-  width: number,
-  height: number,
+  { width, height }: Grid,
 ): void => {
   for (let y = 0; y < height; y++) to.set(from.subarray(y * fromStride, y * fromStride + width), y * toStride);
 };

@@ -40,8 +40,11 @@ export const starTest = (fwhm: number): StarTest => {
   const kernels = { narrow: kernel(1), wide: kernel(WIDER), coarse: kernel(2), widest: kernel(2 * WIDER) };
   const reach = gaussReach(2 * WIDER * deviation);
   const profile = profileOf(roundShape(fwhm), 2 * reach);
-  const light = (dx: number, dy: number) => lightAt(profile, dx, dy);
-  return { ...kernels, point: coarseness(kernels, light) };
+  const side = 2 * reach + 1;
+  const values = Float64Array.from({ length: side * side }, (_, i) =>
+    lightAt(profile, (i % side) - reach, Math.floor(i / side) - reach),
+  );
+  return { ...kernels, point: coarseness(kernels, { values, radius: reach }) };
 };
 
 /** Pixels on each side that testing a candidate takes in. */
@@ -103,21 +106,17 @@ const vertex = (a: number, b: number, c: number): number => {
   return bend < 0 ? Math.max(-0.6, Math.min(0.6, (0.5 * (a - c)) / bend)) : 0;
 };
 
-/** Looks at all lines together, each in units of its noise: whether a place bends down all around, and is as small as a star. */
-const looksRound = (
-  { lines, width, height }: FindTile,
-  x: number,
-  y: number,
-  test: StarTest,
-  noise: readonly number[],
-): boolean => {
-  const light = (dx: number, dy: number): number => {
-    const i = Math.max(0, Math.min(height - 1, y + dy)) * width + Math.max(0, Math.min(width - 1, x + dx));
-    let sum = 0;
-    for (let k = 0; k < lines.length; k++) sum += lines[k]![i]! / noise[k]!;
-    return sum;
-  };
-  const at = (dx: number, dy: number) => weighted(test.narrow, (u, v) => light(dx + u, dy + v));
+/** All lines together around a place, each in units of its noise; row by row. */
+interface Patch {
+  readonly values: Float64Array;
+  /** Half its side. */
+  readonly radius: number;
+}
+
+/** Looks at all lines together: whether a place bends down all around, and is as small as a star. */
+const looksRound = (tile: FindTile, x: number, y: number, test: StarTest, noise: readonly number[]): boolean => {
+  const near = patchAt(tile, x, y, test.narrow.length, noise);
+  const at = (dx: number, dy: number) => weighted(near, test.narrow, dx, dy);
   const middle = at(0, 0);
   const xx = at(1, 0) + at(-1, 0) - 2 * middle;
   const yy = at(0, 1) + at(0, -1) - 2 * middle;
@@ -125,24 +124,47 @@ const looksRound = (
   const half = Math.sqrt((xx - yy) ** 2 / 4 + xy * xy);
   const [strong, weak] = [(xx + yy) / 2 - half, (xx + yy) / 2 + half];
   if (!(strong < 0 && weak / strong > ROUNDEST)) return false;
-  return coarseness(test, light) < LARGEST * test.point;
+  return coarseness(test, patchAt(tile, x, y, test.widest.length - 1, noise)) < LARGEST * test.point;
+};
+
+/** The border of a tile is repeated outwards. */
+const patchAt = (
+  { lines, width, height }: FindTile,
+  x: number,
+  y: number,
+  radius: number,
+  noise: readonly number[],
+): Patch => {
+  const side = 2 * radius + 1;
+  const values = new Float64Array(side * side);
+  for (let k = 0; k < lines.length; k++) {
+    const line = lines[k]!;
+    const unit = 1 / noise[k]!;
+    for (let v = 0; v < side; v++) {
+      const row = Math.max(0, Math.min(height - 1, y + v - radius)) * width;
+      for (let u = 0; u < side; u++)
+        values[v * side + u]! += unit * line[row + Math.max(0, Math.min(width - 1, x + u - radius))]!;
+    }
+  }
+  return { values, radius };
 };
 
 /** How far a place stands out when seen twice as coarsely, over how far it does as it is. */
-const coarseness = ({ narrow, wide, coarse, widest }: Omit<StarTest, 'point'>, light: Light): number => {
-  const fine = weighted(narrow, light) - weighted(wide, light);
-  return (weighted(coarse, light) - weighted(widest, light)) / Math.max(fine, 1e-9);
+const coarseness = ({ narrow, wide, coarse, widest }: Omit<StarTest, 'point'>, patch: Patch): number => {
+  const fine = weighted(patch, narrow) - weighted(patch, wide);
+  return (weighted(patch, coarse) - weighted(patch, widest)) / Math.max(fine, 1e-9);
 };
 
-type Light = (dx: number, dy: number) => number;
-
-/** The value of a picture smoothed by a kernel, at one place. */
-const weighted = (kernel: Float32Array, light: Light): number => {
+/** The value of a patch smoothed by a kernel, at a place from its middle. */
+const weighted = ({ values, radius }: Patch, kernel: Float32Array, dx = 0, dy = 0): number => {
+  const side = 2 * radius + 1;
+  const middle = (radius + dy) * side + radius + dx;
   let sum = 0;
   for (let v = 1 - kernel.length; v < kernel.length; v++) {
-    let row = 0;
-    for (let u = 1 - kernel.length; u < kernel.length; u++) row += kernel[Math.abs(u)]! * light(u, v);
-    sum += kernel[Math.abs(v)]! * row;
+    const at = middle + v * side;
+    let row = kernel[0]! * values[at]!;
+    for (let u = 1; u < kernel.length; u++) row += kernel[u]! * (values[at - u]! + values[at + u]!);
+    sum += kernel[v < 0 ? -v : v]! * row;
   }
   return sum;
 };

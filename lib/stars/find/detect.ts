@@ -1,4 +1,5 @@
 import type { PlaneSource, Samples } from '../../plane/plane.ts';
+import { createScratch, type Scratch } from '../../plane/scratch.ts';
 import { samplesFor } from '../../plane/strips.ts';
 import { addLight, type LineLight } from '../model.ts';
 import type { StarList } from '../star-list.ts';
@@ -66,6 +67,7 @@ export const createDetector = (sources: readonly PlaneSource[], detecting: Detec
   const test = starTest(detecting.fwhm);
   const around = haloOf(detecting.fwhm);
   const most = Math.min(height, PIECE_ROWS + 2 * around);
+  const scratch = createScratch();
   const buffers: Samples[] = sources.map((source) => samplesFor(source, most * width));
   return async (piece: number): Promise<Found[]> => {
     const { top, rows, first, last } = detectRows(height, piece, detecting.fwhm);
@@ -77,16 +79,16 @@ export const createDetector = (sources: readonly PlaneSource[], detecting: Detec
       const left = Math.max(0, x0 - around);
       const place = { left, width: Math.min(width, x1 + around) - left };
       const core = { x0: x0 - left, x1: x1 - left, y0: first - top, y1: last - top };
-      found.push(...inTile(tileOf({ width, top, rows, lines }, place, core), detecting, test));
+      found.push(...inTile(tileOf({ width, top, rows, lines }, place, core, scratch), detecting, test, scratch));
     }
     return found;
   };
 };
 
-const inTile = (tile: FindTile, detecting: Detecting, test: StarTest): Found[] => {
+const inTile = (tile: FindTile, detecting: Detecting, test: StarTest, scratch: Scratch): Found[] => {
   const { less, noise, fwhm } = detecting;
-  const seen = less ? withoutStars(tile, less) : tile;
-  let candidates = candidatesOf(seen, responsesOf(seen, fwhm / 2.355), test, noise);
+  const seen = less ? withoutStars(tile, less, scratch) : tile;
+  let candidates = candidatesOf(seen, responsesOf(seen, fwhm / 2.355, scratch), test, noise);
   if (less) candidates = candidates.filter((candidate) => standsOut(tile, seen, candidate, noise));
   const byBrightness = candidates.map(({ snr }) => snr).sort((a, b) => b - a);
   const bright = byBrightness[SHAPE_STARS - 1] ?? 0;
@@ -98,11 +100,12 @@ const inTile = (tile: FindTile, detecting: Detecting, test: StarTest): Found[] =
   });
 };
 
-const withoutStars = (tile: FindTile, { list, light }: NonNullable<Detecting['less']>): FindTile => {
+const withoutStars = (tile: FindTile, { list, light }: NonNullable<Detecting['less']>, scratch: Scratch): FindTile => {
   const lines = tile.lines.map((line, k) => {
-    const model = new Float32Array(line.length);
-    addLight(list, light[k]!, tile, model);
-    return line.map((value, i) => value - model[i]!);
+    const left = scratch.zeros(`left ${k}`, line.length);
+    addLight(list, light[k]!, tile, left);
+    for (let i = 0; i < left.length; i++) left[i] = line[i]! - left[i]!;
+    return left;
   });
   return { ...tile, lines };
 };

@@ -33,10 +33,10 @@ export const discOf = (star: Found, k: number, profile: Profile, radius: number,
     const value = pixels[i]!;
     if (value - value !== 0 || dx * dx + dy * dy >= (radius + 0.5) ** 2 || usable?.[i] === 0) continue;
     at.push(i);
-    const columns = [lightAt(profile, dx, dy), 1, dx, dy];
-    for (let a = 0; a < 4; a++) for (let b = 0; b < 4; b++) normal[a]![b]! += columns[a]! * columns[b]!;
+    addSquares(normal, lightAt(profile, dx, dy), dx, dy);
   }
   for (let a = 0; a < 4; a++) {
+    for (let b = 0; b < a; b++) normal[a]![b] = normal[b]![a]!;
     normal[a]![a]! += RIDGE;
     normal[a]![4 + a] = 1;
   }
@@ -44,8 +44,23 @@ export const discOf = (star: Found, k: number, profile: Profile, radius: number,
   return { at: Uint16Array.from(at), peak: normal[0]!.slice(4), level: normal[1]!.slice(4) };
 };
 
+/** Adds one pixel to the upper half of the normal equations of light, level and slopes. */
+const addSquares = (normal: readonly Float64Array[], light: number, dx: number, dy: number): void => {
+  const [first, second, third, fourth] = normal as [Float64Array, Float64Array, Float64Array, Float64Array];
+  first[0]! += light * light;
+  first[1]! += light;
+  first[2]! += light * dx;
+  first[3]! += light * dy;
+  second[1]! += 1;
+  second[2]! += dx;
+  second[3]! += dy;
+  third[2]! += dx * dx;
+  third[3]! += dx * dy;
+  fourth[3]! += dy * dy;
+};
+
 /** Turns the left half of the rows of a positive definite matrix into the identity (Gauss and Jordan), the right half with it. */
-const invert = (rows: readonly Float64Array[]): void => {
+export const invert = (rows: readonly Float64Array[]): void => {
   for (const [k, pivot] of rows.entries()) {
     const first = pivot[k]!;
     for (let j = k; j < pivot.length; j++) pivot[j]! /= first;
@@ -67,15 +82,20 @@ export const fitDisc = (
   offset: number,
 ): { readonly peak: number; readonly level: number } => {
   const pixels = star.pixels[k]!;
-  const sums = [0, 0, 0, 0];
-  for (const i of at) {
-    const [dx, dy] = fromCentre(star, i);
+  const { column, row, x, y, radius } = star;
+  const side = 2 * radius + 1;
+  const [left, top] = [column - radius - x, row - radius - y];
+  let [light, all, slopeX, slopeY] = [0, 0, 0, 0];
+  for (let j = 0; j < at.length; j++) {
+    const i = at[j]!;
+    const v = Math.floor(i / side);
+    const [dx, dy] = [left + i - v * side, top + v];
     const value = pixels[i]! - taken[offset + i]!;
-    sums[0]! += lightAt(profile, dx, dy) * value;
-    sums[1]! += value;
-    sums[2]! += dx * value;
-    sums[3]! += dy * value;
+    light += lightAt(profile, dx, dy) * value;
+    all += value;
+    slopeX += dx * value;
+    slopeY += dy * value;
   }
-  const by = (row: Float64Array) => row.reduce((sum, weight, j) => sum + weight * sums[j]!, 0);
+  const by = (of: Float64Array) => of[0]! * light + of[1]! * all + of[2]! * slopeX + of[3]! * slopeY;
   return { peak: by(peak), level: by(level) };
 };

@@ -1,9 +1,8 @@
-import { leastSquares } from '../../prepare/least-squares.ts';
 import { FAINTEST, FARTHEST, fadingAt } from '../model.ts';
 import { lightAt, type Profile, profileOf, radiusAt, type StarShape } from '../shape.ts';
 import { FULL } from '../split.ts';
 import type { Found } from './detect.ts';
-import { type Disc, discOf, fitDisc, fromCentre } from './disc.ts';
+import { type Disc, discOf, fitDisc, fromCentre, invert } from './disc.ts';
 import { placesNear } from './near.ts';
 
 /** What the peaks of one line are fitted with. */
@@ -143,10 +142,24 @@ export const misfitsOf = (
 
 /** Sum of the squares that a level and a slope do not explain. */
 const squaresAbovePlane = (star: Found, at: Uint16Array, values: Float64Array): number => {
-  const places = Array.from(at, (i) => fromCentre(star, i));
-  const rows = places.map(([dx, dy]) => [1, dx, dy]);
-  const plane = rows.length < 3 ? [0, 0, 0] : leastSquares(rows, [...values]);
-  let sum = 0;
-  for (const [j, [dx, dy]] of places.entries()) sum += (values[j]! - plane[0]! - plane[1]! * dx - plane[2]! * dy) ** 2;
-  return sum;
+  const sums = new Float64Array(4);
+  const normal = [0, 1, 2].map((k) =>
+    Float64Array.from({ length: 6 }, (_, j) => (j === k ? RIDGE : j - 3 === k ? 1 : 0)),
+  );
+  for (let j = 0; j < at.length; j++) {
+    const row = [1, ...fromCentre(star, at[j]!)] as const;
+    for (let a = 0; a < 3; a++) {
+      sums[a]! += row[a]! * values[j]!;
+      for (let b = 0; b < 3; b++) normal[a]![b]! += row[a]! * row[b]!;
+    }
+    sums[3]! += values[j]! ** 2;
+  }
+  invert(normal);
+  // What a least-squares fit explains is the projection of the sums on it.
+  let explained = 0;
+  for (let a = 0; a < 3; a++) for (let b = 0; b < 3; b++) explained += sums[a]! * normal[a]![3 + b]! * sums[b]!;
+  return sums[3]! - explained;
 };
+
+/** Keeps the equations of a plane from being singular. */
+const RIDGE = 1e-9;

@@ -59,7 +59,7 @@ export const widthOf = async (
 };
 
 const widthsIn = (sum: Float32Array, defined: Uint8Array, width: number, height: number, noise: number): number[] => {
-  const [soft] = blurred(sum, { width, height }, [gaussKernel(SOFTENED)]) as [Float32Array];
+  const soft = blurred(sum, { width, height }, gaussKernel(SOFTENED));
   const found: { snr: number; x: number; y: number }[] = [];
   const edge = FARTHEST + 1;
   for (let y = edge; y < height - edge; y++)

@@ -1,6 +1,7 @@
 import { MAD_TO_SIGMA } from '../../plane/robust.ts';
+import { createScratch } from '../../plane/scratch.ts';
 import { upperMedian } from '../../plane/select.ts';
-import { blurred } from './blur.ts';
+import { blurredDifference } from './blur.ts';
 import { gaussKernel } from './gauss.ts';
 import { BLOCK, type FindTile } from './tile.ts';
 
@@ -18,13 +19,17 @@ export interface Responses {
 }
 
 /** @param deviation of the stars' discs in pixels, full width at half maximum / 2.355 */
-export const responsesOf = ({ lines, defined, width, height }: FindTile, deviation: number): Responses => {
+export const responsesOf = (
+  { lines, defined, width, height }: FindTile,
+  deviation: number,
+  scratch = createScratch(),
+): Responses => {
   const size = { width, height };
   const [narrow, wide] = [gaussKernel(deviation), gaussKernel(WIDER * deviation)];
-  const all = new Float32Array(width * height);
-  const each = lines.map((line) => {
-    const [response, second] = blurred(line, size, [narrow, wide]) as [Float32Array, Float32Array];
-    subtract(response, second);
+  const all = scratch.zeros('all', width * height);
+  const each = lines.map((line, k) => {
+    const response = scratch.floats(`response ${k}`, width * height);
+    blurredDifference(line, size, [narrow, wide], response);
     divideByNoise(response, defined, width, height);
     add(all, response);
     return response;
@@ -32,10 +37,6 @@ export const responsesOf = ({ lines, defined, width, height }: FindTile, deviati
   const scale = 1 / Math.sqrt(lines.length);
   for (let i = 0; i < all.length; i++) all[i]! *= scale;
   return { lines: each, all };
-};
-
-const subtract = (from: Float32Array, values: Float32Array): void => {
-  for (let i = 0; i < from.length; i++) from[i]! -= values[i]!;
 };
 
 const add = (to: Float32Array, values: Float32Array): void => {

@@ -1,4 +1,5 @@
 import type { Samples } from '../../plane/plane.ts';
+import { createScratch } from '../../plane/scratch.ts';
 import { upperMedian } from '../../plane/select.ts';
 
 /** Blocks whose spread stands for the noise around them lie at multiples of this in the frame. */
@@ -31,10 +32,11 @@ export const tileOf = (
   from: FindRows,
   { left, width }: Pick<FindTile, 'left' | 'width'>,
   core: FindTile['core'],
+  scratch = createScratch(),
 ): FindTile => {
-  const defined = new Uint8Array(width * from.rows).fill(1);
-  const lines = from.lines.map((line) => {
-    const values = new Float32Array(width * from.rows);
+  const defined = scratch.bytes('defined', width * from.rows).fill(1);
+  const lines = from.lines.map((line, k) => {
+    const values = scratch.floats(`line ${k}`, width * from.rows);
     for (let r = 0; r < from.rows; r++)
       values.set(line.subarray(r * from.width + left, r * from.width + left + width), r * width);
     markUndefined(values, defined);
