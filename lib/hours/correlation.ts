@@ -1,4 +1,4 @@
-import { leastSquares } from '../prepare/least-squares.ts';
+import { leastSquares } from '../plane/least-squares.ts';
 import { type PowerShape, windowOf } from './power.ts';
 
 /** How far noise may be shared by pixels: resampling by splines, three lobes of a sinc, drizzling onto a third. */

@@ -4,9 +4,9 @@ import type { OutputRows } from '../plane/picture.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledOwnStars } from '../recipe/settle/settled.ts';
-import { neutralize } from '../stars/neutral.ts';
 import { type CompactMix, createCompactMix } from './compact-mix.ts';
 import type { KernelForm } from './kernel.ts';
+import { neutralize } from './neutral.ts';
 
 /** Pixels of stars that are mixed at once. */
 const MOST = 4096;

@@ -3,7 +3,8 @@ import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { sharedRows } from '../plane/shared-rows.ts';
 import { samplesFor, tallRows } from '../plane/strips.ts';
-import { type Splitter, splitterOf, splitWindow } from './split.ts';
+import { splitWindow } from './split.ts';
+import { type Splitter, splitterOf } from './splitter.ts';
 import { type PackedStars, unpackStars } from './star-list.ts';
 
 /** Columns of a window that stars are taken out of at once, beside what it reads on both sides. */

@@ -9,6 +9,7 @@ const ORDER = [
   'measure',
   'prepare',
   'smooth',
+  'stars',
   'stretch',
   'mix',
   'colour',
@@ -22,7 +23,7 @@ const ORDER = [
   'cli',
 ];
 /** Stages know nothing of each other; what they share lies in plane/. */
-const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stretch', 'mix', 'colour'];
+const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stars', 'stretch', 'mix', 'colour'];
 
 /** Each npm package stands behind the files named here. */
 const PACKAGES: Readonly<Record<string, RegExp>> = {

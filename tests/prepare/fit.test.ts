@@ -4,7 +4,7 @@ import { pseudoInverse } from '../../lib/plane/svd.ts';
 import { fitSurface, termCount } from '../../lib/prepare/background/fit.ts';
 import { laplacianNoise } from '../../lib/prepare/background/pixel-noise.ts';
 import { surfaceAt, surfacePowers } from '../../lib/prepare/background/surface.ts';
-import { leastSquares } from '../../lib/prepare/least-squares.ts';
+import { leastSquares } from '../../lib/plane/least-squares.ts';
 import { deming, robustLine } from '../../lib/prepare/scale/line.ts';
 
 describe('rejection of what is no background', () => {

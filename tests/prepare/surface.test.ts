@@ -11,7 +11,7 @@ import {
   withoutSurface,
   withZeroMean,
 } from '../../lib/prepare/background/surface.ts';
-import { leastSquares } from '../../lib/prepare/least-squares.ts';
+import { leastSquares } from '../../lib/plane/least-squares.ts';
 import pixelGolden from '../golden/prepare/pixel-noise.json' with { type: 'json' };
 import golden from '../golden/prepare/surface.json' with { type: 'json' };
 

@@ -1,5 +1,5 @@
 import type { BlockGrid } from '../../plane/block-grid.ts';
-import { leastSquares } from '../least-squares.ts';
+import { leastSquares } from '../../plane/least-squares.ts';
 import { type Marks, type Reject, robustFitter } from './robust-fit.ts';
 import { framePosition, type Surface, type SurfacePoint, surfaceTerms } from './surface.ts';
 

@@ -1,8 +1,8 @@
 import { throwIfCancelled } from '../../plane/errors.ts';
+import type { LineNoise } from '../../plane/line-noise.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { upperMedian } from '../../plane/select.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import type { LineNoise } from '../../smooth/noise-model.ts';
 import { lightOf } from '../model.ts';
 import { noiseUnder, type StarLine, type StarList } from '../star-list.ts';
 import { createDetector, type Detecting, type Found, PIECE_ROWS } from './detect.ts';

@@ -1,6 +1,6 @@
 import { FAINTEST, FARTHEST, fadingAt } from '../model.ts';
 import { lightAt, type Profile, profileOf, radiusAt, type StarShape } from '../shape.ts';
-import { FULL } from '../split.ts';
+import { FULL } from '../splitter.ts';
 import type { Found } from './detect.ts';
 import { type Disc, discOf, fitDisc, fromCentre, invert } from './disc.ts';
 import { placesNear } from './near.ts';

@@ -1,4 +1,4 @@
-import { leastSquares } from '../../prepare/least-squares.ts';
+import { leastSquares } from '../../plane/least-squares.ts';
 import { fwhmOf, radiusSquared, roundShape, type StarShape } from '../shape.ts';
 import { type Found, shapeRadius } from './detect.ts';
 
