@@ -5,6 +5,7 @@ import type { Measured } from '../plane/measured.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { boxes, order, type SurfaceFlags, surfaceAsked, surfaceTable } from './measure-background.ts';
+import { starCsv, starJson, starTable } from './measure-stars.ts';
 import { reportWarnings } from './report.ts';
 import type { Streams } from './streams.ts';
 import { table } from './table.ts';
@@ -12,6 +13,8 @@ import { examples, printJson, type Verb } from './verb.ts';
 
 interface Flags extends SurfaceFlags, ApartFlag {
   readonly at?: readonly [number, number];
+  readonly stars?: boolean;
+  readonly csv?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
@@ -40,6 +43,8 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .addOption(apartOption())
     .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .png or .tif')
     .option('--force', 'replace the picture if it exists')
+    .option('--stars', 'find the stars, and show how wide and round they are over the frame')
+    .option('--csv', 'with --stars: print the list of stars as comma-separated values, nothing else')
     .option('--json', 'print JSON')
     .option('--quiet', 'show no progress')
     .addHelpText(
@@ -48,6 +53,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         'linewash measure S=S.fits H=H.fits O=O.fits',
         'linewash measure H=H.fits --at 400,300 --json',
         'linewash measure O=O.fits --background best --picture sky.png',
+        'linewash measure S=S.fits H=H.fits O=O.fits --stars --csv',
       ),
     )
     .action(async (words: string[], flags: Flags) => {
@@ -58,23 +64,28 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         inputs,
         at: flags.at,
         background,
+        stars: flags.stars ?? flags.csv,
         apart: flags.combineApart,
         force: flags.force,
         signal,
         progress: (stage, done) => bar.show(stage, done),
       }).finally(() => bar.clear());
-      report(result, flags.json ?? false, streams);
+      if (flags.csv) {
+        streams.out(starCsv(result.stars!));
+        reportWarnings(result.warnings, streams);
+      } else report(result, flags.json ?? false, streams);
     });
 };
 
 const report = (result: MeasureResult, json: boolean, streams: Streams): void => {
-  const { channels, registration, combined, surfaces, warnings } = result;
+  const { channels, registration, combined, surfaces, stars, warnings } = result;
   if (json) {
     printJson(streams, {
       channels,
       registration,
       ...(combined.length > 0 && { combined }),
       ...(surfaces && { surfaces }),
+      ...(stars && { stars: starJson(stars) }),
       warnings,
     });
     return;
@@ -88,6 +99,7 @@ const report = (result: MeasureResult, json: boolean, streams: Streams): void =>
   );
   if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
   if (surfaces !== undefined) streams.out(`\n${surfaceTable(surfaces)}`);
+  if (stars !== undefined) streams.out(`\n${starTable(stars)}`);
   reportWarnings(warnings, streams);
 };
 

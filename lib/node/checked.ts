@@ -23,6 +23,7 @@ import { measureFiles as measureFilesInside } from './measure-files.ts';
 import { mixFiles as mixFilesInside } from './mix-files.ts';
 import { inputs, masters, plan, run, work } from './shapes.ts';
 import { sheetFiles as sheetFilesInside } from './sheet-files.ts';
+import { starlessFiles as starlessFilesInside } from './starless-files.ts';
 import { suggestFiles as suggestFilesInside } from './suggest-files.ts';
 
 const zeros = optional(oneOf('undefined', 'data'));
@@ -58,6 +59,7 @@ export const measureFiles = checked('measureFiles', measureFilesInside, [
         picture: optional(text),
       }),
     ),
+    stars: optional(flag),
     zeros,
     force,
   }),
@@ -93,5 +95,8 @@ export const sheetFiles = checked('sheetFiles', sheetFilesInside, [
     crop,
     force,
   }),
+]);
+export const starlessFiles = checked('starlessFiles', starlessFilesInside, [
+  object({ ...masters, output: text, zeros, force, cache: optional(text) }),
 ]);
 export const suggestFiles = checked('suggestFiles', suggestFilesInside, [object(masters)]);

@@ -9,6 +9,7 @@ export {
   mixFiles,
   openMasters,
   sheetFiles,
+  starlessFiles,
   suggestFiles,
 } from './checked.ts';
 export * from './verbs.ts';

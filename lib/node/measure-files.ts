@@ -2,6 +2,7 @@ import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import { type CombinedLine, combinationNotes, combinationsOf } from '../recipe/settle/combinations.ts';
+import { listStars, type StarsReport } from '../work/list-stars.ts';
 import { type MeasuredLine, measureLines } from '../work/measure.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import { withLines } from './masters/file-lines.ts';
@@ -28,6 +29,8 @@ export interface MeasureOptions {
   /** A pixel whose value in each line is asked for: column and row, counted from 0 at the top left. */
   readonly at?: readonly [x: number, y: number] | undefined;
   readonly background?: SurfaceLookOptions | undefined;
+  /** Whether the stars of the lines are found and measured. */
+  readonly stars?: boolean | undefined;
   /** Whether zeros connected to the border are missing data; 'undefined', that they are, by default. */
   readonly zeros?: Zeros | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
@@ -54,6 +57,8 @@ export interface MeasureResult {
   readonly combined: readonly CombinedLine[];
   /** Absent where no background surface is asked for. */
   readonly surfaces?: readonly SurfaceReport[];
+  /** The stars of all lines; absent where they are not asked for. */
+  readonly stars?: StarsReport;
   /** What does not fit, each a sentence that names the file. */
   readonly warnings: readonly string[];
 }
@@ -73,12 +78,15 @@ export const measureFiles = (options: MeasureOptions): Promise<MeasureResult> =>
       const values = at && (await valuesAt(masters, at));
       const looking = { signal, executor, progress: show('measure'), registering: show('register') };
       const found = await measureLines(masters, looking);
+      const names = Object.keys(inputs);
+      const stars = options.stars ? await listStars(lines, names, zeros, { signal, executor }) : undefined;
       const seen = background && (await surfacesOf(masters, background, { signal, executor, force }));
       return {
         channels: found.lines.map((line, i) => ({ ...line, ...(values && { value: values[i]! }) })),
         registration: found.registration,
         combined: combinationsOf(masters),
         ...(seen && { surfaces: seen.surfaces }),
+        ...(stars && { stars }),
         warnings: [
           ...masters.flatMap(readWarnings),
           ...found.warnings,

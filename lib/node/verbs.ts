@@ -13,6 +13,7 @@ export type { Box, BoxNumbers } from '../plane/box.ts';
 export type { CombinedLine } from '../recipe/settle/combinations.ts';
 export type { Suggestion } from '../recipe/suggest/suggest.ts';
 export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
+export type { StarLineReport, StarLook, StarsReport } from '../work/list-stars.ts';
 export type { MeasuredLine } from '../work/measure.ts';
 export type { Zeros } from '../work/open-lines.ts';
 export type { SuggestedMixes } from '../work/suggest.ts';
@@ -37,5 +38,6 @@ export {
 } from './measure-files.ts';
 export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';
 export { type SheetOptions, type SheetRecipe, type SheetResult, sheetFiles } from './sheet-files.ts';
+export { type StarlessOptions, type StarlessResult, starlessFiles } from './starless-files.ts';
 export { type SuggestOptions, suggestFiles } from './suggest-files.ts';
 export type { SurfaceReport } from './surface-files.ts';

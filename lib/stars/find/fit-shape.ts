@@ -29,18 +29,31 @@ interface Stamp {
  * The one shape of all stars of a line, robustly from the brightest that stand alone; a round one of the expected width where they
  * are too few, or what they give cannot be.
  */
-export const shapeOf = (
+export const shapeOf = (stars: readonly Found[], k: number, wish: ShapeWish): StarShape =>
+  shapeFrom(stars, k, wish) ?? roundShape(wish.fwhm);
+
+/** What is known of stars before their shape is. */
+export interface ShapeWish {
+  /** The width that is expected, in pixels. */
+  readonly fwhm: number;
+  readonly noise: number;
+  /** From this value on pixels are saturated. */
+  readonly full: number | undefined;
+}
+
+/** The same, undefined where stars are too few, or what they give cannot be. */
+export const shapeFrom = (
   stars: readonly Found[],
   k: number,
-  { fwhm, noise, full }: { readonly fwhm: number; readonly noise: number; readonly full: number | undefined },
-): StarShape => {
+  { fwhm, noise, full }: ShapeWish,
+): StarShape | undefined => {
   const radius = shapeRadius(fwhm);
   const stamps = chosen(stars, k, radius, full).map((star) => stampOf(star, k, radius, noise));
-  if (stamps.length < FEWEST) return roundShape(fwhm);
+  if (stamps.length < FEWEST) return undefined;
   const shape = fitted(stamps, roundShape(fwhm));
   const width = fwhmOf(shape) / fwhm;
   const believed = width > WIDTHS[0] && width < WIDTHS[1] && shape.beta > BETAS[0] && shape.beta < BETAS[1];
-  return believed ? shape : roundShape(fwhm);
+  return believed ? shape : undefined;
 };
 
 const chosen = (stars: readonly Found[], k: number, radius: number, full: number | undefined): Found[] => {
@@ -83,7 +96,7 @@ const stampOf = (star: Found, k: number, radius: number, noise: number): Stamp =
 };
 
 /** Parameters that may take any value. */
-const shapeFrom = ([a, b, p, q]: readonly number[]): StarShape => ({
+const shapeWith = ([a, b, p, q]: readonly number[]): StarShape => ({
   alpha: Math.exp(a!),
   beta: Math.exp(b!) + 1.2,
   e1: 0.6 * Math.tanh(p!),
@@ -93,13 +106,13 @@ const shapeFrom = ([a, b, p, q]: readonly number[]): StarShape => ({
 /** Least squares with weights that fall for what fits badly (soft L1), peak and level of each star found on the way. Levenberg-Marquardt. */
 const fitted = (stamps: readonly Stamp[], start: StarShape): StarShape => {
   let at = [Math.log(start.alpha), Math.log(start.beta - 1.2), 0, 0];
-  let residuals = residualsOf(stamps, shapeFrom(at));
+  let residuals = residualsOf(stamps, shapeWith(at));
   let cost = costOf(residuals);
   let damping = 1e-3;
   for (let round = 0; round < ROUNDS; round++) {
     const slopes = at.map((value, j) => {
       const step = 1e-4 * Math.max(1, Math.abs(value));
-      const moved = residualsOf(stamps, shapeFrom(at.with(j, value + step)));
+      const moved = residualsOf(stamps, shapeWith(at.with(j, value + step)));
       return moved.map((r, i) => (r - residuals[i]!) / step);
     });
     const weights = residuals.map((r) => 1 / Math.sqrt(1 + (r / SOFT) ** 2));
@@ -110,18 +123,18 @@ const fitted = (stamps: readonly Stamp[], start: StarShape): StarShape => {
       const damped = normal.map((row, i) => row.map((value, j) => (i === j ? value * (1 + damping) + 1e-12 : value)));
       const step = leastSquares(damped, right);
       const next = at.map((value, j) => value + step[j]!);
-      const nextResiduals = residualsOf(stamps, shapeFrom(next));
+      const nextResiduals = residualsOf(stamps, shapeWith(next));
       const nextCost = costOf(nextResiduals);
       better = nextCost < cost;
       damping *= better ? 0.3 : 4;
       if (!better) continue;
       const gained = cost - nextCost;
       [at, residuals, cost] = [next, nextResiduals, nextCost];
-      if (gained < 1e-7 * cost) return shapeFrom(at);
+      if (gained < 1e-7 * cost) return shapeWith(at);
     }
     if (!better) break;
   }
-  return shapeFrom(at);
+  return shapeWith(at);
 };
 
 /** Residuals of so many deviations are still trusted. */
