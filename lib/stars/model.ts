@@ -64,6 +64,7 @@ export const addLight = (
       for (let x = x0; x <= x1; x++) {
         const dx = x - cx;
         const away = dx * dx + dy * dy;
+        if (away >= radius * radius) continue;
         const r = Math.sqrt(dx * dx * xx + dy * dy * yy + dx * dy * xy);
         const i = r | 0;
         const a = values[i]!;

@@ -1,5 +1,6 @@
 import { throwIfCancelled } from '../../plane/errors.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
+import { sorted } from '../../plane/robust.ts';
 import { upperMedian } from '../../plane/select.ts';
 import { type StripOptions, samplesFor } from '../../plane/strips.ts';
 import { blurred } from './blur.ts';
@@ -20,12 +21,17 @@ const FEWEST = 5;
 /** Widths that stars may have, in pixels. */
 const NARROWEST = 1.2;
 const WIDEST = 12;
+/** The share of all widths that lie below the one that counts. */
+const LOWER = 0.3;
+/** A round maximum is at most so many times as wide along one direction as along another. */
+const ROUND = 1.6;
 /** Maxima are looked for in a slightly smoothed picture. */
 const SOFTENED = 0.8;
 
 /**
- * The full width at half maximum of the stars of a frame in pixels, from bright maxima of all lines together: the median
- * of the widths that hold half of the height above what lies around them. Undefined where hardly any stand out.
+ * The full width at half maximum of the stars of a frame in pixels, from bright round maxima of all lines together, where the
+ * light falls to half of its height above what lies around. Knots of a nebula are wider than stars: of all widths a lower one
+ * counts. Undefined where hardly any maxima stand out.
  */
 export const widthOf = async (
   sources: readonly { readonly source: PlaneSource }[],
@@ -55,7 +61,8 @@ export const widthOf = async (
     }
   }
   if (widths.length < FEWEST) return undefined;
-  return Math.max(NARROWEST, Math.min(WIDEST, upperMedian(Float64Array.from(widths))));
+  const rising = sorted(widths);
+  return Math.max(NARROWEST, Math.min(WIDEST, rising[Math.floor(LOWER * rising.length)]!));
 };
 
 const widthsIn = (sum: Float32Array, defined: Uint8Array, width: number, height: number, noise: number): number[] => {
@@ -94,11 +101,11 @@ const ring = (values: Float32Array, x: number, y: number, width: number, radius:
   return upperMedian(Float64Array.from(found));
 };
 
-/** Twice the mean distance at which the light has fallen to half, along eight directions; undefined where it does not. */
+/** The mean width at which the light has fallen to half, along four directions; undefined where it does not, or unevenly. */
 const widthAt = (values: Float32Array, x: number, y: number, width: number): number | undefined => {
   const around = ring(values, x, y, width, FARTHEST);
   const half = (values[y * width + x]! - around) / 2;
-  let sum = 0;
+  const distances: number[] = [];
   for (const [u, v] of DIRECTIONS) {
     const step = Math.hypot(u, v);
     let last = 2 * half;
@@ -109,10 +116,15 @@ const widthAt = (values: Float32Array, x: number, y: number, width: number): num
       last = next;
     }
     if (distance === undefined) return undefined;
-    sum += distance;
+    distances.push(distance);
   }
-  return (2 * sum) / DIRECTIONS.length;
+  // Across the middle, so that a maximum between pixels is not taken for a long one.
+  const across = [0, 1, 4, 5].map((i) => distances[i]! + distances[OPPOSITE[i]!]!);
+  const mean = across.reduce((a, b) => a + b, 0) / across.length;
+  return Math.max(...across) <= ROUND * Math.min(...across) ? mean : undefined;
 };
+
+const OPPOSITE: Readonly<Record<number, number>> = { 0: 2, 1: 3, 4: 7, 5: 6 };
 
 const DIRECTIONS = [
   [1, 0],
