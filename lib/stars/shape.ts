@@ -44,7 +44,7 @@ export const radiusAt = ({ alpha, beta, e1, e2 }: StarShape, peak: number, level
 /** Steps of a profile for each unit of r. */
 const STEPS = 256;
 
-/** A shape as numbers to look up: light at r², peak 1, within 1e-5. */
+/** A shape as numbers to look up: light at r², peak 1, within 3e-5. */
 export interface Profile {
   readonly shape: StarShape;
   /** Light at r = i / 256. */
