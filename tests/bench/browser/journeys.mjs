@@ -37,7 +37,11 @@ export const dropping = async (started, files, width, rounds) => {
     const wanted = { width };
     const [first] = await milestones(page, { name: 'linewash-picture', after: began, wanted });
     const processor = (await processorTime(started)) - used;
-    const [measured] = await milestones(page, { name: 'linewash-measured', after: began });
+    const [measured] = await milestones(page, {
+      name: 'linewash-measured',
+      after: began,
+      wanted: { lines: files.length },
+    });
     times.push({
       first: first.at - began,
       processor,
@@ -77,7 +81,7 @@ export const dragging = async (started, files, width) => {
   await milestones(page, { name: 'linewash-whole' });
   const opened = await now(page);
   await page.setInputFiles('input[type=file]', files);
-  await milestones(page, { name: 'linewash-measured', after: opened });
+  await milestones(page, { name: 'linewash-measured', after: opened, wanted: { lines: files.length } });
   await milestones(page, { name: 'linewash-picture', after: opened, wanted: { width, longest: FINE } });
   // What follows the first picture in peace: whether the masters fit, the wall.
   await page.waitForTimeout(3000);
@@ -134,7 +138,7 @@ export const hangingAgain = async (started, files, rounds) => {
   await milestones(page, { name: 'linewash-whole' });
   const opened = await now(page);
   await page.setInputFiles('input[type=file]', files);
-  await milestones(page, { name: 'linewash-measured', after: opened });
+  await milestones(page, { name: 'linewash-measured', after: opened, wanted: { lines: files.length } });
   const line = page.locator('lw-line select').first();
   const chosen = await line.inputValue();
   const times = [];
