@@ -78,6 +78,7 @@ const throughVite = (vite) => (context, next) => {
   if (theirs) return next();
   return new Promise((resolve, reject) => {
     context.res.statusCode = 200;
+    keepModules(context.res);
     context.res.on('close', () => {
       context.respond = false;
       resolve();
@@ -88,6 +89,13 @@ const throughVite = (vite) => (context, next) => {
       return next().then(resolve, reject);
     });
   });
+};
+
+/** Nothing changes while tests run: what one file has loaded, the browser need not ask for again with the next. */
+const keepModules = (response) => {
+  const { setHeader } = response;
+  response.setHeader = (name, value) =>
+    setHeader.call(response, name, name.toLowerCase() === 'cache-control' ? 'max-age=3600' : value);
 };
 
 const count = (runner) => {
