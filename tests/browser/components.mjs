@@ -9,8 +9,8 @@ import { testFiles } from './files.mjs';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Runs tests/playground in a browser and counts the results. */
-export const componentTests = async (chromium, filter) => {
-  const files = testFiles('tests/playground', filter);
+export const componentTests = async (chromium, words) => {
+  const files = testFiles('tests/playground', words);
   if (files.length === 0) return { kind: 'components', passed: 0, failed: 0, skipped: 0 };
   const vite = await compiler();
   const runner = await startTestRunner({
