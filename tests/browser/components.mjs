@@ -9,8 +9,8 @@ import { testFiles } from './files.mjs';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Runs tests/playground in a browser and counts the results. */
-export const componentTests = async (chromium, filter) => {
-  const files = testFiles('tests/playground', filter);
+export const componentTests = async (chromium, words) => {
+  const files = testFiles('tests/playground', words);
   if (files.length === 0) return { kind: 'components', passed: 0, failed: 0, skipped: 0 };
   const vite = await compiler();
   const runner = await startTestRunner({
@@ -78,6 +78,7 @@ const throughVite = (vite) => (context, next) => {
   if (theirs) return next();
   return new Promise((resolve, reject) => {
     context.res.statusCode = 200;
+    keepModules(context.res);
     context.res.on('close', () => {
       context.respond = false;
       resolve();
@@ -88,6 +89,13 @@ const throughVite = (vite) => (context, next) => {
       return next().then(resolve, reject);
     });
   });
+};
+
+/** Nothing changes while tests run: what one file has loaded, the browser need not ask for again with the next. */
+const keepModules = (response) => {
+  const { setHeader } = response;
+  response.setHeader = (name, value) =>
+    setHeader.call(response, name, name.toLowerCase() === 'cache-control' ? 'max-age=3600' : value);
 };
 
 const count = (runner) => {

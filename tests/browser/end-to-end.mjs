@@ -9,9 +9,9 @@ import { testFiles } from './files.mjs';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /** Builds the page into a folder of its own and runs tests/e2e on it; each visit is to a server and in a browser profile of its own. */
-export const endToEndTests = async (chromium, filter) => {
+export const endToEndTests = async (chromium, words) => {
   const none = { kind: 'end to end', passed: 0, failed: 0, skipped: 0 };
-  const files = testFiles('tests/e2e', filter);
+  const files = testFiles('tests/e2e', words);
   if (files.length === 0) return none;
   const page = mkdtempSync(join(tmpdir(), 'linewash-page-'));
   try {

@@ -3,8 +3,8 @@ import { fallAtOnce, fallOften } from './falls.ts';
 import { fingerprint, type Visit, visitSmall } from './support.ts';
 import { listenElsewhere, tryAllWaysOut, tryWaysOutOfWorker } from './ways-out.ts';
 
-/** In full by `npm run torture -- page`, a tenth of it here. */
-const FALLS = process.env.LINEWASH_FULL ? 50 : 5;
+/** In full by `npm run torture -- page`, a few of it here. */
+const FALLS = process.env.LINEWASH_FULL ? 50 : 3;
 
 describe('the ways out of the page', () => {
   let open: Visit;

@@ -37,7 +37,11 @@ export const dropping = async (started, files, width, rounds) => {
     const wanted = { width };
     const [first] = await milestones(page, { name: 'linewash-picture', after: began, wanted });
     const processor = (await processorTime(started)) - used;
-    const [measured] = await milestones(page, { name: 'linewash-measured', after: began });
+    const [measured] = await milestones(page, {
+      name: 'linewash-measured',
+      after: began,
+      wanted: { lines: files.length },
+    });
     times.push({
       first: first.at - began,
       processor,
@@ -77,7 +81,7 @@ export const dragging = async (started, files, width) => {
   await milestones(page, { name: 'linewash-whole' });
   const opened = await now(page);
   await page.setInputFiles('input[type=file]', files);
-  await milestones(page, { name: 'linewash-measured', after: opened });
+  await milestones(page, { name: 'linewash-measured', after: opened, wanted: { lines: files.length } });
   await milestones(page, { name: 'linewash-picture', after: opened, wanted: { width, longest: FINE } });
   // What follows the first picture in peace: whether the masters fit, the wall.
   await page.waitForTimeout(3000);
@@ -106,11 +110,14 @@ export const dragging = async (started, files, width) => {
 
 const WALL = 12;
 
+/** Candidates are mixed when they come into view: on a page as wide as this, twelve of the row at its foot are. */
+const WIDE = { width: 2400, height: 1200 };
+
 /** Twelve candidates on the wall while the page loads, counted from the first on. */
 export const hanging = async (started, rounds) => {
   const times = [];
   for (let i = 0; i < rounds; i++) {
-    const { page, close } = await openPage(started, TALL);
+    const { page, close } = await openPage(started, WIDE);
     const at = async (pictures) => (await milestones(page, { name: 'linewash-wall', wanted: { pictures } }))[0].at;
     const first = await at(1);
     times.push((((await at(WALL)) - first) * WALL) / (WALL - 1));
@@ -119,7 +126,6 @@ export const hanging = async (started, rounds) => {
   return median(times);
 };
 
-const TALL = { width: 1440, height: 4000 };
 /** What follows a change in peace: fits, histograms, figures. */
 const PEACE_MS = 4000;
 
@@ -128,11 +134,11 @@ const PEACE_MS = 4000;
  * to the twelfth picture drawn. The large picture of the mix is made and drawn among them.
  */
 export const hangingAgain = async (started, files, rounds) => {
-  const { page, close } = await openPage(started, TALL);
+  const { page, close } = await openPage(started, WIDE);
   await milestones(page, { name: 'linewash-whole' });
   const opened = await now(page);
   await page.setInputFiles('input[type=file]', files);
-  await milestones(page, { name: 'linewash-measured', after: opened });
+  await milestones(page, { name: 'linewash-measured', after: opened, wanted: { lines: files.length } });
   const line = page.locator('lw-line select').first();
   const chosen = await line.inputValue();
   const times = [];

@@ -74,7 +74,8 @@ export const milestones = async (page, { name, after = 0, count = 1, wanted = {}
       return all.length >= count && all.slice(0, count);
     },
     { name, after, count, wanted },
-    { timeout: 30_000 },
+    // Finds what never comes; a slow machine takes many times as long as a quick one.
+    { timeout: 120_000 },
   );
   return found.jsonValue();
 };
