@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { leastSquares } from '../../lib/plane/least-squares.ts';
 import { pseudoInverse } from '../../lib/plane/svd.ts';
 import { fitSurface, termCount } from '../../lib/prepare/background/fit.ts';
 import { laplacianNoise } from '../../lib/prepare/background/pixel-noise.ts';
 import { surfaceAt, surfacePowers } from '../../lib/prepare/background/surface.ts';
-import { leastSquares } from '../../lib/plane/least-squares.ts';
 import { deming, robustLine } from '../../lib/prepare/scale/line.ts';
 
 describe('rejection of what is no background', () => {

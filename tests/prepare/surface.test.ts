@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { leastSquares } from '../../lib/plane/least-squares.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { assessSurface } from '../../lib/prepare/background/assess.ts';
 import { measureBlocks } from '../../lib/prepare/background/blocks.ts';
@@ -11,7 +12,6 @@ import {
   withoutSurface,
   withZeroMean,
 } from '../../lib/prepare/background/surface.ts';
-import { leastSquares } from '../../lib/plane/least-squares.ts';
 import pixelGolden from '../golden/prepare/pixel-noise.json' with { type: 'json' };
 import golden from '../golden/prepare/surface.json' with { type: 'json' };
 

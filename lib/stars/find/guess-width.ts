@@ -18,9 +18,9 @@ const MOST = 40;
 const FARTHEST = 10;
 /** Fewer say nothing. */
 const FEWEST = 5;
-/** Widths that stars may have, in pixels. */
+/** Widths that stars may have, in pixels: what is wider cannot be told from the knots of a nebula. */
 const NARROWEST = 1.2;
-const WIDEST = 12;
+const WIDEST = 7;
 /** The share of all widths that lie below the one that counts. */
 const LOWER = 0.3;
 /** A round maximum is at most so many times as wide along one direction as along another. */
@@ -31,13 +31,25 @@ const SOFTENED = 0.8;
 /**
  * The full width at half maximum of the stars of a frame in pixels, from bright round maxima of all lines together, where the
  * light falls to half of its height above what lies around. Knots of a nebula are wider than stars: of all widths a lower one
- * counts. Undefined where hardly any maxima stand out.
+ * counts. Undefined where hardly any maxima stand out, or they are too wide for stars.
  */
 export const widthOf = async (
   sources: readonly { readonly source: PlaneSource }[],
   noise: readonly number[],
-  { signal }: StripOptions = {},
+  options: StripOptions = {},
 ): Promise<number | undefined> => {
+  const rising = sorted(await widthsOf(sources, noise, options));
+  if (rising.length < FEWEST) return undefined;
+  const width = rising[Math.floor(LOWER * rising.length)]!;
+  return width > WIDEST ? undefined : Math.max(NARROWEST, width);
+};
+
+/** The widths of bright round maxima. */
+const widthsOf = async (
+  sources: readonly { readonly source: PlaneSource }[],
+  noise: readonly number[],
+  { signal }: StripOptions,
+): Promise<number[]> => {
   const { width, height } = sources[0]!.source;
   const [columns, rows] = [Math.min(SIDE, width), Math.min(SIDE, height)];
   const widths: number[] = [];
@@ -60,9 +72,7 @@ export const widthOf = async (
       widths.push(...widthsIn(sum, tile.defined, columns, rows, Math.sqrt(lines.length)));
     }
   }
-  if (widths.length < FEWEST) return undefined;
-  const rising = sorted(widths);
-  return Math.max(NARROWEST, Math.min(WIDEST, rising[Math.floor(LOWER * rising.length)]!));
+  return widths;
 };
 
 const widthsIn = (sum: Float32Array, defined: Uint8Array, width: number, height: number, noise: number): number[] => {
