@@ -1,4 +1,5 @@
 import type { Samples } from './plane.ts';
+import { turns } from './turns.ts';
 
 /** Computes rows [y, y + rows) of several sources at once. */
 export type ComputeRows = (y: number, rows: number) => Promise<readonly Samples[]>;
@@ -9,6 +10,7 @@ export type ReadShared = (which: number, y: number, rows: number, into: Samples)
 /**
  * Sources that are computed together: reading the same rows of one after the other costs as much as reading one. Where few
  * rows are asked for, those after them are computed too.
+ * Reads wait for one another: what was computed may lie in memory that the next computation uses.
  * @param whole rows from which on most of the work is not done again for the next
  */
 export const sharedRows = (
@@ -28,9 +30,11 @@ export const sharedRows = (
     last = made;
     return made;
   };
-  return async (which, y, rows, into) => {
-    const known = rowsAt(y, rows);
-    const data = (await known.data)[which]!;
-    into.set(data.subarray((y - known.y) * width, (y - known.y + rows) * width));
-  };
+  const turn = turns();
+  return (which, y, rows, into) =>
+    turn(async () => {
+      const known = rowsAt(y, rows);
+      const data = (await known.data)[which]!;
+      into.set(data.subarray((y - known.y) * width, (y - known.y + rows) * width));
+    });
 };

@@ -2,7 +2,7 @@ import type { Origin, StarGroup } from '../plane/origin.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { sharedRows } from '../plane/shared-rows.ts';
-import { samplesFor, tallRows } from '../plane/strips.ts';
+import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
 import { splitWindow } from './split.ts';
 import { type Splitter, splitterOf } from './splitter.ts';
 import { type PackedStars, unpackStars } from './star-list.ts';
@@ -59,13 +59,15 @@ export const splitLines = (
   });
   const mask = { ...source(members[0]!, 2 * count), type: 'f32', fullScale: undefined } as const;
   return {
-    starless: members.map((member, k) => ({ ...source(member, k), type: floatType(member), fullScale: undefined })),
+    starless: members.map((member, k) => ({
+      ...source(member, k),
+      type: isWide(member) ? 'f64' : 'f32',
+      fullScale: undefined,
+    })),
     lines: members.map((member, k) => source(member, count + k)),
     mask,
   };
 };
-
-const floatType = (member: PlaneSource) => (samplesFor(member, 0) instanceof Float64Array ? 'f64' : 'f32');
 
 /** Lists stay the same object while a recipe's other numbers change. */
 const splitters = new WeakMap<PackedStars, Map<number, Splitter>>();
@@ -98,13 +100,13 @@ const splitRows = async (
   const first = Math.max(0, y - reach);
   const last = Math.min(height, y + rows + reach);
   const read: Samples[] = [];
-  for (const member of members) {
-    const data = samplesFor(member, (last - first) * width);
+  for (const [k, member] of members.entries()) {
+    const data = samplesIn(scratch, `read ${k}`, member, (last - first) * width);
     await member.readRows(first, last - first, data);
     read.push(data);
   }
-  const starless = members.map((member) => samplesFor(member, rows * width));
-  const mask = new Float32Array(rows * width);
+  const starless = members.map((member, k) => samplesIn(scratch, `starless ${k}`, member, rows * width));
+  const mask = scratch.floats('mask of rows', rows * width);
   for (let from = 0; from < width; from += WINDOW_COLUMNS) {
     const to = Math.min(width, from + WINDOW_COLUMNS);
     const [x0, x1] = [Math.max(0, from - reach), Math.min(width, to + reach)];
@@ -122,6 +124,10 @@ const splitRows = async (
   }
   return [...starless, ...read.map((data) => data.subarray((y - first) * width, (y - first + rows) * width)), mask];
 };
+
+/** Samples that nothing else uses before the next rows; values that float32 does not hold are rare. */
+const samplesIn = (scratch: Scratch, name: string, member: PlaneSource, length: number): Samples =>
+  isWide(member) ? new Float64Array(length) : scratch.floats(name, length);
 
 const columnsOf = (
   data: Samples,

@@ -8,7 +8,7 @@ import { MOST_PIXELS, type StripOptions } from '../plane/strips.ts';
 import { bandRows } from '../render/picture.ts';
 import type { PicturePlan } from '../render/picture-plan.ts';
 import type { MadeBand } from './workers/plan-bands.ts';
-import type { Painting, Pool } from './workers/pool.ts';
+import type { Pool } from './workers/pool.ts';
 
 /** Where a picture goes, and what it is made of. */
 export interface PaintTarget {
@@ -54,7 +54,7 @@ export const paintTogether = async (
 
 /** Bands in their order with the share of the picture that is done, a few asked for ahead. */
 async function* inOrder(
-  painting: Painting,
+  painting: ReturnType<Pool['paint']>,
   height: number,
   rows: number,
   ahead: number,

@@ -1,12 +1,9 @@
 import { formatOf } from '../../formats/pictures.ts';
-import type { FilePicture } from '../../plane/origin.ts';
 import type { EncodedBand, OutputRows, PictureEncoder, PictureInfo } from '../../plane/picture.ts';
-import type { PlaneSource } from '../../plane/plane.ts';
 import { type Turn, turns } from '../../plane/turns.ts';
 import type { BandRunner } from '../../render/band-runner.ts';
 import { openPlan, type PicturePlan } from '../../render/picture-plan.ts';
-import { blobSource } from '../bytes/blob-source.ts';
-import { openSource } from '../bytes/open-source.ts';
+import { blobFiles } from './blob-files.ts';
 
 /** A picture that several workers compute. Plain data, sent to each of them once. */
 export interface SharedPlan {
@@ -69,20 +66,8 @@ interface OpenedPlan {
 }
 
 const openShared = async ({ plan, rows, encode }: SharedPlan): Promise<OpenedPlan> => {
-  const sources = new Map<Blob, ReturnType<typeof blobSource>>();
-  const bytesOf = ({ at, file }: FilePicture) => {
-    const source = sources.get(at as Blob) ?? blobSource(file, at as Blob);
-    sources.set(at as Blob, source);
-    return source;
-  };
-  const open = async (picture: FilePicture): Promise<PlaneSource> =>
-    Object.keys(picture.selector).length === 0 && picture.seekPoints === undefined
-      ? openSource(picture.file, picture.at as Blob)
-      : (await import('../../formats/open.ts')).openPlane(bytesOf(picture), picture.selector, picture.seekPoints);
-  const read = async (picture: FilePicture, start: number, into: Uint8Array) =>
-    into.set(await bytesOf(picture).read(start, into.length));
   const encoder = encode && formatOf(encode.file)!.encoder!(encode.info);
-  const runner = await openPlan(plan, rows + (encoder ? 1 : 0), { open, read });
+  const runner = await openPlan(plan, rows + (encoder ? 1 : 0), blobFiles());
   return { runner, encoder, samples: plan.width * plan.form.bands, turn: turns() };
 };
 

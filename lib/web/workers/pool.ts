@@ -3,6 +3,7 @@ import type { StripOptions } from '../../plane/strips.ts';
 import type { Connection } from '../wire/rpc.ts';
 import type { BandFindings, BandWork } from './band-work.ts';
 import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
+import type { SharedPieces } from './shared-pieces.ts';
 import { createHelper, type Helper, type MasterBytes } from './worker-service.ts';
 
 /** Workers that take part of the work on masters. */
@@ -12,17 +13,27 @@ export interface Pool {
   /** Does the work in the next free worker, or here where no worker can. */
   look(master: MasterBytes, work: BandWork, options: StripOptions): Promise<BandFindings>;
   /** Has the bands of a picture made. */
-  paint(shared: SharedPlan): Painting;
+  paint(shared: SharedPlan): Shared<Band, MadeBand>;
+  /** Has other work done in pieces. */
+  pieces(shared: SharedPieces): Shared<number, Float32Array<ArrayBuffer>>;
   /** Lets go of a master. */
   forget(id: string): void;
 }
 
-/** A picture whose bands the workers make. */
-export interface Painting {
-  /** A band, by the next free worker, or here where no worker can. */
-  make(band: Band, options: Pick<StripOptions, 'signal'>): Promise<MadeBand>;
-  /** Lets go of the plan. */
+/** Work that the workers share part by part. */
+export interface Shared<Part, Made> {
+  /** A part, by the next free worker, or here where no worker can. */
+  make(part: Part, options: Pick<StripOptions, 'signal'>): Promise<Made>;
+  /** Lets go of the work. */
   close(): void;
+}
+
+/** How work is opened, done and closed: by a helper, and here. */
+interface Together<Part, Made> {
+  open(helper: Connection<Helper>): Promise<void>;
+  make(helper: Connection<Helper>, part: Part, signal: AbortSignal | undefined): Promise<Made>;
+  close(helper: Connection<Helper>): Promise<void>;
+  readonly here: { open(): Promise<void>; make(part: Part): Promise<Made>; close(): Promise<void> };
 }
 
 /** A helping worker. */
@@ -96,6 +107,31 @@ export const createPool = (start: StartMember, size: number): Pool => {
       giveBack(member);
     }
   };
+  /** Work that every helper opens once before it does a part of it. */
+  const together = <Part, Made>({ open, make, close, here: alone }: Together<Part, Made>): Shared<Part, Made> => {
+    const ready = new Set<Member>();
+    let own: Promise<void> | undefined;
+    return {
+      make: (part, { signal }) =>
+        inFreeWorker(
+          async (helper, member) => {
+            if (!ready.has(member)) await open(helper);
+            ready.add(member);
+            return make(helper, part, signal);
+          },
+          async () => {
+            own ??= alone.open();
+            await own;
+            return alone.make(part);
+          },
+          signal,
+        ),
+      close() {
+        if (own) void alone.close();
+        for (const member of ready) if (members.has(member)) close(member.connection).catch(() => {});
+      },
+    };
+  };
   return {
     size,
     look(master, work, { signal, progress }) {
@@ -108,29 +144,29 @@ export const createPool = (start: StartMember, size: number): Pool => {
     },
     paint(shared) {
       const { id } = shared;
-      const ready = new Set<Member>();
-      let own: Promise<void> | undefined;
-      return {
-        make: (band, { signal }) =>
-          inFreeWorker(
-            async (helper, member) => {
-              if (!ready.has(member)) await helper.call('openPlan', shared);
-              ready.add(member);
-              return helper.call('makeBand', { id, band }, { signal });
-            },
-            async () => {
-              own ??= here.openPlan(shared);
-              await own;
-              return here.makeBand({ id, band });
-            },
-            signal,
-          ),
-        close() {
-          if (own) void here.closePlan({ id });
-          for (const member of ready)
-            if (members.has(member)) member.connection.call('closePlan', { id }).catch(() => {});
+      return together<Band, MadeBand>({
+        open: (helper) => helper.call('openPlan', shared),
+        make: (helper, band, signal) => helper.call('makeBand', { id, band }, { signal }),
+        close: (helper) => helper.call('closePlan', { id }),
+        here: {
+          open: () => here.openPlan(shared),
+          make: (band) => here.makeBand({ id, band }),
+          close: () => here.closePlan({ id }),
         },
-      };
+      });
+    },
+    pieces(shared) {
+      const { id } = shared;
+      return together<number, Float32Array<ArrayBuffer>>({
+        open: (helper) => helper.call('openPieces', shared),
+        make: (helper, piece, signal) => helper.call('doPiece', { id, piece }, { signal }),
+        close: (helper) => helper.call('closePieces', { id }),
+        here: {
+          open: () => here.openPieces(shared),
+          make: (piece) => here.doPiece({ id, piece }),
+          close: () => here.closePieces({ id }),
+        },
+      });
     },
     forget(id) {
       void here.forget({ id });

@@ -29,6 +29,8 @@ type Look<B extends Rows> = (
   mask?: Mask | undefined,
 ) => Promise<void>;
 
+let works = 0;
+
 /** From now on the pool works on this source. */
 export const shareWork = (pool: Pool, shared: SharedMaster): void => {
   const { source, small, hidden } = shared;
@@ -89,6 +91,20 @@ export const shareWork = (pool: Pool, shared: SharedMaster): void => {
       };
       await looker(pool, shared, bands)(() => ({ blocks: limits }), add, options, without(mask));
       return { width, height, size, blocks: found.flat() };
+    },
+    async pieces({ kind, question, pieces }, origins, { signal, progress }) {
+      const shared = pool.pieces({ id: `pieces ${works++}`, kind, origins, question });
+      let done = 0;
+      const one = async (_: unknown, piece: number) => {
+        const numbers = await shared.make(piece, { signal });
+        progress?.(++done / pieces);
+        return numbers;
+      };
+      try {
+        return await Promise.all(Array.from({ length: pieces }, one));
+      } finally {
+        shared.close();
+      }
     },
   });
 };

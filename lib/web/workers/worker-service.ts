@@ -3,6 +3,7 @@ import { openSource } from '../bytes/open-source.ts';
 import { breathe, type CallContext, handOver } from '../wire/rpc.ts';
 import type { BandFindings, BandWork } from './band-work.ts';
 import type { Band, MadeBand, SharedPlan } from './plan-bands.ts';
+import type { SharedPieces } from './shared-pieces.ts';
 
 /** A master as any worker can open it. */
 export interface MasterBytes {
@@ -11,7 +12,7 @@ export interface MasterBytes {
   readonly blob: Blob;
 }
 
-/** What a helping worker serves: shares of the work on masters, which it opens itself, and bands of pictures. */
+/** What a helping worker serves: shares of the work on masters, which it opens itself, bands of pictures, and other work in pieces. */
 export const createHelper = () => {
   const opened = new Map<string, Promise<PlaneSource>>();
   const sourceOf = ({ id, file, blob }: MasterBytes): Promise<PlaneSource> => {
@@ -21,6 +22,7 @@ export const createHelper = () => {
     return source;
   };
   let plans: ReturnType<typeof import('./plan-bands.ts').createPlans> | undefined;
+  let pieces: ReturnType<typeof import('./shared-pieces.ts').createPieces> | undefined;
   return {
     /** Takes the plan of a picture whose bands will be asked for. */
     async openPlan(shared: SharedPlan): Promise<void> {
@@ -36,6 +38,19 @@ export const createHelper = () => {
     },
     async closePlan({ id }: { id: string }): Promise<void> {
       plans?.close(id);
+    },
+    /** Takes work whose pieces will be asked for. */
+    async openPieces(shared: SharedPieces): Promise<void> {
+      pieces ??= (await import('./shared-pieces.ts')).createPieces();
+      pieces.open(shared);
+    },
+    async doPiece({ id, piece }: { id: string; piece: number }): Promise<Float32Array<ArrayBuffer>> {
+      await breathe();
+      const numbers = await pieces!.make(id, piece);
+      return handOver(numbers, [numbers.buffer]);
+    },
+    async closePieces({ id }: { id: string }): Promise<void> {
+      pieces?.close(id);
     },
     async look(
       { master, work }: { master: MasterBytes; work: BandWork },

@@ -148,7 +148,13 @@ describe('a pool that comes late', () => {
   const result: BandFindings = { means: Float32Array.of(1) };
   const gathered = () => {
     const painting = { make: vi.fn(async () => ({ pixels: new Uint8Array(3) })), close: vi.fn() };
-    const pool = { size: 2, look: vi.fn(async () => result), paint: vi.fn(() => painting), forget: vi.fn() };
+    const pool = {
+      size: 2,
+      look: vi.fn(async () => result),
+      paint: vi.fn(() => painting),
+      pieces: vi.fn(),
+      forget: vi.fn(),
+    };
     return { pool, painting, gather: vi.fn(async (): Promise<Pool> => pool) };
   };
 
