@@ -32,8 +32,7 @@ export const filledFrom = (
   let filled = withMean(last);
   for (let i = layers.length - 2; filled !== undefined && i >= 0; i--) {
     const layer = layers[i]!;
-    filled = enlarged(layer, layers[i + 1]!, filled);
-    for (let round = 0; round < RELAXATIONS; round++) filled = relaxed(layer, filled);
+    filled = relaxed(layer, enlarged(layer, layers[i + 1]!, filled));
   }
   return filled;
 };
@@ -97,24 +96,41 @@ const between = (at: number, size: number) => {
 const mixed = (weight: number, known: number, filled: number): number =>
   weight === 0 ? filled : weight * known + (1 - weight) * filled;
 
-/** The mean of the eight neighbours, edges nearer than corners, where a layer does not know better. */
-const relaxed = ({ width, height, values, weights }: Layer, from: Float64Array): Float64Array => {
-  const filled = from.slice();
-  for (let y = 0; y < height; y++) {
-    const [above, here, below] = [Math.max(0, y - 1), y, Math.min(height - 1, y + 1)].map((row) => row * width) as [
-      number,
-      number,
-      number,
-    ];
-    for (let x = 0; x < width; x++) {
-      const i = here + x;
-      const weight = weights[i]!;
-      if (weight === 1) continue;
-      const [l, r] = [Math.max(0, x - 1), Math.min(width - 1, x + 1)];
-      const corners = from[above + l]! + from[above + r]! + from[below + l]! + from[below + r]!;
-      const edges = from[above + x]! + from[here + l]! + from[here + r]! + from[below + x]!;
-      filled[i] = mixed(weight, values[i]!, (corners + 2 * edges) / 12);
-    }
+/** What a layer does not know better becomes the mean of its eight neighbours, edges nearer than corners, again and again. */
+const relaxed = (layer: Layer, start: Float64Array): Float64Array => {
+  const wanted = wantedOf(layer);
+  let [from, to] = [start, start.slice()];
+  for (let round = 0; round < RELAXATIONS; round++) {
+    relaxInto(layer, wanted, from, to);
+    [from, to] = [to, from];
   }
-  return filled;
+  return from;
+};
+
+/** The places that are not known for certain. */
+const wantedOf = ({ weights }: Layer): Int32Array => {
+  let count = 0;
+  const places = new Int32Array(weights.length);
+  for (let i = 0; i < weights.length; i++) if (weights[i] !== 1) places[count++] = i;
+  return places.subarray(0, count);
+};
+
+const relaxInto = (
+  { width, height, values, weights }: Layer,
+  wanted: Int32Array,
+  from: Float64Array,
+  to: Float64Array,
+): void => {
+  for (let j = 0; j < wanted.length; j++) {
+    const i = wanted[j]!;
+    const y = Math.floor(i / width);
+    const x = i - y * width;
+    const left = x > 0 ? -1 : 0;
+    const right = x < width - 1 ? 1 : 0;
+    const above = i - (y > 0 ? width : 0);
+    const below = i + (y < height - 1 ? width : 0);
+    const corners = from[above + left]! + from[above + right]! + from[below + left]! + from[below + right]!;
+    const edges = from[above]! + from[i + left]! + from[i + right]! + from[below]!;
+    to[i] = mixed(weights[i]!, values[i]!, (corners + 2 * edges) / 12);
+  }
 };
