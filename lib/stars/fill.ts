@@ -99,7 +99,7 @@ const mixed = (weight: number, known: number, filled: number): number =>
 /** What a layer does not know better becomes the mean of its eight neighbours, edges nearer than corners, again and again. */
 const relaxed = (layer: Layer, start: Float64Array): Float64Array => {
   const wanted = wantedOf(layer);
-  let [from, to] = [start, start.slice()];
+  let [from, to]: [Float64Array, Float64Array] = [start, start.slice()];
   for (let round = 0; round < RELAXATIONS; round++) {
     relaxInto(layer, wanted, from, to);
     [from, to] = [to, from];
