@@ -1,11 +1,18 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
+import { neededChannels } from '../../recipe/settle/channels.ts';
 import { preparedChannels } from '../../recipe/settle/prepared.ts';
 import type { Settled } from '../../recipe/settle/settled.ts';
+import { plainRecipe } from '../../recipe/written/plain.ts';
 import type { Picture } from '../../render/picture.ts';
 import { drawCell, type SheetCell } from '../../render/sheet.ts';
 import { type Size, shrink } from '../../render/shrink.ts';
 import { smallBox } from '../../render/small-box.ts';
+import { zerosOf } from '../../work/open-lines.ts';
+import { viewLines } from '../../work/view.ts';
+import { usualCacheFolder } from '../cache/cache-folder.ts';
+import { findingsCache } from '../cache/findings-cache.ts';
+import { withLines } from '../masters/file-lines.ts';
 import { closeMasters, type Master, type OpenOptions, openMasters } from '../masters/masters.ts';
 import { openStars } from '../masters/star-files.ts';
 import type { BatchPicture } from './jobs.ts';
@@ -39,8 +46,12 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
     try {
       const found = await noteOf(picture.output);
       if (found.kind !== 'ours') throw new Error('the picture is not there');
-      small = await withSmall(small, picture, task.size, signal);
       const settled = { ...(found.note.settled as Settled), space: 'srgb' as const };
+      if (settled.ownStars) {
+        cells.push({ picture: await drawWithOwnStars(picture, task.size, settled, signal), caption });
+        continue;
+      }
+      small = await withSmall(small, picture, task.size, signal);
       const stars = picture.stars === undefined ? undefined : await smallStars(picture.stars, task.size, signal);
       cells.push({ picture: await drawSmall([...small.values()], stars, settled, signal), caption });
     } catch (cause) {
@@ -89,6 +100,23 @@ const smallStars = async (spelling: string, size: number, signal: AbortSignal): 
   } finally {
     await closeMasters([stars.master]);
   }
+};
+
+/** A picture whose notes leave the list of stars out: they are found again, or known to the cache. */
+const drawWithOwnStars = (
+  { inputs, written }: BatchPicture,
+  size: number,
+  { crop }: Settled,
+  signal: AbortSignal,
+): Promise<Picture> => {
+  const cache = findingsCache(usualCacheFolder());
+  return withLines(inputs, { apart: true, cache, signal, depth: 'headers' }, async (lines) => {
+    const recipe = await plainRecipe({ ...written, space: 'srgb' });
+    const { settled, channels, stars } = await viewLines(lines, recipe, { longest: size }, undefined, { signal });
+    const [first] = await lines.full(neededChannels(recipe).slice(0, 1), zerosOf(recipe), { signal });
+    const box = crop && smallBox(crop, first!.source, channels[0]!.source);
+    return drawCell(channels, settled, { signal }, { stars, box });
+  });
 };
 
 const drawSmall = async (
