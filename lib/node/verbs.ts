@@ -12,6 +12,7 @@ export type { ChannelRegistration } from '../measure/registration/channels.ts';
 export type { Box, BoxNumbers } from '../plane/box.ts';
 export type { CombinedLine } from '../recipe/settle/combinations.ts';
 export type { Suggestion } from '../recipe/suggest/suggest.ts';
+export type { StarList } from '../stars/star-list.ts';
 export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
 export type { StarLineReport, StarLook, StarsReport } from '../work/list-stars.ts';
 export type { MeasuredLine } from '../work/measure.ts';

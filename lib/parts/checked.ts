@@ -32,7 +32,10 @@ import { hidePixels as hidePixelsInside, planeSource as planeSourceInside } from
 import { combined as combinedInside } from '../prepare/combine.ts';
 import { matchMasters as matchMastersInside } from '../prepare/match.ts';
 import { neededChannels as neededChannelsInside } from '../recipe/settle/channels.ts';
-import { preparedChannels as preparedChannelsInside } from '../recipe/settle/prepared.ts';
+import {
+  pictureLayers as pictureLayersInside,
+  preparedChannels as preparedChannelsInside,
+} from '../recipe/settle/prepared.ts';
 import { settle as settleInside, usedChannels as usedChannelsInside } from '../recipe/settle/settle.ts';
 import { settledRecipe as settledRecipeInside } from '../recipe/settle/settled-recipe.ts';
 import { describeRecipe as describeRecipeInside } from '../recipe/share/describe.ts';
@@ -128,6 +131,7 @@ export const recipeLink = checked('recipeLink', recipeLinkInside, [recipe, optio
 export const loadRecipe = checked('loadRecipe', loadRecipeInside, [text, optional(text)]);
 export const parseRecipe = checked('parseRecipe', parseRecipeInside, [text, optional(text)]);
 export const plainRecipe = checked('plainRecipe', plainRecipeInside, [recipe, knobValues]);
+export const pictureLayers = checked('pictureLayers', pictureLayersInside, [settled, channels]);
 export const preparedChannels = checked('preparedChannels', preparedChannelsInside, [
   object({ channels: list(named) }),
   channels,

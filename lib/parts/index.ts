@@ -22,6 +22,7 @@ export {
   openPlane,
   parseRecipe,
   pictureInMemory,
+  pictureLayers,
   plainRecipe,
   planeSource,
   preparedChannels,

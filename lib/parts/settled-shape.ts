@@ -64,6 +64,17 @@ export const settled: Shape = also(
     lightness: optional(row),
     greenLimit: optional(object({ amount: finite, mean: oneOf('mean', 'max') })),
     smooth: optional(smooth),
+    ownStars: optional(
+      object({
+        neutral: finite,
+        size: finite,
+        tint: list(finite, 3, 3),
+        radius: finite,
+        count: whole(0),
+        hash: text,
+        list: optional(object({ lines: list(object({ name: text })), count: whole(0), data: text })),
+      }),
+    ),
     stars: optional(object({ strength: finite, channels: list(object(levels), 3, 3) })),
     crop: optional(box),
     space: oneOf(...Object.keys(SPACES)),

@@ -53,7 +53,7 @@ export type { Matrix, Triple } from '../plane/linear.ts';
 export type { Mask } from '../plane/mask.ts';
 export type { Measured } from '../plane/measured.ts';
 export { hidePixels, planeSource } from '../plane/memory-plane.ts';
-export type { FilePicture, Origin, OriginPart, PictureRows, SmoothedGroup } from '../plane/origin.ts';
+export type { FilePicture, Origin, OriginPart, PictureRows, SmoothedGroup, StarGroup } from '../plane/origin.ts';
 export type {
   EncodedBand,
   OutputRows,
@@ -64,6 +64,7 @@ export type {
   PictureWriter,
   SpaceName,
 } from '../plane/picture.ts';
+export type { PieceKind, PieceWork, PieceWorking } from '../plane/piece-work.ts';
 export type { Plane, PlaneSource, RawRows, Samples, SampleType } from '../plane/plane.ts';
 export type { Progress } from '../plane/progress.ts';
 export type { StripOptions } from '../plane/strips.ts';
@@ -76,13 +77,19 @@ export type { LevelLimits } from '../prepare/levels.ts';
 export { type Match, type MatchedPart, matchMasters } from '../prepare/match.ts';
 export { type ChannelsResult, neededChannels } from '../recipe/settle/channels.ts';
 export type { Findings } from '../recipe/settle/findings.ts';
-export { type Preparing, preparedChannels } from '../recipe/settle/prepared.ts';
+export {
+  type LayeredChannels,
+  type Preparing,
+  pictureLayers,
+  preparedChannels,
+} from '../recipe/settle/prepared.ts';
 export { type SettleResult, settle, usedChannels } from '../recipe/settle/settle.ts';
 export type {
   Settled,
   SettledChannel,
   SettledContinuum,
   SettledOutliers,
+  SettledOwnStars,
   SettledPart,
   SettledSmooth,
   SettledStars,
@@ -115,5 +122,7 @@ export type { MixArraysForm, MixMatrix } from '../render/mix-arrays.ts';
 export { type Picture, pictureInMemory } from '../render/picture.ts';
 export { shrink } from '../render/shrink.ts';
 export type { LineNoise } from '../smooth/noise-model.ts';
+export type { StarShape } from '../stars/shape.ts';
+export type { PackedStars, StarLine } from '../stars/star-list.ts';
 export type { CurveKind, CurveParameters } from '../stretch/curve.ts';
 export { CURVES, type CurveName } from '../stretch/curves.ts';

@@ -8,7 +8,7 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
 import { mixedFunction, pixelFunction, stretchFunction } from '../recipe/settle/pixel.ts';
-import { layeredChannels, preparedChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import { pictureLayers, preparedChannels } from '../recipe/settle/prepared.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type OpenLines, type Zeros, zerosOf } from './open-lines.ts';
@@ -79,7 +79,7 @@ export const probePixel = async (
     // Smoothing and stars look at other rows too.
     const layered = settled.smooth || settled.ownStars;
     const whole = layered ? await lines.full(neededChannels(plain), zerosOf(plain), options) : channels;
-    const { channels: prepared, stars: own } = layeredChannels(settled, unsmoothedChannels(settled, whole));
+    const { channels: prepared, stars: own } = pictureLayers(settled, whole);
     const physical = await valuesAt(prepared, x, y);
     const raw = await valuesAt(preparedChannels(withoutPreparation(settled), channels), x, y);
     const layer = physical.every(Number.isFinite)

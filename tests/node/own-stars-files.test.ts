@@ -7,7 +7,7 @@ import { openMasters } from '../../lib/node/masters/masters.ts';
 import { type MixOptions, mixFiles } from '../../lib/node/mix-files.ts';
 import { starlessFiles } from '../../lib/node/starless-files.ts';
 import { settleChannels } from '../../lib/recipe/settle/channels.ts';
-import { layeredChannels, unsmoothedChannels } from '../../lib/recipe/settle/prepared.ts';
+import { pictureLayers } from '../../lib/recipe/settle/prepared.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { masterName } from '../../samples/scene/index.ts';
@@ -48,7 +48,7 @@ describe('a picture with neutral stars in a file', () => {
     const { width, height } = masters[0]!.source;
     const form = { width, height, sample: 'f32', bands: 3 } as const;
     const { writer, picture } = pictureInMemory(form);
-    const { channels, stars } = layeredChannels(settled, unsmoothedChannels(settled, masters));
+    const { channels, stars } = pictureLayers(settled, masters);
     await renderPicture(channels, settled, form, writer, {}, stars);
     const data = Buffer.from(picture.data.buffer, picture.data.byteOffset, picture.data.byteLength);
     expect(bytes.includes(data)).toBe(true);

@@ -1,7 +1,8 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import { shrink } from '../../render/shrink.ts';
+import { bandRows } from '../../render/picture.ts';
+import { shrinkTogether } from '../../render/shrink.ts';
 import type { Composition } from '../../work/compose.ts';
 
 /**
@@ -10,15 +11,14 @@ import type { Composition } from '../../work/compose.ts';
  * @param longest longest side in pixels; a picture that is small enough keeps its pixels
  */
 export const shrunk = async (whole: Composition, longest: number, options: StripOptions): Promise<Composition> => {
-  const copies = new Map<PlaneSource, PlaneSource>();
-  const small = async (source: PlaneSource): Promise<PlaneSource> => {
-    const copy = copies.get(source) ?? planeSource(source.file, await shrink(source, longest, options));
-    copies.set(source, copy);
-    return copy;
+  const sources = [...new Set([...whole.channels.map(({ source }) => source), ...(whole.stars ?? [])])];
+  // Together, so that what they are computed from is computed once.
+  const planes = await shrinkTogether(sources, longest, bandRows(sources[0]!.width, sources), options);
+  const copies = new Map(sources.map((source, k) => [source, planeSource(source.file, planes[k]!)]));
+  const small = (source: PlaneSource): PlaneSource => copies.get(source)!;
+  return {
+    ...whole,
+    channels: whole.channels.map(({ name, source }) => ({ name, source: small(source) })),
+    stars: whole.stars?.map(small),
   };
-  const channels: Composition['channels'][number][] = [];
-  for (const { name, source } of whole.channels) channels.push({ name, source: await small(source) });
-  const stars: PlaneSource[] = [];
-  for (const source of whole.stars ?? []) stars.push(await small(source));
-  return { ...whole, channels, stars: whole.stars && stars };
 };

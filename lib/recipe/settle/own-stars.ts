@@ -10,7 +10,8 @@ export const settleOwnStars = (
   { stars }: Pick<Recipe, 'stars'>,
   list: PackedStars | undefined,
 ): { readonly ownStars?: SettledOwnStars; readonly warnings: readonly string[] } => {
-  if (stars === undefined || !changesOwnStars(stars) || list === undefined) return { warnings: [] };
+  if (stars === undefined || !changesOwnStars(stars)) return { warnings: [] };
+  if (list === undefined) return { warnings: ['the stars of the masters were not looked for: they stay as they are'] };
   if (list.count === 0) return { warnings: ['no stars are found in these masters: nothing is done about them'] };
   const { neutral = 1, size = 1, tint, radius = USUAL_STAR_RADIUS } = stars;
   const light = tint ?? [1, 1, 1];

@@ -13,15 +13,22 @@ import type { Settled, SettledChannel, SettledOwnStars, SettledSmooth } from './
 export interface Preparing {
   readonly channels: readonly Pick<SettledChannel, 'name' | 'surface' | 'continuum'>[];
   readonly smooth?: SettledSmooth | undefined;
+  readonly ownStars?: unknown;
 }
 
 /**
  * The sources that settled numbers apply to, in their order: each channel less its surface and its continuum, and
- * smoothed; stars as they are. Where there is nothing to do, the source itself. Pictures of any size do, for surfaces live in the frame and
+ * smoothed. Where there is nothing to do, the source itself. Pictures of any size do, for surfaces live in the frame and
  * smoothing knows its size: a smaller copy of all masters gives a smaller copy of the result. Cut parts out afterwards, not before.
- * @throws LinewashError 'input' where a channel has no source.
+ * @throws LinewashError 'input' where a channel has no source, and for numbers that change stars: `pictureLayers` gives what
+ * these need.
  */
 export const preparedChannels = (settled: Preparing, channels: readonly Channel[]): Channel[] => {
+  if (settled.ownStars !== undefined)
+    throw inputError(
+      'these numbers change the stars of the masters',
+      'use pictureLayers, which gives all that they need',
+    );
   const prepared = unsmoothedChannels(settled, channels);
   return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
 };
@@ -92,6 +99,17 @@ export const layeredChannels = (
       ? named(lines)
       : named(under.map(({ source }, k) => restored(source, lines[k]!, starless[k]!, size)));
   return neutral > 0 ? { channels, stars: [...under.map(({ source }) => source), mask] } : { channels };
+};
+
+/**
+ * All that a picture of settled numbers is rendered from, at full size: the channels as the mix takes them, and what the
+ * colour of stars is changed by, for the last argument of `renderPicture`.
+ * @throws LinewashError 'input' where a channel has no source.
+ */
+export const pictureLayers = (settled: Settled, channels: readonly Channel[]): LayeredChannels => {
+  if (settled.ownStars && settled.ownStars.list === undefined)
+    throw inputError('the list of stars is not among these numbers', 'settle the recipe on the masters again');
+  return layeredChannels(settled, unsmoothedChannels(settled, channels));
 };
 
 /** By how much channels are smaller than the frame that a smoothing belongs to, where they show all of it. */
