@@ -5,19 +5,23 @@ import type { Found } from './detect.ts';
 export interface Disc {
   /** Indices into the pixels around the star. */
   readonly at: Uint16Array;
-  /** Rows of the inverse of the normal equations that give the peak, and the level under it. */
-  readonly peak: Float64Array;
-  readonly level: Float64Array;
+  /** What the sums of light, value, and value times place are multiplied by to give the peak, and then the level under it. */
+  readonly rows: Float64Array;
 }
 
 /** Keeps the normal equations from being singular. */
 const RIDGE = 1e-6;
 
-/** Where a pixel around a star lies from its centre. */
-export const fromCentre = ({ column, row, x, y, radius }: Found, index: number): readonly [dx: number, dy: number] => {
-  const side = 2 * radius + 1;
-  const v = Math.floor(index / side);
-  return [column - radius + index - v * side - x, row - radius + v - y];
+/** Half the side of the pixels around a star → the pixels of a disc of a radius among them. */
+const whole = new Map<string, Uint16Array>();
+
+const wholeDisc = (side: number, radius: number): Uint16Array => {
+  const key = `${side} ${radius}`;
+  const middle = (side - 1) / 2;
+  const inside = (i: number) => ((i % side) - middle) ** 2 + (Math.floor(i / side) - middle) ** 2 < (radius + 0.5) ** 2;
+  const found = whole.get(key) ?? Uint16Array.from(Array.from({ length: side * side }, (_, i) => i).filter(inside));
+  whole.set(key, found);
+  return found;
 };
 
 /**
@@ -26,13 +30,15 @@ export const fromCentre = ({ column, row, x, y, radius }: Found, index: number):
  */
 export const discOf = (star: Found, k: number, profile: Profile, radius: number, usable?: Uint8Array): Disc => {
   const pixels = star.pixels[k]!;
-  const at: number[] = [];
+  const all = wholeDisc(2 * star.radius + 1, radius);
+  const counts = (i: number) => pixels[i]! - pixels[i]! === 0 && usable?.[i] !== 0;
+  const at = all.every(counts) ? all : all.filter(counts);
+  const { left, top, side } = cornerOf(star);
   const normal = [0, 1, 2, 3].map(() => new Float64Array(8));
-  for (let i = 0; i < pixels.length; i++) {
-    const [dx, dy] = fromCentre(star, i);
-    const value = pixels[i]!;
-    if (value - value !== 0 || dx * dx + dy * dy >= (radius + 0.5) ** 2 || usable?.[i] === 0) continue;
-    at.push(i);
+  for (let j = 0; j < at.length; j++) {
+    const i = at[j]!;
+    const v = Math.floor(i / side);
+    const [dx, dy] = [left + i - v * side, top + v];
     addSquares(normal, lightAt(profile, dx, dy), dx, dy);
   }
   for (let a = 0; a < 4; a++) {
@@ -41,8 +47,15 @@ export const discOf = (star: Found, k: number, profile: Profile, radius: number,
     normal[a]![4 + a] = 1;
   }
   invert(normal);
-  return { at: Uint16Array.from(at), peak: normal[0]!.slice(4), level: normal[1]!.slice(4) };
+  return { at, rows: Float64Array.of(...normal[0]!.subarray(4), ...normal[1]!.subarray(4)) };
 };
+
+/** Where the first of the pixels around a star lies from its centre, and how many are in a row. */
+export const cornerOf = ({ column, row, x, y, radius }: Found) => ({
+  left: column - radius - x,
+  top: row - radius - y,
+  side: 2 * radius + 1,
+});
 
 /** Adds one pixel to the upper half of the normal equations of light, level and slopes. */
 const addSquares = (normal: readonly Float64Array[], light: number, dx: number, dy: number): void => {
@@ -60,7 +73,7 @@ const addSquares = (normal: readonly Float64Array[], light: number, dx: number, 
 };
 
 /** Turns the left half of the rows of a positive definite matrix into the identity (Gauss and Jordan), the right half with it. */
-export const invert = (rows: readonly Float64Array[]): void => {
+const invert = (rows: readonly Float64Array[]): void => {
   for (const [k, pivot] of rows.entries()) {
     const first = pivot[k]!;
     for (let j = k; j < pivot.length; j++) pivot[j]! /= first;
@@ -74,7 +87,7 @@ export const invert = (rows: readonly Float64Array[]): void => {
 
 /** Peak and level that fit what is left of a star's pixels. @param taken light of stars at these pixels, from `offset` on */
 export const fitDisc = (
-  { at, peak, level }: Disc,
+  { at, rows }: Disc,
   star: Found,
   k: number,
   profile: Profile,
@@ -82,9 +95,7 @@ export const fitDisc = (
   offset: number,
 ): { readonly peak: number; readonly level: number } => {
   const pixels = star.pixels[k]!;
-  const { column, row, x, y, radius } = star;
-  const side = 2 * radius + 1;
-  const [left, top] = [column - radius - x, row - radius - y];
+  const { left, top, side } = cornerOf(star);
   let [light, all, slopeX, slopeY] = [0, 0, 0, 0];
   for (let j = 0; j < at.length; j++) {
     const i = at[j]!;
@@ -96,6 +107,6 @@ export const fitDisc = (
     slopeX += dx * value;
     slopeY += dy * value;
   }
-  const by = (of: Float64Array) => of[0]! * light + of[1]! * all + of[2]! * slopeX + of[3]! * slopeY;
-  return { peak: by(peak), level: by(level) };
+  const by = (j: number) => rows[j]! * light + rows[j + 1]! * all + rows[j + 2]! * slopeX + rows[j + 3]! * slopeY;
+  return { peak: by(0), level: by(4) };
 };

@@ -6,6 +6,7 @@ import type { StripOptions } from '../../plane/strips.ts';
 import { lightOf } from '../model.ts';
 import { noiseUnder, type StarLine, type StarList } from '../star-list.ts';
 import { createDetector, type Detecting, type Found, PIECE_ROWS } from './detect.ts';
+import type { Disc } from './disc.ts';
 import { type Fitted, type LineFit, misfitsOf, peakFitter } from './fit-peaks.ts';
 import { shapeOf } from './fit-shape.ts';
 import { widthOf } from './guess-width.ts';
@@ -57,14 +58,15 @@ export const findStars = async (
     }),
   );
   let fitted = withStars(first, lines.length);
-  rounds(fitted, lines, radius, [() => 1]);
+  const rounds = roundsOf(lines, radius);
+  rounds(fitted, [() => 1]);
   fitted = withoutKnots(fitted, sources, noise);
-  rounds(fitted, lines, radius, [() => DAMPED]);
+  rounds(fitted, [() => DAMPED]);
   const so = listOf(sources, fitted, lines);
   const behind = await detect({ ...detecting, less: { list: so, light: lightOf(so) } });
   const known = fitted.stars.length;
   fitted = joined(fitted, behind, lines.length);
-  const fitters = rounds(fitted, lines, radius, [(s) => (s < known ? DAMPED : 1), () => DAMPED]);
+  const fitters = rounds(fitted, [(s) => (s < known ? DAMPED : 1), () => DAMPED]);
   for (const peaks of fitted.peaks) for (let s = 0; s < peaks.length; s++) peaks[s] = Math.max(0, peaks[s]!);
   const { misfit, explained } = misfitsOf(fitted, fitters, (k, s) =>
     noiseUnder(lineOf(sources[k]!, lines[k]!), fitted.under[k]![s]!),
@@ -99,17 +101,15 @@ const withStars = (stars: readonly Found[], lines: number): Fitted => ({
   under: Array.from({ length: lines }, () => new Float64Array(stars.length)),
 });
 
-const rounds = (
-  fitted: Fitted,
-  lines: readonly LineFit[],
-  radius: number,
-  parts: readonly ((star: number) => number)[],
-) =>
-  lines.map((line, k) => {
-    const fitter = peakFitter(fitted, k, line, radius);
-    for (const part of parts) fitter.round(part);
-    return fitter;
-  });
+const roundsOf = (lines: readonly LineFit[], radius: number) => {
+  const discs = lines.map(() => new Map<Found, Disc>());
+  return (fitted: Fitted, parts: readonly ((star: number) => number)[]) =>
+    lines.map((line, k) => {
+      const fitter = peakFitter(fitted, k, line, radius, discs[k]!);
+      for (const part of parts) fitter.round(part);
+      return fitter;
+    });
+};
 
 const kept = ({ stars, peaks, under }: Fitted, keeps: (star: number) => boolean): Fitted => {
   const left = stars.flatMap((_, s) => (keeps(s) ? s : []));

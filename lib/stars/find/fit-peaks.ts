@@ -2,7 +2,7 @@ import { FAINTEST, FARTHEST, fadingAt } from '../model.ts';
 import { lightAt, type Profile, profileOf, radiusAt, type StarShape } from '../shape.ts';
 import { FULL } from '../splitter.ts';
 import type { Found } from './detect.ts';
-import { type Disc, discOf, fitDisc, fromCentre, invert } from './disc.ts';
+import { cornerOf, type Disc, discOf, fitDisc } from './disc.ts';
 import { placesNear } from './near.ts';
 
 /** What the peaks of one line are fitted with. */
@@ -34,13 +34,26 @@ export interface PeakFitter {
   takeAll(): void;
 }
 
-/** @param radius of the disc that peaks are fitted over; twice as much around saturated pixels */
-export const peakFitter = ({ stars, peaks, under }: Fitted, k: number, line: LineFit, radius: number): PeakFitter => {
+/**
+ * @param radius of the disc that peaks are fitted over; twice as much around saturated pixels
+ * @param known discs that were made for this line before
+ */
+export const peakFitter = (
+  { stars, peaks, under }: Fitted,
+  k: number,
+  line: LineFit,
+  radius: number,
+  known: Map<Found, Disc>,
+): PeakFitter => {
   const profile = profileOf(line.shape, FARTHEST + 2 * radius + 4);
   const discs = stars.map((star) => {
+    const before = known.get(star);
+    if (before !== undefined) return before;
     const unsaturated = line.full === undefined ? undefined : unsaturatedPixels(star, k, FULL * line.full);
     const large = unsaturated !== undefined && star.radius >= 2 * radius;
-    return discOf(star, k, profile, large ? 2 * radius : radius, unsaturated);
+    const disc = discOf(star, k, profile, large ? 2 * radius : radius, unsaturated);
+    known.set(star, disc);
+    return disc;
   });
   const offsets = new Uint32Array(stars.length + 1);
   for (const [s, star] of stars.entries()) offsets[s + 1] = offsets[s]! + (2 * star.radius + 1) ** 2;
@@ -115,51 +128,70 @@ const unsaturatedPixels = (star: Found, k: number, full: number): Uint8Array | u
   return usable;
 };
 
-/**
- * How badly a point explains the light at each star's place, over all lines: 0 perfectly, 1 not at all; and how much light
- * there is, in squares of the noise.
- * @param noiseOf noise of a pixel of a line under a star
- */
+/** How badly a point explains the light at each star's place, and how much light there is, in squares of the noise. */
+export interface Misfits {
+  /** 0 perfectly, 1 not at all; over all lines. */
+  readonly misfit: Float64Array;
+  readonly explained: Float64Array;
+}
+
+/** @param noiseOf noise of a pixel of a line under a star */
 export const misfitsOf = (
   { stars, peaks }: Fitted,
   fitters: readonly PeakFitter[],
   noiseOf: (k: number, star: number) => number,
-) => {
+): Misfits => {
   const [unexplained, explained] = [new Float64Array(stars.length), new Float64Array(stars.length)];
   for (const [k, { taken, offsets, discs, profile, takeAll }] of fitters.entries()) {
     takeAll();
     for (const [s, star] of stars.entries()) {
       const { at } = discs[s]!;
-      const noise = noiseOf(k, s);
-      const left = Float64Array.from(at, (i) => (star.pixels[k]![i]! - taken[offsets[s]! + i]!) / noise);
-      unexplained[s]! += Math.max(0, squaresAbovePlane(star, at, left) - at.length);
-      for (const i of at) explained[s]! += ((peaks[k]![s]! / noise) * lightAt(profile, ...fromCentre(star, i))) ** 2;
+      const perSquare = 1 / noiseOf(k, s) ** 2;
+      const left = squaresAbovePlane(star, k, at, taken, offsets[s]!);
+      unexplained[s]! += Math.max(0, perSquare * left - at.length);
+      explained[s]! += perSquare * peaks[k]![s]! ** 2 * lightSquares(star, at, profile);
     }
   }
-  const misfit = unexplained.map((value, s) => Math.sqrt(value / Math.max(explained[s]!, 1e-9)));
-  return { misfit, explained };
+  return { misfit: unexplained.map((value, s) => Math.sqrt(value / Math.max(explained[s]!, 1e-9))), explained };
 };
 
-/** Sum of the squares that a level and a slope do not explain. */
-const squaresAbovePlane = (star: Found, at: Uint16Array, values: Float64Array): number => {
-  const sums = new Float64Array(4);
-  const normal = [0, 1, 2].map((k) =>
-    Float64Array.from({ length: 6 }, (_, j) => (j === k ? RIDGE : j - 3 === k ? 1 : 0)),
-  );
+const lightSquares = (star: Found, at: Uint16Array, profile: Profile): number => {
+  const { left, top, side } = cornerOf(star);
+  let sum = 0;
   for (let j = 0; j < at.length; j++) {
-    const row = [1, ...fromCentre(star, at[j]!)] as const;
-    for (let a = 0; a < 3; a++) {
-      sums[a]! += row[a]! * values[j]!;
-      for (let b = 0; b < 3; b++) normal[a]![b]! += row[a]! * row[b]!;
-    }
-    sums[3]! += values[j]! ** 2;
+    const v = Math.floor(at[j]! / side);
+    sum += lightAt(profile, left + at[j]! - v * side, top + v) ** 2;
   }
-  invert(normal);
-  // What a least-squares fit explains is the projection of the sums on it.
-  let explained = 0;
-  for (let a = 0; a < 3; a++) for (let b = 0; b < 3; b++) explained += sums[a]! * normal[a]![3 + b]! * sums[b]!;
-  return sums[3]! - explained;
+  return sum;
 };
 
-/** Keeps the equations of a plane from being singular. */
-const RIDGE = 1e-9;
+/** Sum of the squares of what is left of a star's pixels that a level and a slope do not explain. */
+const squaresAbovePlane = (star: Found, k: number, at: Uint16Array, taken: Float32Array, offset: number): number => {
+  if (at.length < 3) return 0;
+  const pixels = star.pixels[k]!;
+  const { left, top, side } = cornerOf(star);
+  // About the middle of the pixels, so that level and slopes are nearly independent of one another.
+  const mean = pixels[at[at.length >> 1]!]! - taken[offset + at[at.length >> 1]!]!;
+  let [x, y, xx, xy, yy, v, vx, vy, vv] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
+  for (let j = 0; j < at.length; j++) {
+    const i = at[j]!;
+    const row = Math.floor(i / side);
+    const [dx, dy] = [left + i - row * side, top + row];
+    const value = pixels[i]! - taken[offset + i]! - mean;
+    x += dx;
+    y += dy;
+    xx += dx * dx;
+    xy += dx * dy;
+    yy += dy * dy;
+    v += value;
+    vx += value * dx;
+    vy += value * dy;
+    vv += value * value;
+  }
+  const n = at.length;
+  const [a, b, c] = [xx - (x * x) / n, xy - (x * y) / n, yy - (y * y) / n];
+  const [p, q] = [vx - (v * x) / n, vy - (v * y) / n];
+  const determinant = a * c - b * b;
+  const slopes = determinant > 1e-9 * a * c ? (p * p * c - 2 * p * q * b + q * q * a) / determinant : 0;
+  return vv - (v * v) / n - slopes;
+};
