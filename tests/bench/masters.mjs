@@ -20,8 +20,8 @@ const uniform = (seed) => {
   };
 };
 
-/** Writes one master; `line` 0, 1, 2 differ in sky, brightness and place of the nebula. */
-export const writeMaster = (path, width, height, line) => {
+/** Writes one master; `line` 0, 1, 2 differ in sky, brightness and place of the nebula. @param specks share of single bright pixels */
+export const writeMaster = (path, width, height, line, specks = 1 / 4000) => {
   const random = uniform(1234567 + 99991 * line);
   const sky = 0.01 + 0.002 * line;
   const bright = [0.02, 0.12, 0.05][line % 3];
@@ -37,7 +37,7 @@ export const writeMaster = (path, width, height, line) => {
       const down = Math.exp(-(((2 * (y + Math.floor(i / width))) / height - 1 - cy) ** 2) / 0.18);
       const noise = 0.0015 * 1.22 * (random() + random() + random() + random() - 2) * Math.SQRT2;
       values[i] = sky + noise + bright * across[i % width] * down;
-      if (random() < 1 / 4000) values[i] = Math.min(1.05, values[i] + 0.05 / (random() + 0.02));
+      if (random() < specks) values[i] = Math.min(1.05, values[i] + 0.05 / (random() + 0.02));
     }
     writeSync(file, Buffer.from(values.buffer).swap32());
   }

@@ -85,7 +85,20 @@ const microRows = ({ kernels, gamut, inside, preview, previewLight, wall, smooth
   ],
 ];
 
-export const report = ({ peers, series, micro, sizes, rounds }) => `# Speed and memory
+/** What stars cost: the run beside the same without. */
+const starRows = ({ mix, neutral, measuring, finding }) => [
+  ['mix, all numbers known', ms(mix.wall), '', mib(mix.memory)],
+  ['with neutral stars, their list known', ms(neutral.wall), times(neutral.wall / mix.wall), mib(neutral.memory)],
+  ['mix, measuring', ms(measuring.wall), '', mib(measuring.memory)],
+  [
+    'with neutral stars, finding them',
+    ms(finding.wall),
+    `${ms(finding.wall - measuring.wall - (neutral.wall - mix.wall))} to find them`,
+    mib(finding.memory),
+  ],
+];
+
+export const report = ({ peers, series, micro, sizes, starry, rounds }) => `# Speed and memory
 
 Made by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)}: ${cpus().length} × ${cpus()[0].model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GiB,
 ${type()} ${release()} ${arch()}, Node ${process.versions.node}, ${versions()}. Load when it ended: ${loadavg()
@@ -109,6 +122,12 @@ and writes on one thread without a kernel ${ms(series.copy)}: ${times(series.mix
 ${table(['megapixels', 'linewash', 'copy', 'ratio', 'processor', 'processor a pixel', 'peak memory'], sizeRows(sizes))}
 
 ${straightLine(sizes)}
+
+## Stars
+
+Three masters of 26 megapixels with 26,000 stars, medians.
+
+${table(['run', 'time', 'beside', 'peak memory'], starRows(starry))}
 
 ## Single parts
 

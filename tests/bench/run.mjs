@@ -10,6 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { writeMaster } from './masters.mjs';
 import { report } from './report.mjs';
+import { writeStarryMaster } from './starry.mjs';
 import { inTurn, median, runOnce } from './timing.mjs';
 
 if (process.argv[2] === 'browser') {
@@ -116,6 +117,28 @@ const compare = (place) => {
   return inTurn(kinds, rounds);
 };
 
+const STARS = 26000;
+
+/** The mix with its stars as they are, and neutral: with the list known, and with the stars to be found. */
+function compareStars() {
+  const place = join(folder, 'starry');
+  mkdirSync(place, { recursive: true });
+  for (const [i, line] of LINES.entries()) writeStarryMaster(join(place, `${line}.fits`), 6248, 4176, i, STARS);
+  const before = () => rmSync(join(place, 'out.tif'), { force: true });
+  const neutral = ['--neutral-stars', '1'];
+  const runs = inTurn(
+    [
+      { name: 'mix', words: linewash(place, 'measured'), before },
+      { name: 'neutral', words: linewash(place, 'measured', ...neutral), before },
+      { name: 'measuring', words: linewash(place, 'measured', '--no-cache'), before },
+      { name: 'finding', words: linewash(place, 'measured', '--no-cache', ...neutral), before },
+    ],
+    Math.min(rounds, 3),
+  );
+  rmSync(place, { recursive: true });
+  return runs;
+}
+
 say(`26 megapixels, ${rounds} rounds`);
 const main = mastersOf('26', 6248, 4176);
 const peers = compare(main);
@@ -124,6 +147,9 @@ const { stdout: series } = runOnce([process.execPath, here('./series.mjs'), flag
 say('single parts');
 const { stdout: micro } = runOnce([process.execPath, here('./micro.mjs'), flags.lib, folder]);
 rmSync(main, { recursive: true });
+
+say('26,000 stars');
+const starry = compareStars();
 
 const sizes = [];
 for (const size of flags.sizes.split(',').map(Number)) {
@@ -150,6 +176,7 @@ const text = report({
   series: { mix: median(mix.slice(1)), copy: median(copy.slice(1)), first: mix[0] },
   micro: JSON.parse(micro),
   sizes,
+  starry,
   rounds,
 });
 process.stdout.write(text);
