@@ -2,6 +2,7 @@ import type { Box } from '../plane/box.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { findCrop } from '../recipe/settle/find-crop.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
+import { leavingOwnStars } from '../recipe/written/star-wish.ts';
 import { mixLines } from './mix.ts';
 import type { OpenLines } from './open-lines.ts';
 
@@ -17,4 +18,4 @@ export interface Cover {
  * @throws LinewashError 'input' where no pixel has data in all lines.
  */
 export const coverOf = async (lines: OpenLines, recipe: Recipe, options: StripOptions = {}): Promise<Cover> =>
-  (await findCrop((await mixLines(lines, recipe, {}, options)).channels, options)) ?? { warnings: [] };
+  (await findCrop((await mixLines(lines, leavingOwnStars(recipe), {}, options)).channels, options)) ?? { warnings: [] };

@@ -4,6 +4,7 @@ import type { Progress } from '../plane/progress.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
+import { leavingOwnStars } from '../recipe/written/star-wish.ts';
 import { type Mix, mixLines } from './mix.ts';
 import type { OpenLines } from './open-lines.ts';
 
@@ -33,7 +34,8 @@ export const noiseOfMix = async (
   { time, box, background }: NoiseWish,
   { surveying, survey, ...options }: NoiseOptions = {},
 ): Promise<NoiseOfMix> => {
-  const mix = await mixLines(lines, recipe, {}, options);
+  // Stars change neither the noise of a line nor how it is carried on.
+  const mix = await mixLines(lines, leavingOwnStars(recipe), {}, options);
   const wish = { time, box, background, signal: options.signal, progress: surveying };
   const surveyed = await surveyChannels(mix.settled, mix.measured, mix.unsmoothed, wish, survey?.(mix.settled));
   return { ...surveyed, mix };
