@@ -67,5 +67,5 @@ const starAt = async (source: PlaneSource, { x, y, snr }: StarList, s: number, r
   for (let v = 0; v < rows; v++)
     for (let u = Math.max(0, column - radius); u < Math.min(width, column + radius + 1); u++)
       pixels[(top + v - row + radius) * side + u - column + radius] = data[v * width + u]!;
-  return { x: x[s]!, y: y[s]!, snr: snr[s]!, radius, column, row, pixels: [pixels] };
+  return { x: x[s]!, y: y[s]!, snr: snr[s]!, radius, column, row, pixels, first: 0 };
 };

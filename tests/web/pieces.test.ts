@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { writeMono } from '../../lib/formats/fits/write.ts';
 import { memorySink } from '../../lib/plane/bytes.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { createDetector, PIECE_ROWS } from '../../lib/stars/find/detect.ts';
-import { unpackFound } from '../../lib/stars/find/star-pieces.ts';
+import { PIECE_ROWS } from '../../lib/stars/find/detect.ts';
+import { createStarWorker } from '../../lib/stars/find/star-pieces.ts';
 import { createPool } from '../../lib/web/workers/pool.ts';
 import { randomList, starryLines } from '../stars/starry-fields.ts';
 
@@ -15,7 +15,7 @@ describe('work in pieces', () => {
     const lines = starryLines(list, 81, SIZE);
     const blobs = await Promise.all(lines.map(fits));
     const question = { fwhm: 3, noise: [3, 3, 3], full: [undefined, undefined, undefined], radius: 5 };
-    const alone = createDetector(
+    const alone = createStarWorker(
       lines.map((data, k) => planeSource(`${k}`, { ...SIZE, data })),
       question,
     );
@@ -30,7 +30,7 @@ describe('work in pieces', () => {
     const shared = pool.pieces({ id: 'stars', kind: 'stars', origins, question });
     const pieces = [0, 1, 2];
     const found = await Promise.all(pieces.map((piece) => shared.make(piece, {})));
-    for (const piece of pieces) expect(unpackFound(found[piece]!, 3)).toEqual(await alone(piece));
+    for (const piece of pieces) expect(found[piece]).toEqual(await alone(piece));
     expect(found.reduce((sum, { length }) => sum + length, 0)).toBeGreaterThan(1000);
     shared.close();
   });

@@ -43,8 +43,13 @@ export interface Found {
   readonly column: number;
   readonly row: number;
   /** Of each line, row by row; NaN where the frame ends or a line is undefined. */
-  readonly pixels: readonly Float32Array[];
+  readonly pixels: Float32Array;
+  /** Where those of the first line begin: many stars share an array. */
+  readonly first: number;
 }
+
+/** Where the pixels of a line around a star begin. */
+export const firstPixel = ({ first, radius }: Found, k: number): number => first + k * (2 * radius + 1) ** 2;
 
 /** Rows of a piece, all that they depend on included. */
 export const detectRows = (height: number, piece: number, fwhm: number) => {
@@ -95,8 +100,9 @@ const inTile = (tile: FindTile, detecting: Detecting, test: StarTest, scratch: S
   return candidates.map(({ column, row, x, y, snr }) => {
     const large = snr >= bright || isFull(tile, column, row, detecting);
     const radius = large ? Math.max(shapeRadius(fwhm), 2 * detecting.radius) : detecting.radius;
-    const pixels = tile.lines.map((line) => around(tile, line, column, row, radius));
-    return { x, y, snr, radius, column: tile.left + column, row: tile.top + row, pixels };
+    const pixels = new Float32Array(tile.lines.length * (2 * radius + 1) ** 2).fill(Number.NaN);
+    for (const k of tile.lines.keys()) putAround(pixels, tile, k, column, row, radius);
+    return { x, y, snr, radius, column: tile.left + column, row: tile.top + row, pixels, first: 0 };
   });
 };
 
@@ -142,15 +148,20 @@ const isFull = (
     return false;
   });
 
-const around = (tile: FindTile, line: Float32Array, column: number, row: number, radius: number): Float32Array => {
+const putAround = (
+  pixels: Float32Array,
+  { lines, defined, width, height }: FindTile,
+  k: number,
+  column: number,
+  row: number,
+  radius: number,
+): void => {
   const side = 2 * radius + 1;
-  const pixels = new Float32Array(side * side).fill(Number.NaN);
   for (let v = 0; v < side; v++)
     for (let u = 0; u < side; u++) {
       const [x, y] = [column - radius + u, row - radius + v];
-      if (x < 0 || y < 0 || x >= tile.width || y >= tile.height) continue;
-      const i = y * tile.width + x;
-      if (tile.defined[i] === 1) pixels[v * side + u] = line[i]!;
+      if (x < 0 || y < 0 || x >= width || y >= height) continue;
+      const i = y * width + x;
+      if (defined[i] === 1) pixels[(k * side + v) * side + u] = lines[k]![i]!;
     }
-  return pixels;
 };

@@ -1,5 +1,5 @@
 import { lightAt, type Profile } from '../shape.ts';
-import type { Found } from './detect.ts';
+import { type Found, firstPixel } from './detect.ts';
 
 /** The pixels of a star in one line that its peak is fitted to, and what turns them into it: the same in every round. */
 export interface Disc {
@@ -29,9 +29,10 @@ const wholeDisc = (side: number, radius: number): Uint16Array => {
  * @param usable 0 for pixels around the star that do not count
  */
 export const discOf = (star: Found, k: number, profile: Profile, radius: number, usable?: Uint8Array): Disc => {
-  const pixels = star.pixels[k]!;
+  const { pixels } = star;
+  const from = firstPixel(star, k);
   const all = wholeDisc(2 * star.radius + 1, radius);
-  const counts = (i: number) => pixels[i]! - pixels[i]! === 0 && usable?.[i] !== 0;
+  const counts = (i: number) => pixels[from + i]! - pixels[from + i]! === 0 && usable?.[i] !== 0;
   const at = all.every(counts) ? all : all.filter(counts);
   const { left, top, side } = cornerOf(star);
   const normal = [0, 1, 2, 3].map(() => new Float64Array(8));
@@ -94,14 +95,15 @@ export const fitDisc = (
   taken: Float32Array,
   offset: number,
 ): { readonly peak: number; readonly level: number } => {
-  const pixels = star.pixels[k]!;
+  const { pixels } = star;
+  const from = firstPixel(star, k);
   const { left, top, side } = cornerOf(star);
   let [light, all, slopeX, slopeY] = [0, 0, 0, 0];
   for (let j = 0; j < at.length; j++) {
     const i = at[j]!;
     const v = Math.floor(i / side);
     const [dx, dy] = [left + i - v * side, top + v];
-    const value = pixels[i]! - taken[offset + i]!;
+    const value = pixels[from + i]! - taken[offset + i]!;
     light += lightAt(profile, dx, dy) * value;
     all += value;
     slopeX += dx * value;

@@ -1,7 +1,7 @@
 import { FAINTEST, FARTHEST, fadingAt } from '../model.ts';
 import { lightAt, type Profile, profileOf, radiusAt, type StarShape } from '../shape.ts';
 import { FULL } from '../splitter.ts';
-import type { Found } from './detect.ts';
+import { type Found, firstPixel } from './detect.ts';
 import { cornerOf, type Disc, discOf, fitDisc } from './disc.ts';
 import { placesNear } from './near.ts';
 
@@ -115,9 +115,10 @@ const addTo = (taken: Float32Array, offset: number, to: Found, { x, y, peak, rea
 
 /** 0 for saturated pixels and their neighbours; undefined where there are none. */
 const unsaturatedPixels = (star: Found, k: number, full: number): Uint8Array | undefined => {
-  const pixels = star.pixels[k]!;
-  if (!pixels.some((value) => value >= full)) return undefined;
   const side = 2 * star.radius + 1;
+  const from = firstPixel(star, k);
+  const pixels = star.pixels.subarray(from, from + side * side);
+  if (!pixels.some((value) => value >= full)) return undefined;
   const usable = new Uint8Array(pixels.length).fill(1);
   for (const [i, value] of pixels.entries()) {
     if (!(value >= full)) continue;
@@ -168,16 +169,17 @@ const lightSquares = (star: Found, at: Uint16Array, profile: Profile): number =>
 /** Sum of the squares of what is left of a star's pixels that a level and a slope do not explain. */
 const squaresAbovePlane = (star: Found, k: number, at: Uint16Array, taken: Float32Array, offset: number): number => {
   if (at.length < 3) return 0;
-  const pixels = star.pixels[k]!;
+  const { pixels } = star;
+  const from = firstPixel(star, k);
   const { left, top, side } = cornerOf(star);
   // About the middle of the pixels, so that level and slopes are nearly independent of one another.
-  const mean = pixels[at[at.length >> 1]!]! - taken[offset + at[at.length >> 1]!]!;
+  const mean = pixels[from + at[at.length >> 1]!]! - taken[offset + at[at.length >> 1]!]!;
   let [x, y, xx, xy, yy, v, vx, vy, vv] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
   for (let j = 0; j < at.length; j++) {
     const i = at[j]!;
     const row = Math.floor(i / side);
     const [dx, dy] = [left + i - row * side, top + row];
-    const value = pixels[i]! - taken[offset + i]! - mean;
+    const value = pixels[from + i]! - taken[offset + i]! - mean;
     x += dx;
     y += dy;
     xx += dx * dx;

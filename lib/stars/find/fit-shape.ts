@@ -1,6 +1,6 @@
 import { leastSquares } from '../../plane/least-squares.ts';
 import { fwhmOf, radiusSquared, roundShape, type StarShape } from '../shape.ts';
-import { type Found, shapeRadius } from './detect.ts';
+import { type Found, firstPixel, shapeRadius } from './detect.ts';
 
 /** Stars that a shape is found from: the brightest that stand alone and are not saturated. */
 const MOST = 60;
@@ -60,7 +60,8 @@ const chosen = (stars: readonly Found[], k: number, radius: number, full: number
   const large = stars.filter((star) => {
     if (star.radius < radius) return false;
     let most = Number.NEGATIVE_INFINITY;
-    for (const value of star.pixels[k]!) {
+    const [from, length] = [firstPixel(star, k), (2 * star.radius + 1) ** 2];
+    for (const value of star.pixels.subarray(from, from + length)) {
       if (value - value !== 0) return false;
       if (value > most) most = value;
     }
@@ -83,12 +84,13 @@ const stampOf = (star: Found, k: number, radius: number, noise: number): Stamp =
   const inner = 2 * radius + 1;
   const [dx, dy, values] = [new Float64Array(inner ** 2), new Float64Array(inner ** 2), new Float64Array(inner ** 2)];
   const shift = star.radius - radius;
+  const from = firstPixel(star, k);
   for (let v = 0; v < inner; v++)
     for (let u = 0; u < inner; u++) {
       const i = v * inner + u;
       dx[i] = star.column - radius + u - star.x;
       dy[i] = star.row - radius + v - star.y;
-      values[i] = star.pixels[k]![(v + shift) * side + u + shift]!;
+      values[i] = star.pixels[from + (v + shift) * side + u + shift]!;
     }
   const middle = values.slice().sort()[values.length >> 1]!;
   const weights = values.map((value) => 1 / Math.hypot(noise, MODEL_ERROR * Math.max(0, value - middle)));

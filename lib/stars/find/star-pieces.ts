@@ -11,16 +11,12 @@ export const createStarWorker: CreatePieceWorker = (sources, question) => {
 };
 
 const packFound = (found: readonly Found[]): Float32Array<ArrayBuffer> => {
-  const sizes = found.map(({ pixels }) => NUMBERS + pixels.reduce((sum, { length }) => sum + length, 0));
-  const packed = new Float32Array(sizes.reduce((a, b) => a + b, 0));
+  const packed = new Float32Array(found.reduce((sum, { pixels }) => sum + NUMBERS + pixels.length, 0));
   let at = 0;
   for (const { x, y, snr, radius, column, row, pixels } of found) {
     packed.set([x, y, snr, radius, column, row], at);
-    at += NUMBERS;
-    for (const line of pixels) {
-      packed.set(line, at);
-      at += line.length;
-    }
+    packed.set(pixels, at + NUMBERS);
+    at += NUMBERS + pixels.length;
   }
   return packed;
 };
@@ -30,11 +26,9 @@ export const unpackFound = (packed: Float32Array, lines: number): Found[] => {
   const found: Found[] = [];
   for (let at = 0; at < packed.length; ) {
     const [x, y, snr, radius, column, row] = packed.subarray(at, at + NUMBERS) as unknown as Required<Numbers>;
-    at += NUMBERS;
-    const length = (2 * radius + 1) ** 2;
-    const pixels = Array.from({ length: lines }, (_, k) => packed.subarray(at + k * length, at + (k + 1) * length));
-    at += lines * length;
-    found.push({ x, y, snr, radius, column, row, pixels });
+    const first = at + NUMBERS;
+    found.push({ x, y, snr, radius, column, row, pixels: packed, first });
+    at = first + lines * (2 * radius + 1) ** 2;
   }
   return found;
 };
