@@ -4,7 +4,8 @@ import type { OutputRows } from '../../../lib/plane/picture.ts';
 import { layeredChannels, unsmoothedChannels } from '../../../lib/recipe/settle/prepared.ts';
 import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import { pictureInMemory, renderPicture } from '../../../lib/render/picture.ts';
-import { channelsOf, type Taken } from './found.ts';
+import type { StarList } from '../../../lib/stars/star-list.ts';
+import { channelsOf, isListed, isWhole, type Taken } from './found.ts';
 import type { Scene } from './scenes.ts';
 
 /** The picture of a scene, and the same with its stars as they are. */
@@ -37,16 +38,19 @@ const chromaAt = (picture: OutputRows, i: number): number => {
   return Math.hypot(lab[1]!, lab[2]!);
 };
 
-/** OKLab chroma at the peaks of drawn stars above a brightness: the mean, and that of 90 %. */
-export const chromaOfPeaks = ({ stars, masters, width }: Scene, picture: OutputRows, above: number) => {
-  const chroma = stars.flatMap(({ x, y, snr }) => {
-    const i = Math.round(y) * width + Math.round(x);
-    return snr >= above && masters.every((line) => !Number.isNaN(line[i]!)) ? chromaAt(picture, i) : [];
-  });
-  const rising = chroma.sort((a, b) => a - b);
+/** OKLab chroma at the peaks of drawn stars above a brightness: of all, and the mean of those that a list holds. */
+export const chromaOfPeaks = (scene: Scene, picture: OutputRows, list: StarList, above: number) => {
+  const stars = scene.stars
+    .filter((star) => star.snr >= above && isWhole(scene, star))
+    .map((star) => ({
+      chroma: chromaAt(picture, Math.round(star.y) * scene.width + Math.round(star.x)),
+      listed: isListed(list, star),
+    }));
+  const meanOf = (some: typeof stars) => some.reduce((sum, { chroma }) => sum + chroma, 0) / some.length;
+  const rising = stars.map(({ chroma }) => chroma).sort((a, b) => a - b);
   return {
-    mean: rising.reduce((a, b) => a + b, 0) / rising.length,
-    most: rising[Math.floor(0.9 * rising.length)]!,
+    mean: meanOf(stars),
+    listed: meanOf(stars.filter(({ listed }) => listed)),
     median: rising[rising.length >> 1]!,
   };
 };

@@ -53,20 +53,20 @@ const FOUND_WITHIN = 1;
 const DRAWN_WITHIN = 1.5;
 
 /** Whether a star is all there: its middle lies in what all lines cover, and off the edge of the frame. */
-const isWhole = ({ masters, width, height }: Scene, { x, y }: Drawn): boolean => {
+export const isWhole = ({ masters, width, height }: Scene, { x, y }: Drawn): boolean => {
   const [column, row] = [Math.round(x), Math.round(y)];
   const edge = 5;
   if (column < edge || row < edge || column >= width - edge || row >= height - edge) return false;
   return masters.every((line) => !Number.isNaN(line[row * width + column]!));
 };
 
+export const isListed = (list: StarList, { x, y }: Drawn): boolean =>
+  list.x.some((listed, s) => Math.hypot(listed - x, list.y[s]! - y) <= FOUND_WITHIN);
+
 /** The share of drawn stars between two brightnesses that is listed. */
 export const completeness = (scene: Scene, list: StarList, from: number, to: number): number => {
   const wanted = scene.stars.filter((star) => star.snr >= from && star.snr < to && isWhole(scene, star));
-  const found = wanted.filter(({ x, y }) =>
-    list.x.some((listed, s) => Math.hypot(listed - x, list.y[s]! - y) <= FOUND_WITHIN),
-  );
-  return found.length / wanted.length;
+  return wanted.filter((star) => isListed(list, star)).length / wanted.length;
 };
 
 /** The share of listed stars that were drawn. Each has a drawn one for itself, the brightest first. */

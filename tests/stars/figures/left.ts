@@ -8,7 +8,12 @@ type Planes = readonly Float32Array[];
 const FAINT_SPIKE = 0.5;
 
 /** What is left in a line without stars beyond its truth, in units of the noise of each pixel, where the mask holds stars. */
-const leftInDiscs = ({ under, noise, spikes }: Scene, starless: Planes, mask: Float32Array, k: number): Float64Array => {
+const leftInDiscs = (
+  { under, noise, spikes }: Scene,
+  starless: Planes,
+  mask: Float32Array,
+  k: number,
+): Float64Array => {
   const left: number[] = [];
   for (let i = 0; i < mask.length; i++)
     if (mask[i]! > 0 && spikes[k]![i]! <= FAINT_SPIKE * noise[k]![i]!)

@@ -53,9 +53,9 @@ const look = async (scene, rings = 50) => {
     rings: worst(ringsAround(scene, starless, rings)),
     holes: holesIn(scene, starless, mask),
     careless: holesIn(scene, carelessly(scene, list), mask),
-    before: chromaOfPeaks(scene, pictures.plain, 20),
-    after: chromaOfPeaks(scene, pictures.changed, 20),
-    brightAfter: chromaOfPeaks(scene, pictures.changed, 50),
+    before: chromaOfPeaks(scene, pictures.plain, list, 20),
+    after: chromaOfPeaks(scene, pictures.changed, list, 20),
+    brightAfter: chromaOfPeaks(scene, pictures.changed, list, 50),
     outside: changedOutside(pictures, mask) + changedOutside(smaller, mask),
   };
 };
@@ -71,22 +71,91 @@ const named = (draws) => draws.map(({ seed, target = 'emberwing' }) => `${target
 /** Rows that every scene has. `targets` are those of the sample scene, or nothing. */
 const rows = (what, found, targets = {}) => {
   const of = (value) => found.map(value);
-  atLeast(`${what}: stars listed`, undefined, of((f) => f.stars));
-  atLeast(`${what}: found of those 10–20 times above the noise`, undefined, of((f) => f.faint));
-  atLeast(`${what}: found, 20–50`, targets.medium, of((f) => f.medium));
-  atLeast(`${what}: found, above 50`, targets.bright, of((f) => f.bright));
-  atLeast(`${what}: listed that are stars`, targets.purity, of((f) => f.purity));
-  atMost(`${what}: error in discs over noise, robust`, targets.robust, of((f) => f.robust));
-  atMost(`${what}: the same, root mean square`, targets.rms, of((f) => f.rms));
-  atMost(`${what}: rings around stars above 50, median in σ`, targets.rings, of((f) => f.rings));
-  atMost(`${what}: dark holes, pixels`, 0, of((f) => f.holes.count));
-  atMost(`${what}: the deepest place, in σ`, undefined, of((f) => f.holes.deepest));
-  atMost(`${what}: holes if the stars' light were only subtracted`, undefined, of((f) => f.careless.count));
-  atMost(`${what}: chroma of peaks above 20 before, mean`, undefined, of((f) => f.before.mean));
-  atMost(`${what}: chroma of peaks above 20, median`, targets.chroma, of((f) => f.after.median));
-  atMost(`${what}: chroma of peaks above 20, mean`, targets.chroma, of((f) => f.after.mean));
-  atMost(`${what}: chroma of peaks above 50, mean`, targets.chroma, of((f) => f.brightAfter.mean));
-  atMost(`${what}: samples changed outside the mask`, 0, of((f) => f.outside));
+  atLeast(
+    `${what}: stars listed`,
+    undefined,
+    of((f) => f.stars),
+  );
+  atLeast(
+    `${what}: found of those 10–20 times above the noise`,
+    undefined,
+    of((f) => f.faint),
+  );
+  atLeast(
+    `${what}: found, 20–50`,
+    targets.medium,
+    of((f) => f.medium),
+  );
+  atLeast(
+    `${what}: found, above 50`,
+    targets.bright,
+    of((f) => f.bright),
+  );
+  atLeast(
+    `${what}: listed that are stars`,
+    targets.purity,
+    of((f) => f.purity),
+  );
+  atMost(
+    `${what}: error in discs over noise, robust`,
+    targets.robust,
+    of((f) => f.robust),
+  );
+  atMost(
+    `${what}: the same, root mean square`,
+    targets.rms,
+    of((f) => f.rms),
+  );
+  atMost(
+    `${what}: rings around stars above 50, median in σ`,
+    targets.rings,
+    of((f) => f.rings),
+  );
+  atMost(
+    `${what}: dark holes, pixels`,
+    0,
+    of((f) => f.holes.count),
+  );
+  atMost(
+    `${what}: the deepest place, in σ`,
+    undefined,
+    of((f) => f.holes.deepest),
+  );
+  atMost(
+    `${what}: holes if the stars' light were only subtracted`,
+    undefined,
+    of((f) => f.careless.count),
+  );
+  atMost(
+    `${what}: chroma of peaks above 20 before, mean`,
+    undefined,
+    of((f) => f.before.mean),
+  );
+  atMost(
+    `${what}: chroma of peaks above 20, median`,
+    targets.chroma,
+    of((f) => f.after.median),
+  );
+  atMost(
+    `${what}: chroma of peaks above 20, mean`,
+    targets.chroma,
+    of((f) => f.after.mean),
+  );
+  atMost(
+    `${what}: the same, of those listed`,
+    undefined,
+    of((f) => f.after.listed),
+  );
+  atMost(
+    `${what}: chroma of peaks above 50, mean`,
+    targets.chroma,
+    of((f) => f.brightAfter.mean),
+  );
+  atMost(
+    `${what}: samples changed outside the mask`,
+    0,
+    of((f) => f.outside),
+  );
 };
 
 console.log(`Draws: ${named(DRAWS)}; hard: ${named(HARD)}; others: ${named(OTHERS)}\n`);

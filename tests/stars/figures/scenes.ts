@@ -1,10 +1,20 @@
 import { COUNTS_PER_RATE } from '../../../samples/scene/camera.ts';
 import { type Frame, frameOf } from '../../../samples/scene/frame.ts';
-import { drawMaster, LINES, type LineTruth, noiseOf, sceneTruth, type TargetName } from '../../../samples/scene/index.ts';
+import {
+  drawMaster,
+  LINES,
+  type LineTruth,
+  noiseOf,
+  sceneTruth,
+  type TargetName,
+} from '../../../samples/scene/index.ts';
 import { type Star, starsOf } from '../../../samples/scene/stars.ts';
 import { completed, TARGETS } from '../../../samples/scene/targets.ts';
 
-/** A star that was drawn: its place in pixels, and its peak above the noise over all lines, √Σ(peak/σ)². */
+/**
+ * A star that was drawn: its place in pixels, and its peak above the noise over all lines, √Σ(peak/σ)², σ the noise of the
+ * pixel in its middle with the star's own photons in it.
+ */
 export interface Drawn {
   readonly x: number;
   readonly y: number;
@@ -75,14 +85,18 @@ const sceneOf = (truths: readonly LineTruth[], field: Field, noiseSeed: number, 
     const [column, row] = [Math.round(x), Math.round(y)];
     if (column < 0 || row < 0 || column >= width || row >= height) return [];
     const i = row * width + column;
-    return [{ x, y, snr: Math.hypot(...truths.map((_, k) => field.peakOf(star, k) / darkNoise[k]![i]!)) }];
+    return [{ x, y, snr: Math.hypot(...truths.map((_, k) => field.peakOf(star, k) / noise[k]![i]!)) }];
   });
   const none = new Float32Array(width * height);
   return { width, height, masters, under, noise, darkNoise, spikes: spikes ?? truths.map(() => none), stars };
 };
 
+/** A target without what was planted in its masters: the truth under its stars is that of the sky. */
 const optionsOf = ({ seed, target = 'emberwing', width = 1200, height = 800 }: Draw) => ({
   ...completed({ target }),
+  misfit: {},
+  turned: {},
+  flaws: {},
   seed,
   width,
   height,
