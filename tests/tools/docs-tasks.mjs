@@ -22,7 +22,8 @@ const PICTURES = {
   hold: [['sho.tif'], ['held.tif']],
   stars: [
     ['sho.tif', 480, 250, 220, 160],
-    ['stars.tif', 0, 0, 220, 160],
+    ['neutral.tif', 480, 250, 220, 160],
+    ['small-stars.tif', 480, 250, 220, 160],
   ],
   night: [
     ['before.tif', 850, 60, 150, 110],

@@ -17,7 +17,7 @@ const load = (name) => modules.load(`/tests/stars/figures/${name}.ts`);
 const { drawHardScene, drawScene, drawStarless } = await load('scenes');
 const { completeness, purity, takeStars } = await load('found');
 const { carelessly, errorInDiscs, holesIn, ringsAround } = await load('left');
-const { changedOutside, chromaOfPeaks, picturesOf } = await load('colour');
+const { changedOutside, chromaOfPeaks, idealChroma, picturesOf } = await load('colour');
 
 const LARGE = Number.POSITIVE_INFINITY;
 const shown = (value) => (Number.isInteger(value) ? String(value) : value.toPrecision(3).replace(/^(-?)0\./, '$1.'));
@@ -55,6 +55,7 @@ const look = async (scene, rings = 50) => {
     careless: holesIn(scene, carelessly(scene, list), mask),
     before: chromaOfPeaks(scene, pictures.plain, list, 20),
     after: chromaOfPeaks(scene, pictures.changed, list, 20),
+    ideal: await idealChroma(scene, taken, pictures, 20),
     brightAfter: chromaOfPeaks(scene, pictures.changed, list, 50),
     outside: changedOutside(pictures, mask) + changedOutside(smaller, mask),
   };
