@@ -151,6 +151,11 @@ const rows = (what, found, targets = {}) => {
     of((f) => f.after.listed),
   );
   atMost(
+    `${what}: the same, were what lies under them known`,
+    undefined,
+    of((f) => f.ideal),
+  );
+  atMost(
     `${what}: chroma of peaks above 50, mean`,
     targets.chroma,
     of((f) => f.brightAfter.mean),
