@@ -4,11 +4,12 @@ import type { PlaneSource } from '../../plane/plane.ts';
 import { upperMedian } from '../../plane/select.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { lightOf } from '../model.ts';
+import { roundShape } from '../shape.ts';
 import { noiseUnder, type StarLine, type StarList } from '../star-list.ts';
 import { createDetector, type Detecting, type Found, PIECE_ROWS } from './detect.ts';
 import type { Disc } from './disc.ts';
 import { type Fitted, type LineFit, misfitsOf, peakFitter } from './fit-peaks.ts';
-import { shapeOf } from './fit-shape.ts';
+import { shapeFrom } from './fit-shape.ts';
 import { widthOf } from './guess-width.ts';
 import { placesNear } from './near.ts';
 import { unpackFound } from './star-pieces.ts';
@@ -22,6 +23,8 @@ export interface StarSource {
   readonly full?: number | undefined;
 }
 
+/** How far a star stands out, in units of the noise, that needs no others to be told from a knot. */
+const PLAIN = 12;
 /** The part of a correction that is taken in every round but a star's first. */
 const DAMPED = 0.8;
 /** New stars lie at least so many pixels from known ones. */
@@ -49,13 +52,13 @@ export const findStars = async (
   if (width === undefined) return listOf(sources, NO_STARS(sources.length), []);
   const radius = Math.max(3, Math.round(1.5 * width));
   const detecting = { fwhm: width, noise, full, radius };
-  const first = await detect(detecting);
-  const lines = sources.map(
-    (_, k): LineFit => ({
-      shape: shapeOf(first, k, { fwhm: width, noise: noise[k]!, full: full[k] }),
-      noise: noise[k]!,
-      full: full[k],
-    }),
+  const found = await detect(detecting);
+  const shapes = sources.map((_, k) => shapeFrom(found, k, { fwhm: width, noise: noise[k]!, full: full[k] }));
+  // Where stars are too few to show what one looks like, only the plainest are told from knots.
+  const sure = (star: Found) => shapes.some((shape) => shape !== undefined) || star.snr >= PLAIN;
+  const first = found.filter(sure);
+  const lines = shapes.map(
+    (shape, k): LineFit => ({ shape: shape ?? roundShape(width), noise: noise[k]!, full: full[k] }),
   );
   let fitted = withStars(first, lines.length);
   const rounds = roundsOf(lines, radius);
@@ -65,7 +68,7 @@ export const findStars = async (
   const so = listOf(sources, fitted, lines);
   const behind = await detect({ ...detecting, less: { list: so, light: lightOf(so) } });
   const known = fitted.stars.length;
-  fitted = joined(fitted, behind, lines.length);
+  fitted = joined(fitted, behind.filter(sure), lines.length);
   const fitters = rounds(fitted, [(s) => (s < known ? DAMPED : 1), () => DAMPED]);
   for (const peaks of fitted.peaks) for (let s = 0; s < peaks.length; s++) peaks[s] = Math.max(0, peaks[s]!);
   const { misfit, explained } = misfitsOf(fitted, fitters, (k, s) =>

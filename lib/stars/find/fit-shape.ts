@@ -25,13 +25,6 @@ interface Stamp {
   readonly weights: Float64Array;
 }
 
-/**
- * The one shape of all stars of a line, robustly from the brightest that stand alone; a round one of the expected width where they
- * are too few, or what they give cannot be.
- */
-export const shapeOf = (stars: readonly Found[], k: number, wish: ShapeWish): StarShape =>
-  shapeFrom(stars, k, wish) ?? roundShape(wish.fwhm);
-
 /** What is known of stars before their shape is. */
 export interface ShapeWish {
   /** The width that is expected, in pixels. */
@@ -41,7 +34,10 @@ export interface ShapeWish {
   readonly full: number | undefined;
 }
 
-/** The same, undefined where stars are too few, or what they give cannot be. */
+/**
+ * The one shape of all stars of a line, robustly from the brightest that stand alone. Undefined where they are too few, or
+ * what they give cannot be.
+ */
 export const shapeFrom = (
   stars: readonly Found[],
   k: number,
