@@ -57,6 +57,7 @@ export const text = {
     lookAt: (line: string) => `Look at ${line} alone`,
     shown: (line: string, file: string | undefined) =>
       file === undefined ? `${line} alone` : `${line} alone: ${file}`,
+    mask: 'The stars of the masters: white is all star, black is none',
     back: 'Back to the mix',
   },
   tools: {
@@ -235,6 +236,7 @@ export const text = {
     title: 'Stars',
     laid: (names: readonly string[]) => `${list(names)}: laid over the mix as stars.`,
     remove: 'Take them off',
+    step: 'picture of the stars',
   },
   print: { sheet: 'The wall as it is printed' },
   link: {

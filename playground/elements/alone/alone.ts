@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
-import { $alone } from '../../state/alone.ts';
+import { $alone, type Alone } from '../../state/alone.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import { text as smoothText } from '../../text-smooth.ts';
@@ -37,8 +37,13 @@ export class AloneNote extends LitElement {
     const alone = $alone.get();
     if (alone === undefined) return nothing;
     return html`<div role="status">
-      <span>${alone.removed ? smoothText.removedFrom(alone.line) : text.alone.shown(alone.line, alone.file)}</span>
+      <span>${wordsOf(alone)}</span>
       <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
     </div>`;
   }
 }
+
+const wordsOf = ({ line, file, removed, mask }: Alone): string => {
+  if (mask) return text.alone.mask;
+  return removed ? smoothText.removedFrom(line) : text.alone.shown(line, file);
+};
