@@ -33,11 +33,14 @@ export const loadParts = async (): Promise<void> => {
     import('../smooth/find-noise.ts'),
     import('../render/js-kernel.ts'),
     import('../formats/open.ts'),
+    import('../formats/selector.ts'),
     import('../formats/fits/gzip-bytes.ts'),
     import('../formats/fits/tile-rows.ts'),
     import('../formats/fits/tiles.ts'),
     import('../recipe/written/plain.ts'),
     import('../recipe/written/line-colours.ts'),
+    import('../recipe/written/star-tint.ts'),
+    import('../mix/expression-parser.ts'),
     import('../colour/css.ts'),
   ]);
 };

@@ -1,5 +1,5 @@
 import type { ListedStars } from '../../lib/web/star-list.ts';
-import { type Camera, type Point, type Size, toView } from './camera.ts';
+import { type Camera, type Point, type Size, type Stage, toView } from './camera.ts';
 import { strokeOutlined } from './outline.ts';
 
 /** More rings than these would hide the picture. */
@@ -22,17 +22,20 @@ const placeOf = ({ x, y }: Pick<ListedStars, 'x' | 'y'>, star: number): Point =>
   y: y[star]! + 0.5,
 });
 
-/** The most prominent stars in view, by their places in the list, and how many are in view. */
+/**
+ * The most prominent stars in the part of the view that no panel lies over, by their places in the list, and how many are there.
+ */
 export const starsInView = (
   list: ListedStars,
-  { view, camera }: Seen,
+  { view, camera, open }: Seen & { readonly open: Stage },
   most = MOST_RINGS,
 ): { readonly ringed: readonly number[]; readonly inView: number } => {
   const ringed: number[] = [];
   let inView = 0;
   for (let star = 0; star < list.count; star++) {
     const at = toView(camera, view, placeOf(list, star));
-    if (at.x < 0 || at.y < 0 || at.x > view.width || at.y > view.height) continue;
+    const [right, down] = [at.x - open.x, at.y - open.y];
+    if (right < 0 || down < 0 || right > open.width || down > open.height) continue;
     inView++;
     if (ringed.length < most) ringed.push(star);
   }

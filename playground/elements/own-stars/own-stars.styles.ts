@@ -35,6 +35,11 @@ export const styles = css`
     justify-content: space-between;
     color: var(--soft);
   }
+  button[aria-pressed='true'] {
+    color: var(--on-accent);
+    background: var(--accent);
+    border-color: var(--accent);
+  }
   input[type='color'] {
     width: 44px;
     height: 28px;

@@ -3,6 +3,7 @@ import { customElement, state } from 'lit/decorators.js';
 import { changesOwnStars } from '../../../lib/recipe/written/star-wish.ts';
 import type { StarsOfLine } from '../../../lib/web/star-list.ts';
 import { watch } from '../../controllers/watch.ts';
+import { showNumber } from '../../model/number.ts';
 import { type OwnStars, ownStarsOf, withStarsOf } from '../../model/own-stars.ts';
 import { tintHex } from '../../model/tint.ts';
 import { $alone } from '../../state/alone.ts';
@@ -159,7 +160,7 @@ const shapes = (lines: readonly StarsOfLine[]) =>
               <td>${text.pixels(fwhm.toFixed(2))}</td>
               <td>
                 ${flattening.toFixed(2)}
-                ${flattening < ROUND ? '' : html`<span class="soft">${text.angle(angle.toFixed(0))}</span>`}
+                ${flattening < ROUND ? '' : html`<span class="soft">${text.angle(showNumber(Math.round(angle), 0))}</span>`}
               </td>
             </tr>`,
           )}
