@@ -57,7 +57,6 @@ export const text = {
     lookAt: (line: string) => `Look at ${line} alone`,
     shown: (line: string, file: string | undefined) =>
       file === undefined ? `${line} alone` : `${line} alone: ${file}`,
-    mask: 'The stars of the masters: white is all star, black is none',
     back: 'Back to the mix',
   },
   tools: {

@@ -8,6 +8,7 @@ export const loadParts = async (): Promise<void> => {
     import('./workers/started-pool.ts'),
     import('./workers/band-work.ts'),
     import('./workers/plan-bands.ts'),
+    import('./workers/shared-pieces.ts'),
     import('./workers/shared-work.ts'),
     import('./sheet.ts'),
     import('./star-list.ts'),

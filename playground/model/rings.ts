@@ -2,8 +2,9 @@ import type { ListedStars } from '../../lib/web/star-list.ts';
 import { type Camera, type Point, type Size, type Stage, toView } from './camera.ts';
 import { strokeOutlined } from './outline.ts';
 
-/** More rings than these would hide the picture. */
-export const MOST_RINGS = 2000;
+/** More rings than these, or than one for so many square pixels of the view, would hide the picture. */
+const MOST_RINGS = 2000;
+const ROOM = 400;
 
 /** Radius of a ring in widths of a star, and the least in view pixels. */
 const WIDE = 1.5;
@@ -28,7 +29,7 @@ const placeOf = ({ x, y }: Pick<ListedStars, 'x' | 'y'>, star: number): Point =>
 export const starsInView = (
   list: ListedStars,
   { view, camera, open }: Seen & { readonly open: Stage },
-  most = MOST_RINGS,
+  most = Math.min(MOST_RINGS, Math.ceil((open.width * open.height) / ROOM)),
 ): { readonly ringed: readonly number[]; readonly inView: number } => {
   const ringed: number[] = [];
   let inView = 0;

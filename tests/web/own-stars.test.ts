@@ -1,6 +1,7 @@
 import { openAsBlob } from 'node:fs';
-import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { catalogueRecipe } from '../../lib/node/index.ts';
+import type { PlaneSource } from '../../lib/plane/plane.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { unpackStars } from '../../lib/stars/star-list.ts';
 import { createBench } from '../../lib/web/bench.ts';
@@ -16,21 +17,14 @@ const plain = catalogueRecipe('sho');
 const recipe = (stars: WrittenRecipe['stars']): WrittenRecipe => ({ ...plain, stars: { from: 'masters', ...stars } });
 const box = { x: 200, y: 100, width: 120, height: 90 };
 
-/** Rows read of the masters. */
-const reads = vi.hoisted(() => ({ rows: 0 }));
-vi.mock('../../lib/web/bytes/open-source.ts', async (original) => {
-  const { openSource } = await original<typeof import('../../lib/web/bytes/open-source.ts')>();
-  const watched: typeof openSource = async (name, blob) => {
-    const source = await openSource(name, blob);
-    return {
-      ...source,
-      readRows(y, rows, into) {
-        reads.rows += rows;
-        return source.readRows(y, rows, into);
-      },
-    };
-  };
-  return { openSource: watched };
+/** Rows read of the masters at full size. */
+const reads = { rows: 0 };
+const counted = (source: PlaneSource): PlaneSource => ({
+  ...source,
+  readRows(y, rows, into) {
+    reads.rows += rows;
+    return source.readRows(y, rows, into);
+  },
 });
 
 /** A bench with the small samples. */
@@ -38,7 +32,8 @@ const openBench = async () => {
   const bench = createBench();
   for (const [line, id] of Object.entries(lines)) {
     const blob = await openAsBlob(`${process.env.LINEWASH_SMALL_MASTERS}/${masterName(line as 'S')}`);
-    bench.add(await openMaster(id, `${line}.fits`, blob));
+    const master = await openMaster(id, `${line}.fits`, blob);
+    bench.add({ ...master, source: async (zeros, options) => counted(await master.source(zeros, options)) });
   }
   const preview = (of: WrittenRecipe, more: object = { longest: 200 }) =>
     previewOf(bench.lines(lines), { lines, recipe: of, longest: 200, ...more }, undefined, context);
