@@ -98,6 +98,8 @@ describe('lw-more-choices', () => {
       [
         'Black below the sky by: 3',
         'White at percentile: 99.9',
+        'Neutral: 0',
+        'Size: 1',
         'Smooth: 0',
         'Ceiling on green: 0',
         'Sky of S shown at: 0.12',
