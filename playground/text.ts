@@ -235,6 +235,7 @@ export const text = {
     title: 'Stars',
     laid: (names: readonly string[]) => `${list(names)}: laid over the mix as stars.`,
     remove: 'Take them off',
+    step: 'picture of the stars',
   },
   print: { sheet: 'The wall as it is printed' },
   link: {

@@ -32,10 +32,8 @@ import { hidePixels as hidePixelsInside, planeSource as planeSourceInside } from
 import { combined as combinedInside } from '../prepare/combine.ts';
 import { matchMasters as matchMastersInside } from '../prepare/match.ts';
 import { neededChannels as neededChannelsInside } from '../recipe/settle/channels.ts';
-import {
-  pictureLayers as pictureLayersInside,
-  preparedChannels as preparedChannelsInside,
-} from '../recipe/settle/prepared.ts';
+import { pictureLayers as pictureLayersInside } from '../recipe/settle/layered.ts';
+import { preparedChannels as preparedChannelsInside } from '../recipe/settle/prepared.ts';
 import { settle as settleInside, usedChannels as usedChannelsInside } from '../recipe/settle/settle.ts';
 import { settledRecipe as settledRecipeInside } from '../recipe/settle/settled-recipe.ts';
 import { describeRecipe as describeRecipeInside } from '../recipe/share/describe.ts';

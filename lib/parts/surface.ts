@@ -77,10 +77,9 @@ export type { LevelLimits } from '../prepare/levels.ts';
 export { type Match, type MatchedPart, matchMasters } from '../prepare/match.ts';
 export { type ChannelsResult, neededChannels } from '../recipe/settle/channels.ts';
 export type { Findings } from '../recipe/settle/findings.ts';
+export { type LayeredChannels, pictureLayers } from '../recipe/settle/layered.ts';
 export {
-  type LayeredChannels,
   type Preparing,
-  pictureLayers,
   preparedChannels,
 } from '../recipe/settle/prepared.ts';
 export { type SettleResult, settle, usedChannels } from '../recipe/settle/settle.ts';

@@ -5,7 +5,7 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { type Surface, withoutSurface } from '../prepare/background/surface.ts';
 import { combined } from '../prepare/combine.ts';
 import { lessContinuum } from '../prepare/continuum.ts';
-import { reachOfScales, type Smoothing } from '../smooth/noise-model.ts';
+import type { Smoothing } from '../smooth/noise-model.ts';
 import { smoothedMembers } from '../smooth/smoothed-lines.ts';
 import { restored, splitSources } from '../stars/split-lines.ts';
 
@@ -69,31 +69,4 @@ const openGroup = async (
   return origin.step === 'smooth'
     ? smoothedMembers(members, origin.group.smoothing as Smoothing)
     : splitSources(members, origin.group);
-};
-
-/** Rows above and below that a row of this origin depends on. */
-export const reachOf = (origin: Origin | undefined): number => {
-  if (origin === undefined || origin.step === 'file') return 0;
-  const own =
-    origin.step === 'smooth'
-      ? reachOfScales((origin.group.smoothing as Smoothing).scales)
-      : origin.step === 'stars'
-        ? origin.group.reach
-        : 0;
-  return own + Math.max(...before(origin).map(reachOf));
-};
-
-/** Whether stars are taken out on the way: that takes more memory for each row than any other step. */
-export const takesStarsOut = (origin: Origin | undefined): boolean => {
-  if (origin === undefined || origin.step === 'file') return false;
-  if (origin.step === 'stars') return true;
-  return before(origin).some(takesStarsOut);
-};
-
-/** The origins that a step begins with. */
-const before = (origin: Exclude<Origin, { readonly step: 'file' }>): readonly Origin[] => {
-  if (origin.step === 'combine') return origin.parts.map(({ of }) => of);
-  if (origin.step === 'smooth' || origin.step === 'stars') return origin.group.members;
-  if (origin.step === 'continuum') return [origin.of, origin.broad];
-  return origin.step === 'restore' ? [origin.of, origin.line, origin.starless] : [origin.of];
 };

@@ -2,9 +2,10 @@ import type { Channel } from '../measure/measure.ts';
 import type { Origin } from '../plane/origin.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { type BandInput, type FileAccess, openInput } from './band-input.ts';
+import type { BandInput } from './band-input.ts';
 import { type BandRunner, createBandRunner, runsFast } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
+import { type FileAccess, openInput } from './open-input.ts';
 import { originOpener } from './open-origin.ts';
 import { sourcesFor } from './picture.ts';
 

@@ -6,7 +6,7 @@ import { MOST_PIXELS, type StripOptions, stripRows, tallRows } from '../plane/st
 import type { Settled } from '../recipe/settle/settled.ts';
 import { createBandRunner } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
-import { reachOf, takesStarsOut } from './open-origin.ts';
+import { reachOf, takesStarsOut } from './origin-reach.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
 export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>

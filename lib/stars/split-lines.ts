@@ -3,7 +3,6 @@ import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { sharedRows } from '../plane/shared-rows.ts';
 import { isWide, samplesFor, tallRows } from '../plane/strips.ts';
-import { splitWindow } from './split.ts';
 import { type Splitter, splitterOf } from './splitter.ts';
 import { type PackedStars, unpackStars } from './star-list.ts';
 
@@ -95,6 +94,7 @@ const splitRows = async (
   y: number,
   rows: number,
 ): Promise<Samples[]> => {
+  const { splitWindow } = await import('./split.ts');
   const { width, height } = members[0]!;
   const { reach } = splitter;
   const first = Math.max(0, y - reach);

@@ -2,6 +2,7 @@ import { inputError } from '../plane/errors.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { withoutStarList } from '../recipe/settle/without-list.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
+import { withOwnStars } from '../recipe/written/star-wish.ts';
 import type { Size } from '../render/shrink.ts';
 import type { OpenLines } from '../work/open-lines.ts';
 import type { OpenStars } from '../work/open-stars.ts';
@@ -33,6 +34,8 @@ export type PreviewQuestion = PartQuestion & {
   readonly stars?: boolean | undefined;
   /** A line: what smoothing takes from it is shown in the place of the mix. */
   readonly removed?: string | undefined;
+  /** Whether the mask of the stars in the masters is shown in the place of the mix. */
+  readonly mask?: boolean | undefined;
 };
 
 /** The mix for the screen, from numbers that were measured at full size. */
@@ -43,7 +46,12 @@ export const previewOf = async (
   { signal, progress, smoother }: CallContext & Pick<ViewOptions, 'smoother'>,
 ): Promise<Preview> => {
   const plain = await plainOf(question.recipe);
-  const view = await viewLines(lines, plain, question, stars, { signal, progress, smoother });
+  const shown = question.mask ? withOwnStars(plain) : plain;
+  const view = await viewLines(lines, shown, question, question.mask ? undefined : stars, {
+    signal,
+    progress,
+    smoother,
+  });
   const { settled, notes, measured } = view;
   const { width, height } = measured[0]!;
   const numbers = {
@@ -53,16 +61,27 @@ export const previewOf = async (
     full: { width, height },
   };
   // The picture stays the same object: its pixels are marked to be handed over.
-  const picture =
-    question.removed === undefined ? renderForScreen(view, settled, signal) : removedOf(view, question, signal);
+  const looksAside = question.removed !== undefined || question.mask;
+  const picture = looksAside ? greyOf(view, question, signal) : renderForScreen(view, settled, signal);
   return Object.assign(await picture, numbers);
 };
 
-/** @throws LinewashError 'input' where the line is not smoothed. */
-const removedOf = async (view: View, question: PreviewQuestion, signal: AbortSignal): Promise<ScreenPicture> => {
-  const line = question.removed!;
-  const { removedPicture } = await import('../work/removed.ts');
-  const found = await removedPicture(view, line, question.box !== undefined, { signal, pause: breathe });
-  if (found === undefined) throw inputError(`${line} is not smoothed: nothing is taken from it`);
+/** What is shown in the place of the mix. @throws LinewashError 'input' where there is nothing of it. */
+const greyOf = async (view: View, question: PreviewQuestion, signal: AbortSignal): Promise<ScreenPicture> => {
+  const found = await (question.mask ? maskOf(view, signal) : removedOf(view, question, signal));
   return handOver({ ...found, space: 'srgb' as const }, [found.data.buffer]);
+};
+
+const removedOf = async (view: View, { removed, box }: PreviewQuestion, signal: AbortSignal) => {
+  const { removedPicture } = await import('../work/removed.ts');
+  const found = await removedPicture(view, removed!, box !== undefined, { signal, pause: breathe });
+  if (found === undefined) throw inputError(`${removed} is not smoothed: nothing is taken from it`);
+  return found;
+};
+
+const maskOf = async (view: View, signal: AbortSignal) => {
+  const { maskPicture } = await import('../work/star-mask.ts');
+  const found = await maskPicture(view, { signal, pause: breathe });
+  if (found === undefined) throw inputError('no stars are found in these masters: there is no mask of them');
+  return found;
 };

@@ -21,6 +21,7 @@ import { plainOf } from './plain.ts';
 import { type PartQuestion, type Preview, type PreviewQuestion, previewOf } from './preview.ts';
 import type { ProbeQuestion } from './probe.ts';
 import type { SheetQuestion } from './sheet.ts';
+import type { ListedStars, StarListQuestion } from './star-list.ts';
 import type { OpenedStars, StarFile, StarPicture } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 import { inFlight } from './wire/in-flight.ts';
@@ -102,6 +103,10 @@ export const createService = (pool?: Pool) => {
       const survey = (await hoursDesk()).surveying(question.lines, question.recipe);
       const options = { signal, surveying: progress, survey };
       return (await import('./hold.ts')).holdOf(bench.lines(question.lines), question, options);
+    },
+    /** The stars in the masters: where they are, how bright, and of what shape. */
+    async stars(question: StarListQuestion, context: CallContext): Promise<ListedStars> {
+      return (await import('./star-list.ts')).starListOf(bench.lines(question.lines), question, context);
     },
     /** Opens a picture of the stars in the place of the one before, which stays where the new one does not fit the lines. */
     async openStars({ files, lines = {} }: { files: readonly StarFile[]; lines?: Lines }): Promise<OpenedStars> {

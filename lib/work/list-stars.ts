@@ -1,6 +1,6 @@
 import { inputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type SplitChannels, splitChannels } from '../recipe/settle/prepared.ts';
+import { type SplitChannels, splitChannels } from '../recipe/settle/layered.ts';
 import type { SettledOwnStars } from '../recipe/settle/settled.ts';
 import { USUAL_STAR_RADIUS } from '../recipe/written/limits.ts';
 import type { Recipe } from '../recipe/written/schema.ts';

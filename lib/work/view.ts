@@ -1,23 +1,20 @@
 import type { Channel } from '../measure/measure.ts';
-import type { Box } from '../plane/box.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
-import { type LayeredChannels, layeredChannels, splitChannels, unsmoothedChannels } from '../recipe/settle/prepared.ts';
+import type { LayeredChannels } from '../recipe/settle/layered.ts';
+import { unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import type { Smoother } from '../smooth/remembered.ts';
 import type { Composition } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
 import { checkStars, type OpenStars } from './open-stars.ts';
-import { boxWithin, reachOfLayers, smallSplit } from './star-view.ts';
+import type { Part } from './part.ts';
 
-/** What is looked at: all of the picture, its longest side so many pixels, or a box of it pixel for pixel. */
-export type Part =
-  | { readonly longest: number; readonly box?: undefined }
-  | { readonly box: Box; readonly longest?: number | undefined };
+export type { Part } from './part.ts';
 
 /** A mix to be looked at. */
 export interface View extends Composition {
@@ -57,15 +54,18 @@ export const viewLines = async (
   const known = smoother?.(
     JSON.stringify([settled.channels.map(pixelsOf), starsKey(settled), zeros, wish.longest, wish.box]),
   );
-  const layers = !(settled.smooth || settled.ownStars)
-    ? { channels: unsmoothed }
-    : wish.box
-      ? layersOfBox(settled, prepared, wish.box, known)
-      : layeredChannels(settled, prepared, {
-          smoother: known,
-          split: settled.ownStars && (await smallSplit(lines, recipe, settled, prepared, wish.longest, { signal })),
-        });
-  const { stars: ownLayer }: LayeredChannels = layers;
+  // What few recipes ask for is loaded for them only.
+  const layers: LayeredChannels =
+    settled.smooth || settled.ownStars
+      ? await (await import('./view-layers.ts')).layersOfView(
+          lines,
+          recipe,
+          { settled, prepared, smoother: known },
+          wish,
+          { signal },
+        )
+      : { channels: unsmoothed };
+  const { stars: ownLayer } = layers;
   const view = { ...layers, unsmoothed, measured, notes, warnings };
   if (over === undefined) return { ...view, settled, stars: ownLayer };
   checkStars((await lines.full(names.slice(0, 1), zeros, { signal }))[0]!, over, recipe);
@@ -78,22 +78,3 @@ const pixelsOf = ({ name, surface, continuum }: Settled['channels'][number]) => 
 
 /** The stars that are taken out before smoothing. */
 const starsKey = ({ ownStars }: Settled) => ownStars && [ownStars.hash, ownStars.radius];
-
-/** The layers of a part at full size: only what its pixels depend on is computed. */
-const layersOfBox = (
-  settled: Settled,
-  prepared: readonly Channel[],
-  box: Box,
-  smoother: Smoother | undefined,
-): LayeredChannels => {
-  const { around, inside } = boxWithin(prepared[0]!.source, box, reachOfLayers(settled));
-  const near = prepared.map(({ name, source }) => ({ name, source: cropped(source, around) }));
-  const place = { left: around.x, top: around.y };
-  const split = settled.ownStars && splitChannels(settled.ownStars, near, place);
-  const { channels, stars } = layeredChannels(settled, near, { by: 1, smoother, split });
-  const within = (source: PlaneSource) => cropped(source, inside);
-  return {
-    channels: channels.map(({ name, source }) => ({ name, source: within(source) })),
-    ...(stars && { stars: stars.map(within) }),
-  };
-};

@@ -17,6 +17,8 @@ export interface Alone {
   readonly file?: string | undefined;
   /** Whether what smoothing takes from the line in the mix is looked at, and not the line. */
   readonly removed?: boolean | undefined;
+  /** Whether the mask of the stars is looked at, which is one for all lines. */
+  readonly mask?: boolean | undefined;
 }
 
 export const $alone = atom<Alone | undefined>(undefined);
@@ -49,6 +51,7 @@ export const $aloneLayers = computed([$alone, layers.$layers], (alone, found): r
 
 const mix = (): OtherMix | undefined => {
   const alone = $alone.get();
+  if (alone?.mask) return { lines: $lines.get(), recipe: $recipe.get(), mask: true };
   if (alone?.removed) return { lines: $lines.get(), recipe: $recipe.get(), removed: alone.line };
   return alone && { lines: { [alone.line]: alone.id }, recipe: aloneRecipe($recipe.get(), alone.line) };
 };

@@ -2,6 +2,7 @@ import { atom, computed, onMount } from 'nanostores';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
+import { starsAsTheyAre } from '../model/own-stars.ts';
 import { unsmoothed } from '../model/smooth-choices.ts';
 import { comparedText } from '../text-compared.ts';
 import { $candidates, type Candidate } from './candidates.ts';
@@ -12,6 +13,7 @@ import { otherLayers } from './layers.ts';
 import { $lines } from './masters.ts';
 import { $recipe } from './recipe.ts';
 import { $stars } from './stars.ts';
+import { $tools } from './tools.ts';
 
 /** A mix that can stand against the one on screen. */
 export interface Compared extends Candidate {
@@ -37,15 +39,37 @@ export const $earlier = computed($history, ({ past, present }): Compared[] => {
     .reverse();
 });
 
+/** Whether one other mix is shown beside the mix too, and not up to an edge. */
+export const $beside = atom(false);
+
 /** The id of the mix before smoothing. */
 export const UNSMOOTHED = 'unsmoothed';
 
+/** The id of the mix whose stars are as they are. */
+export const STARS_AS_THEY_ARE = 'stars as they are';
+
 const before = (recipe: WrittenRecipe): Compared[] => {
-  const plain = unsmoothed(recipe);
-  return plain === undefined ? [] : [{ id: UNSMOOTHED, recipe: plain, label: comparedText.unsmoothed }];
+  const [plain, starry] = [unsmoothed(recipe), starsAsTheyAre(recipe)];
+  return [
+    ...(plain ? [{ id: UNSMOOTHED, recipe: plain, label: comparedText.unsmoothed }] : []),
+    ...(starry ? [{ id: STARS_AS_THEY_ARE, recipe: starry, label: comparedText.starsAsTheyAre }] : []),
+  ];
 };
 
-/** Candidates that the open masters can be mixed to, after them the mix before smoothing, and earlier steps. */
+/** Whether the mix stands against one other of these, up to an edge. */
+export const standsAgainst = (id: string) =>
+  computed([$tools, $chosen, $beside], (tools, chosen, beside) => {
+    const alone = chosen.length === 1 && chosen[0] === id;
+    return tools.includes('compare') && alone && !beside;
+  });
+
+/** Sets the mix against one other, up to an edge; the tool for it is taken by whoever calls. */
+export const setAgainstOne = (id: string): void => {
+  $chosen.set([id]);
+  $beside.set(false);
+};
+
+/** Candidates that the open masters can be mixed to, after them the mix without a step of its own, and earlier steps. */
 export const $comparable = computed([$candidates, $earlier, $lines, $recipe], (all, earlier, lines, now): Compared[] =>
   [...all, ...before(now), ...earlier].filter(
     ({ recipe }) => usedLines(recipe).length > 0 && missingLines(recipe, Object.keys(lines)).length === 0,
@@ -76,9 +100,6 @@ export const addAgainst = (): void => {
 
 export const removeAgainst = (id: string): void =>
   $chosen.set($against.get().flatMap((other) => (other.id === id ? [] : other.id)));
-
-/** Whether one other mix is shown beside the mix too, and not up to an edge. */
-export const $beside = atom(false);
 
 /** Whether mixes stand in cells of their own. */
 export const $inCells = computed([$beside, $against], (beside, { length }) => length > 1 || (beside && length === 1));

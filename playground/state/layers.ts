@@ -14,6 +14,8 @@ export interface OtherMix {
   readonly recipe: WrittenRecipe;
   /** A line: what smoothing takes from it is shown, and not the mix. */
   readonly removed?: string | undefined;
+  /** Whether the mask of the stars in the masters is shown, and not the mix. */
+  readonly mask?: boolean | undefined;
 }
 
 /** Layers of another mix under the same camera. */

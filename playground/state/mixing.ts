@@ -3,7 +3,7 @@ import type { Preview } from '../../lib/web/preview.ts';
 import type { CallOptions } from '../../lib/web/wire/rpc.ts';
 import type { Part } from '../../lib/work/view.ts';
 import { engine } from './engine.ts';
-import { $stars, $starsShown } from './stars.ts';
+import { $starsShown, isLaidOver } from './stars.ts';
 
 /** A mix to be shown. */
 export type MixWish = Part & {
@@ -11,8 +11,10 @@ export type MixWish = Part & {
   readonly recipe: WrittenRecipe;
   /** A line: what smoothing takes from it is shown, and not the mix. */
   readonly removed?: string | undefined;
+  /** Whether the mask of the stars in the masters is shown, and not the mix. */
+  readonly mask?: boolean | undefined;
 };
 
 /** The whole picture, or a part of the full-size one, with the stars over it where some are open. */
 export const mixPart = (wish: MixWish, options?: CallOptions): Promise<Preview> =>
-  engine().call('preview', { ...wish, stars: $stars.get() !== undefined && $starsShown.get() }, options);
+  engine().call('preview', { ...wish, stars: isLaidOver(wish.recipe) && $starsShown.get() }, options);

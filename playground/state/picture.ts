@@ -1,4 +1,6 @@
 import { atom, computed } from 'nanostores';
+import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
+import { changesOwnStars } from '../../lib/recipe/written/star-wish.ts';
 import { shrunkSize } from '../../lib/render/shrink.ts';
 import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines, neededLines, usedLines } from '../model/columns.ts';
@@ -30,6 +32,15 @@ let asked = false;
 /** What mixing a pixel took the last time. */
 let pixelTook = 0;
 let fine: AbortController | undefined;
+/** The mix that is being made, first as a draft or not. */
+let making: { readonly recipe: WrittenRecipe; readonly draft: AbortController } | undefined;
+
+/** Finding stars takes long, and is stopped when they are not asked for any more. */
+const stopFindingInVain = (): void => {
+  if (!changesOwnStars(making?.recipe.stars) || changesOwnStars($recipe.get().stars)) return;
+  making?.draft.abort();
+  fine?.abort();
+};
 
 /** Whether a fine picture takes longer than changes should wait. */
 const isSlow = (): boolean => {
@@ -46,6 +57,7 @@ const isSlow = (): boolean => {
 export const refresh = async (): Promise<void> => {
   asked = true;
   if (isSlow()) fine?.abort();
+  stopFindingInVain();
   if ($busy.get()) return;
   $busy.set(true);
   while (asked) {
@@ -86,9 +98,11 @@ const renderOnce = async (): Promise<void> => {
   }
   // What is mixed meanwhile from masters that have changed is not shown.
   const showOf = (picture: Preview) => void ($lines.get() === lines && show(picture));
+  const draft = new AbortController();
+  making = { recipe, draft };
   try {
     if (isSlow()) {
-      showOf(await mixPart({ lines, recipe, longest: DRAFT }));
+      showOf(await mixPart({ lines, recipe, longest: DRAFT }, { signal: draft.signal }));
       if (asked) return;
     }
     fine = new AbortController();

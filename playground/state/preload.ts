@@ -10,6 +10,7 @@ const DONE = 'linewash-whole';
 
 const load = async (): Promise<void> => {
   await Promise.allSettled([
+    import('../elements/arrival/arrival.ts'),
     import('../elements/box/box.ts'),
     import('../elements/choices/choices.ts'),
     import('../elements/compare/compare.ts'),
@@ -17,6 +18,7 @@ const load = async (): Promise<void> => {
     import('../elements/fit/fit.ts'),
     import('../elements/hold/hold.ts'),
     import('../elements/hours/hours.ts'),
+    import('../elements/keys/keys.ts'),
     import('../elements/marks/marks.ts'),
     import('../elements/probe/probe.ts'),
     import('../elements/shifts/shifts.ts'),
@@ -24,7 +26,9 @@ const load = async (): Promise<void> => {
     import('../elements/stars/stars.ts'),
     import('../elements/wall/arrange.ts'),
     import('../elements/wall/map.ts'),
+    import('../model/kept-plan.ts'),
     import('../model/seen-by.ts'),
+    import('./kept-wall.ts'),
     import('./pasting.ts'),
     import('../../lib/recipe/share/link.ts'),
     import('../../lib/recipe/written/open.ts'),

@@ -8,7 +8,7 @@ import { $engineRun, engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { $picture } from './picture.ts';
 import { $recipe } from './recipe.ts';
-import { $stars } from './stars.ts';
+import { $stars, isLaidOver } from './stars.ts';
 
 /** The full-size pixel that is looked at. */
 export const $spot = atom<{ readonly x: number; readonly y: number } | undefined>(undefined);
@@ -59,7 +59,7 @@ const asking = askOnChange($probe, {
     const fitting = $candidates.get().filter((other) => missingLines(other.recipe, known).length === 0);
     const others = $linked.get() ? fitting.map(({ id, recipe }) => ({ id, recipe })) : [];
     const mix = { lines, recipe };
-    const stars = $stars.get() !== undefined;
+    const stars = isLaidOver(recipe);
     const answer = await engine().call('probe', { ...mix, ...spot, others, stars, waits: isLearned(mix) }, { signal });
     if (!signal.aborted && answer.noise === undefined && answer.colour !== undefined) learnNoise(mix);
     return answer;

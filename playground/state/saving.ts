@@ -10,7 +10,7 @@ import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { $recipe } from './recipe.ts';
-import { $stars } from './stars.ts';
+import { isLaidOver } from './stars.ts';
 
 /** What can be saved. */
 export interface SaveKind {
@@ -53,7 +53,7 @@ export const save = async (kind: SaveKind, pixels: number, boldly = false): Prom
     if (handle === null) return;
     if (handle === undefined && !boldly && bytesOf(pixels, kind) > LARGEST_HELD) return warn(kind, pixels);
     show(0);
-    const more = { crop: $crop.get(), stars: $stars.get() !== undefined };
+    const more = { crop: $crop.get(), stars: isLaidOver($recipe.get()) };
     const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle, ...more };
     const blob = await engine().call('export', wish, { signal: control.signal, progress: show });
     if (blob !== undefined) download(blob, file);

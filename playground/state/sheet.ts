@@ -11,7 +11,7 @@ import { engine } from './engine.ts';
 import { $lines } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { $printed } from './printing.ts';
-import { $stars } from './stars.ts';
+import { isLaidOver } from './stars.ts';
 import { $figures, $order } from './wall.ts';
 
 /** Longer side of each picture of a sheet: enough for a page of paper. */
@@ -40,8 +40,10 @@ const draw = async (file: string): Promise<Blob | undefined> => {
   unsay('sheet');
   show(0);
   try {
-    const more = { crop: $crop.get(), stars: $stars.get() !== undefined };
-    const wish = { lines: $lines.get(), recipes: shown(), file, size: SIZE, ...more };
+    const recipes = shown();
+    const stars = recipes.every(({ recipe }) => isLaidOver(recipe));
+    const more = { crop: $crop.get(), stars };
+    const wish = { lines: $lines.get(), recipes, file, size: SIZE, ...more };
     return await engine().call('sheet', wish, { signal: control.signal, progress: show });
   } catch (error) {
     if (!control.signal.aborted) report('sheet', error);

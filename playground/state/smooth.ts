@@ -1,10 +1,8 @@
 import { computed } from 'nanostores';
 import { $alone } from './alone.ts';
-import { $chosen } from './chosen.ts';
-import { $beside, UNSMOOTHED } from './compare.ts';
+import { standsAgainst, UNSMOOTHED } from './compare.ts';
 import { $lines } from './masters.ts';
 import { $picture } from './picture.ts';
-import { $tools } from './tools.ts';
 
 /** The smoothing of the mix on screen in numbers; undefined where it is not smoothed. */
 export const $smoothed = computed($picture, (picture) => picture?.settled.smooth);
@@ -19,13 +17,4 @@ export const stepRemoved = (): void => {
 };
 
 /** Whether the mix stands against itself before smoothing, up to an edge. */
-export const $beforeAfter = computed([$tools, $chosen, $beside], (tools, chosen, beside) => {
-  const alone = chosen.length === 1 && chosen[0] === UNSMOOTHED;
-  return tools.includes('compare') && alone && !beside;
-});
-
-/** Sets the mix against itself before smoothing; the tool for it is taken by whoever calls. */
-export const compareUnsmoothed = (): void => {
-  $chosen.set([UNSMOOTHED]);
-  $beside.set(false);
-};
+export const $beforeAfter = standsAgainst(UNSMOOTHED);

@@ -2,7 +2,7 @@ import { LinewashError } from '../../lib/plane/errors.ts';
 import type { RenderService } from '../../lib/web/service.ts';
 import type { Connection } from '../../lib/web/wire/rpc.ts';
 import { answerWithBox, pictures } from './example-hours.ts';
-import { heldLines, lineReport, marked, preview, probed, registration, surfaceView } from './examples.ts';
+import { heldLines, lineReport, listedStars, marked, preview, probed, registration, surfaceView } from './examples.ts';
 
 /** What each question is answered with. */
 const ANSWERS: {
@@ -24,6 +24,7 @@ const ANSWERS: {
   probe: () => probed(),
   marks: () => marked(),
   surface: ({ line }) => surfaceView(line),
+  stars: () => listedStars(),
   cover: () => ({ box: { x: 6, y: 4, width: 48, height: 32 }, warnings: ['6 columns are cut on the left.'] }),
   hours: () => answerWithBox(),
   outlook: () => pictures(),

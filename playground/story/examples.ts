@@ -4,6 +4,7 @@ import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { Histogram } from '../../lib/web/histogram.ts';
 import type { LineReport } from '../../lib/web/line-reports.ts';
 import type { Preview } from '../../lib/web/preview.ts';
+import type { ListedStars } from '../../lib/web/star-list.ts';
 import type { SurfaceView } from '../../lib/web/surface.ts';
 import type { HeldLines } from '../../lib/work/hold.ts';
 import { MARKS, type MarkedPicture } from '../../lib/work/marks.ts';
@@ -126,6 +127,18 @@ export const registration: ChannelRegistration = {
     { x: 10, y: 10, dx: 9, dy: 9, weight: 0 },
   ],
 };
+
+/** Two stars; those of S are round. */
+export const listedStars = (): ListedStars => ({
+  count: 2,
+  x: Float32Array.of(30, 12),
+  y: Float32Array.of(20, 8),
+  snr: Float32Array.of(80, 12),
+  lines: [
+    { name: 'S', fwhm: 2.4, flattening: 0.004, angle: 12, peaks: Float32Array.of(900, 60) },
+    { name: 'H', fwhm: 2.53, flattening: 0.12, angle: -31, peaks: Float32Array.of(1800, 200) },
+  ],
+});
 
 /** A surface on one block, the other rejected. */
 export const surfaceView = (line: string): SurfaceView => ({

@@ -11,6 +11,7 @@ import { say } from '../state/messages.ts';
 import { $picture } from '../state/picture.ts';
 import { $spot } from '../state/probe.ts';
 import { beginWith } from '../state/recipe.ts';
+import { $ringsShown } from '../state/rings.ts';
 import { $saving } from '../state/saving.ts';
 import { $stars } from '../state/stars.ts';
 import { $suggestions } from '../state/suggestions.ts';
@@ -33,6 +34,7 @@ export const setExamples = (): void => {
   $keysShown.set(true);
   $spot.set({ x: 12, y: 7 });
   $places.set([{ x: 12, y: 7, colour: '0.120@55' }]);
+  $ringsShown.set(true);
   $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
   $suggestions.set({ suggestions: [suggestion], plain: { ...suggestion, channels: ['S', 'H', 'O'] }, weak: ['S'] });
   $saving.set({ file: 'Ember.tif', done: 0.4, cancel: nothing });

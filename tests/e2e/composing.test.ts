@@ -7,6 +7,7 @@ import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
+import { asWords, linewash } from '../cli/capture.ts';
 import {
   changed,
   drop,
@@ -65,6 +66,28 @@ describe('what is added to a mix', () => {
     await open.page.getByRole('button', { name: 'Undo: stars: strength' }).click();
     await open.page.locator('lw-stars').getByRole('button', { name: 'Take them off' }).click();
     await expect.poll(() => fingerprint(open.page)).toBe(before);
+  });
+
+  it('are neutral stars of the masters, saved as the command line writes them', async () => {
+    const before = await fingerprint(open.page);
+    await open.page.getByText('More choices').click();
+    const panel = open.page.locator('lw-own-stars');
+    await panel.getByRole('slider', { name: 'Neutral' }).fill('1');
+    await panel.getByText(/^\d+ stars found in S, H and O\.$/).waitFor();
+    await changed(open.page, before);
+    await panel
+      .getByRole('cell', { name: /^\d\.\d\d px$/ })
+      .first()
+      .waitFor();
+    await open.page.getByRole('combobox', { name: 'As' }).selectOption('png-8');
+    const { bytes } = await saved(open.page, 'Save picture');
+    const output = path('neutral.png');
+    const flags = ['--neutral-stars', '1', '--bits', '8', '-o', output];
+    expect(await linewash(['mix', 'ember', ...asWords(inputs), ...flags])).toMatchObject({ code: 0 });
+    expect(Buffer.compare(bytes, readFileSync(output))).toBe(0);
+    await open.page.getByRole('button', { name: 'Undo: neutral stars' }).click();
+    await expect.poll(() => fingerprint(open.page)).toBe(before);
+    await open.page.getByText('More choices').click();
   });
 
   it('is the wall as a sheet, as the command line draws it', async () => {

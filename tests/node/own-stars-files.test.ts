@@ -7,7 +7,7 @@ import { openMasters } from '../../lib/node/masters/masters.ts';
 import { type MixOptions, mixFiles } from '../../lib/node/mix-files.ts';
 import { starlessFiles } from '../../lib/node/starless-files.ts';
 import { settleChannels } from '../../lib/recipe/settle/channels.ts';
-import { pictureLayers } from '../../lib/recipe/settle/prepared.ts';
+import { pictureLayers } from '../../lib/recipe/settle/layered.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { masterName } from '../../samples/scene/index.ts';

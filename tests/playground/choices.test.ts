@@ -75,7 +75,7 @@ describe('lw-more-choices', () => {
 
   it('opens groups of named choices', async () => {
     const groups = (await spoken('group')).map(({ name }) => name).filter((name) => name !== '');
-    equal(groups, ['Sky and range', 'Smoothing', 'Curves', 'Mixing', 'Colours']);
+    equal(groups, ['Sky and range', 'Stars', 'Smoothing', 'Curves', 'Mixing', 'Colours']);
     equal(
       (await spoken('combobox')).map(({ name, value }) => `${name}: ${value}`),
       [
@@ -98,6 +98,8 @@ describe('lw-more-choices', () => {
       [
         'Black below the sky by: 3',
         'White at percentile: 99.9',
+        'Neutral: 0',
+        'Size: 1',
         'Smooth: 0',
         'Ceiling on green: 0',
         'Sky of S shown at: 0.12',

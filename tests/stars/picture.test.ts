@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import type { OutputSample } from '../../lib/plane/picture.ts';
 import { settleChannels } from '../../lib/recipe/settle/channels.ts';
-import { layeredChannels } from '../../lib/recipe/settle/prepared.ts';
+import { layeredChannels } from '../../lib/recipe/settle/layered.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { drawMaster, EMBERWING, LINES, sceneTruth } from '../../samples/scene/index.ts';

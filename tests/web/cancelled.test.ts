@@ -52,6 +52,7 @@ const opened = async () => {
 type Service = Awaited<ReturnType<typeof opened>>;
 const mix = { lines, recipe };
 const sheet = { lines, recipes: [{ caption: 'HOO', recipe }], file: 'wall.png', size: 40 };
+const starry = { lines, recipe: { ...recipe, stars: { from: 'masters' as const } } };
 const background = { model: 'surface', order: 1 } as const;
 
 const CALLS: Readonly<Record<string, (service: Service, context: CallContext) => Promise<unknown>>> = {
@@ -66,6 +67,8 @@ const CALLS: Readonly<Record<string, (service: Service, context: CallContext) =>
   weak: (s, c) => s.weak({ lines }, c),
   'preview with stars': (s, c) => s.preview({ ...mix, longest: 40, stars: true }, c),
   'preview of a box with stars': (s, c) => s.preview({ ...mix, box, stars: true }, c),
+  'preview of changed stars': (s, c) => s.preview({ ...starry, longest: 40 }, c),
+  stars: (s, c) => s.stars(mix, c),
   sheet: (s, c) => s.sheet(sheet, c),
   'sheet with stars': (s, c) => s.sheet({ ...sheet, stars: true }, c),
   'sheet, cropped': (s, c) => s.sheet({ ...sheet, crop: true }, c),

@@ -4,7 +4,8 @@ import { eachMarked } from '../../plane/mask.ts';
 import type { Samples } from '../../plane/plane.ts';
 import { isWide, samplesFor } from '../../plane/strips.ts';
 import { blockRowMeasurer } from '../../prepare/background/blocks.ts';
-import { type BandInput, openInput, rowFiller } from '../../render/band-input.ts';
+import { type BandInput, rowFiller } from '../../render/band-input.ts';
+import { openInput } from '../../render/open-input.ts';
 import { openedFiles } from './opened-files.ts';
 import { eachPart, type RowJob, type RowRunner, unwantedOf } from './row-job.ts';
 

@@ -1,6 +1,6 @@
 import { openPlane } from '../../formats/open.ts';
 import type { FilePicture } from '../../plane/origin.ts';
-import type { FileAccess } from '../../render/band-input.ts';
+import type { FileAccess } from '../../render/open-input.ts';
 import type { FileSource } from '../files/file-source.ts';
 import { syncSource } from '../files/sync-source.ts';
 import { openStored, type StoredBytes } from './stored-bytes.ts';

@@ -9,3 +9,9 @@ export const leavingOwnStars = (recipe: Recipe): Recipe => {
   const { stars, ...rest } = recipe;
   return changesOwnStars(stars) ? rest : recipe;
 };
+
+/** The recipe as one that changes the stars of the masters, whatever it does about stars: for whoever asks where they are. */
+export const withOwnStars = (recipe: Recipe): Recipe =>
+  recipe.stars?.from === 'masters'
+    ? { ...recipe, stars: { ...recipe.stars, neutral: 1 } }
+    : { ...recipe, stars: { from: 'masters' } };

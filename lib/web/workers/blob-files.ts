@@ -1,6 +1,6 @@
 import type { FilePicture } from '../../plane/origin.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
-import type { FileAccess } from '../../render/band-input.ts';
+import type { FileAccess } from '../../render/open-input.ts';
 import { blobSource } from '../bytes/blob-source.ts';
 import { openSource } from '../bytes/open-source.ts';
 

@@ -1,9 +1,10 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
-import { $alone } from '../../state/alone.ts';
+import { $alone, type Alone } from '../../state/alone.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { comparedText } from '../../text-compared.ts';
 import { text as smoothText } from '../../text-smooth.ts';
 
 /** What is looked at alone in the place of the mix, and the way back. */
@@ -37,8 +38,13 @@ export class AloneNote extends LitElement {
     const alone = $alone.get();
     if (alone === undefined) return nothing;
     return html`<div role="status">
-      <span>${alone.removed ? smoothText.removedFrom(alone.line) : text.alone.shown(alone.line, alone.file)}</span>
+      <span>${wordsOf(alone)}</span>
       <button type="button" @click=${() => $alone.set(undefined)}>${text.alone.back}</button>
     </div>`;
   }
 }
+
+const wordsOf = ({ line, file, removed, mask }: Alone): string => {
+  if (mask) return comparedText.mask;
+  return removed ? smoothText.removedFrom(line) : text.alone.shown(line, file);
+};

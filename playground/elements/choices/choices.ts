@@ -11,7 +11,9 @@ import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-choices.ts';
 import { text as smoothText } from '../../text-smooth.ts';
+import { text as starsText } from '../../text-stars-own.ts';
 import '../number/number.ts';
+import '../own-stars/own-stars.ts';
 import '../smooth/smooth.ts';
 import { styles } from './choices.styles.ts';
 
@@ -41,6 +43,10 @@ export class Choices extends LitElement {
       { label: text.black, value: black, range: [-100, 100, 0.1], unit: text.blackUnit, write: withBlack },
       { label: text.white, value: white, range: [50, 100, 0.01], write: withWhite },
     ])}
+      <fieldset>
+        <legend>${starsText.title}</legend>
+        <lw-own-stars></lw-own-stars>
+      </fieldset>
       <fieldset>
         <legend>${smoothText.title}</legend>
         <lw-smooth></lw-smooth>

@@ -14,6 +14,7 @@ import { $masters, $opening } from '../../state/masters.ts';
 import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
+import { $ringsShown } from '../../state/rings.ts';
 import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $tools } from '../../state/tools.ts';
 import { $camera, $cellCount, $frame, $surround } from '../../state/view.ts';
@@ -64,6 +65,7 @@ export class PictureView extends LitElement {
       $crop,
       $away,
       $aloneLayers,
+      $ringsShown,
       $wideGamut,
       $cellCount,
     );
@@ -76,7 +78,7 @@ export class PictureView extends LitElement {
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${(event: KeyboardEvent) => this.sight.press(event)}>
         ${keyed(canvasSpace($picture.get()), html`<canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>`)}
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
-        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${this.parts('-over')}`}
+        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${$ringsShown.get() ? html`<lw-rings-over class="over"></lw-rings-over>` : ''}${this.parts('-over')}`}
       </div>
       <lw-alone></lw-alone>
       <div class="edge">

@@ -31,6 +31,11 @@ export const styles = css`
     flex-wrap: wrap;
     gap: 6px;
   }
+  button[aria-pressed='true'] {
+    color: var(--on-accent);
+    background: var(--accent);
+    border-color: var(--accent);
+  }
   summary {
     width: max-content;
     min-height: 24px;

@@ -8,14 +8,15 @@ import { usedLines } from '../../model/columns.ts';
 import { showNumber } from '../../model/number.ts';
 import { smoothsLine, withGuide, withSmoothedLines, withSmoothing } from '../../model/smooth-choices.ts';
 import { $alone } from '../../state/alone.ts';
+import { UNSMOOTHED } from '../../state/compare.ts';
 import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
-import { $beforeAfter, $smoothed, compareUnsmoothed, stepRemoved } from '../../state/smooth.ts';
-import { putBack } from '../../state/tools.ts';
+import { $beforeAfter, $smoothed, stepRemoved } from '../../state/smooth.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-smooth.ts';
+import { toggleAgainst } from '../compare/against.ts';
 import '../number/number.ts';
-import { take } from '../tools/take.ts';
+
 import { styles } from './smooth.styles.ts';
 
 /** How much noise is taken from weak lines, what was found of it, and looks at the difference. */
@@ -63,7 +64,7 @@ export class Smooth extends LitElement {
     const { lines, guide, noise, scales, strength } = settled;
     const left = (line: string) => `${Math.round(100 * noiseLeft(scales, noise[line]!.neighbours, strength))} %`;
     return html`<div class="buttons">
-        <button type="button" aria-pressed=${$beforeAfter.get()} title=${text.compareOf} @click=${toggleCompare}>
+        <button type="button" aria-pressed=${$beforeAfter.get()} title=${text.compareOf} @click=${() => toggleAgainst(UNSMOOTHED)}>
           ${text.compare}
         </button>
         <button
@@ -127,12 +128,3 @@ export class Smooth extends LitElement {
 
 const set = (strength: number): void =>
   changeRecipe(withSmoothing($recipe.get(), strength), text.steps.strength, 'smooth strength');
-
-const toggleCompare = (): void => {
-  if ($beforeAfter.get()) {
-    putBack('compare');
-    return;
-  }
-  compareUnsmoothed();
-  take('compare');
-};

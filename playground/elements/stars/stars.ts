@@ -14,9 +14,10 @@ import {
 } from '../../model/star-choices.ts';
 import { say } from '../../state/messages.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
-import { $stars, layStars, removeStars } from '../../state/stars.ts';
+import { $stars, isLaidOver, layStars, layWaiting, removeStars } from '../../state/stars.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-stars.ts';
+import { text as ownText } from '../../text-stars-own.ts';
 import '../number/number.ts';
 import './note.ts';
 
@@ -93,7 +94,13 @@ export class StarsPanel extends LitElement {
         aria-label=${text.choose}
         @change=${this.chosen}
       />
-      ${stars === undefined ? '' : this.choices($recipe.get())}`;
+      ${stars === undefined ? '' : this.laid($recipe.get())}`;
+  }
+
+  private laid(recipe: WrittenRecipe) {
+    if (isLaidOver(recipe)) return this.choices(recipe);
+    return html`<p class="soft small">${ownText.waiting}</p>
+      <button type="button" @click=${layWaiting}>${ownText.layOver}</button>`;
   }
 
   private choices(recipe: WrittenRecipe) {
