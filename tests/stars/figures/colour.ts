@@ -1,7 +1,8 @@
 import { rgbToOklab } from '../../../lib/colour/oklab.ts';
 import { SPACES } from '../../../lib/colour/spaces.ts';
 import type { OutputRows } from '../../../lib/plane/picture.ts';
-import { layeredChannels, unsmoothedChannels } from '../../../lib/recipe/settle/layered.ts';
+import { layeredChannels } from '../../../lib/recipe/settle/layered.ts';
+import { unsmoothedChannels } from '../../../lib/recipe/settle/prepared.ts';
 import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import { neutralize } from '../../../lib/render/neutral.ts';
 import { pictureInMemory, renderPicture } from '../../../lib/render/picture.ts';
