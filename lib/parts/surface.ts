@@ -122,6 +122,6 @@ export { type Picture, pictureInMemory } from '../render/picture.ts';
 export { shrink } from '../render/shrink.ts';
 export type { LineNoise } from '../smooth/noise-model.ts';
 export type { StarShape } from '../stars/shape.ts';
-export type { PackedStars, StarLine } from '../stars/star-list.ts';
+export type { FoundStars, PackedStars, StarLine } from '../stars/star-list.ts';
 export type { CurveKind, CurveParameters } from '../stretch/curve.ts';
 export { CURVES, type CurveName } from '../stretch/curves.ts';

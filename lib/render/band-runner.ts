@@ -5,7 +5,6 @@ import { samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledOwnStars } from '../recipe/settle/settled.ts';
 import { type BandInput, inputForm, rowFiller } from './band-input.ts';
 import type { KernelForm } from './kernel.ts';
-import { neutralLayer } from './neutral-stars.ts';
 import { starLayer } from './stars.ts';
 import { createEngine } from './wasm/engine.ts';
 import { hasFastKernel, returnInstance, takeInstance } from './wasm/module.ts';
@@ -60,6 +59,8 @@ const neutralRunner = async (
   const mix = await mixRunner(work, work.form);
   const lines = sourcesOf(work.inputs);
   const sources = { lines, starless: stars.slice(0, -1), mask: stars.at(-1)! };
+  // Loaded for the mixes that have some.
+  const { neutralLayer } = await import('./neutral-stars.ts');
   const layer = await neutralLayer(work.settled, ownStars, sources, work.form);
   return {
     async run(y, rows) {

@@ -39,6 +39,12 @@ export interface PackedStars {
   readonly data: string;
 }
 
+/** A list that was found, and its fingerprint. */
+export interface FoundStars extends PackedStars {
+  /** SHA-256 of `data`, in hexadecimal. */
+  readonly hash: string;
+}
+
 const columnsOf = ({ x, y, snr, peaks, under }: StarList): Float32Array[] => [
   x,
   y,

@@ -35,6 +35,7 @@ export const loadParts = async (): Promise<void> => {
     import('../stars/split.ts'),
     import('../smooth/find-noise.ts'),
     import('../render/js-kernel.ts'),
+    import('../render/neutral-stars.ts'),
     import('../formats/open.ts'),
     import('../formats/selector.ts'),
     import('../formats/fits/gzip-bytes.ts'),

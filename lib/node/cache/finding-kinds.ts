@@ -9,7 +9,7 @@ import type { Preparation } from '../../recipe/settle/channels.ts';
 import type { ChannelFindings } from '../../recipe/settle/findings.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
 import type { StarShape } from '../../stars/shape.ts';
-import { type PackedStars, type StarLine, unpackStars } from '../../stars/star-list.ts';
+import { type FoundStars, type StarLine, unpackStars } from '../../stars/star-list.ts';
 
 /** A kind of thing that is found of masters, and the shape it must have to be believed. */
 export interface FindingKind<T> {
@@ -92,7 +92,7 @@ const channelFindings = v.strictObject({
   factor: v.optional(finite),
 } satisfies Fields<ChannelFindings>);
 
-const packedStars = v.pipe(
+const foundStars = v.pipe(
   v.strictObject({
     lines: v.array(
       v.strictObject({
@@ -111,7 +111,8 @@ const packedStars = v.pipe(
     ),
     count,
     data: text,
-  } satisfies Fields<PackedStars>),
+    hash: text,
+  } satisfies Fields<FoundStars>),
   v.check((stars) => unpackStars(stars) !== undefined),
 );
 
@@ -127,7 +128,7 @@ export const PREPARATION = kind<Preparation>(
   v.strictObject({
     measured: v.array(measured),
     findings: table(channelFindings),
-    stars: v.optional(packedStars),
+    stars: v.optional(foundStars),
     warnings: v.array(text),
   } satisfies Fields<Preparation>),
 );

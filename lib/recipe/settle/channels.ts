@@ -1,7 +1,7 @@
 import { type Channel, checkSizes, measureChannels } from '../../measure/measure.ts';
 import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
-import type { PackedStars } from '../../stars/star-list.ts';
+import type { FoundStars } from '../../stars/star-list.ts';
 import { plainRecipe } from '../written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../written/schema.ts';
 import { changesOwnStars } from '../written/star-wish.ts';
@@ -27,7 +27,7 @@ export interface Preparation {
   readonly measured: readonly Measured[];
   readonly findings: Findings;
   /** The stars of the channels; absent where the recipe leaves them as they are. */
-  readonly stars?: PackedStars;
+  readonly stars?: FoundStars;
   readonly warnings: readonly string[];
 }
 

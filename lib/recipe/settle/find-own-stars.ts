@@ -3,7 +3,8 @@ import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
 import { findStars } from '../../stars/find/find-stars.ts';
-import { type PackedStars, packStars } from '../../stars/star-list.ts';
+import { type FoundStars, packStars } from '../../stars/star-list.ts';
+import { sha256 } from '../written/sha256.ts';
 import type { Notes } from './notes.ts';
 
 /** A line without noise of its own still needs a scale to tell stars by: this part of its range. */
@@ -15,7 +16,7 @@ export const findOwnStars = async (
   measured: readonly Measured[],
   notes: Notes,
   options: StripOptions,
-): Promise<PackedStars> => {
+): Promise<FoundStars> => {
   const sources = prepared.map(({ name, source }) => {
     const line = measured.find((one) => one.name === name)!;
     const noise: LineNoise = notes.findings[name]?.lineNoise ?? {
@@ -26,5 +27,6 @@ export const findOwnStars = async (
     };
     return { name, source, noise, full: line.saturated > 0 ? line.max : undefined };
   });
-  return packStars(await findStars(sources, options));
+  const list = packStars(await findStars(sources, options));
+  return { ...list, hash: sha256(new TextEncoder().encode(list.data)) };
 };

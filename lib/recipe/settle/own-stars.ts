@@ -1,14 +1,13 @@
-import type { PackedStars } from '../../stars/star-list.ts';
+import type { FoundStars } from '../../stars/star-list.ts';
 import { USUAL_STAR_RADIUS } from '../written/limits.ts';
 import type { Recipe } from '../written/schema.ts';
-import { sha256 } from '../written/sha256.ts';
 import { changesOwnStars } from '../written/star-wish.ts';
 import type { SettledOwnStars } from './settled.ts';
 
 /** What becomes of the stars that were found, and what to say of it. */
 export const settleOwnStars = (
   { stars }: Pick<Recipe, 'stars'>,
-  list: PackedStars | undefined,
+  list: FoundStars | undefined,
 ): { readonly ownStars?: SettledOwnStars; readonly warnings: readonly string[] } => {
   if (stars === undefined || !changesOwnStars(stars)) return { warnings: [] };
   if (list === undefined) return { warnings: ['the stars of the masters were not looked for: they stay as they are'] };
@@ -22,17 +21,8 @@ export const settleOwnStars = (
     tint: most > 0 ? [light[0] / most, light[1] / most, light[2] / most] : [1, 1, 1],
     radius,
     count: list.count,
-    hash: hashOf(list),
+    hash: list.hash,
     list,
   };
   return { ownStars, warnings: [] };
-};
-
-/** Lists stay the same object while other numbers of a recipe change. */
-const hashes = new WeakMap<PackedStars, string>();
-
-const hashOf = (list: PackedStars): string => {
-  const known = hashes.get(list) ?? sha256(new TextEncoder().encode(list.data));
-  hashes.set(list, known);
-  return known;
 };

@@ -5,7 +5,7 @@ import { BALANCES, type Weights } from '../../mix/balance.ts';
 import { inputError, recipeError } from '../../plane/errors.ts';
 import type { Measured } from '../../plane/measured.ts';
 import { backgroundShare, type Levels, valueShare } from '../../prepare/levels.ts';
-import type { PackedStars } from '../../stars/star-list.ts';
+import type { FoundStars } from '../../stars/star-list.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
 import { balanceContext, channelsOf } from '../written/check.ts';
@@ -60,7 +60,7 @@ export const settle = (
   recipe: Recipe,
   measured: readonly Measured[],
   findings: Findings = {},
-  stars?: PackedStars,
+  stars?: FoundStars,
 ): SettleResult => {
   const used = usedChannels(recipe);
   const names = channelsOf(recipe);
