@@ -115,7 +115,7 @@ const clipped = await time({
 
 /** What a worker of the page does for each picture. */
 const { signal } = new AbortController();
-const onScreen = (channels, settled) => renderForScreen(channels, settled, signal);
+const onScreen = (channels, settled) => renderForScreen({ channels }, settled, signal);
 const channelsOf = (width, height, data) =>
   ['S', 'H', 'O'].map((name, i) => ({ name, source: planeSource(name, { width, height, data: data[i] }) }));
 const largeData = [0, 1, 2].map((i) => Float32Array.from({ length: 1600 * 1067 }, (_, k) => planes[i][k % PIXELS]));
