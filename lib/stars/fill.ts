@@ -11,35 +11,78 @@ const RELAXATIONS = 6;
 /** The shorter side from which on no smaller copy is made. */
 const SMALLEST = 4;
 
-/**
- * The values of a small rectangle, those that are not known filled from around them: known values are averaged down by
- * halves, and what is not known takes the value of the smaller copy, smoothed. Undefined where nothing is known.
- * Source: S. Gortler et al. 1996, The Lumigraph, SIGGRAPH 96, 3.4.2 (push-pull).
- * @param known 1 for known values, 0 for others
- */
-export const filledFrom = (
-  values: Float64Array,
-  known: Float64Array,
-  width: number,
-  height: number,
-): Float64Array | undefined => {
-  let last: Layer = { width, height, values, weights: known };
+/** Gives arrays, all 0, that are used again once `begin` is called. */
+interface Arena {
+  begin(): void;
+  take(length: number): Float64Array;
+}
+
+const createArena = (): Arena => {
+  let memory = new Float64Array(1 << 15);
+  let used = 0;
+  return {
+    begin: () => {
+      used = 0;
+    },
+    take(length) {
+      // Those that were given before keep theirs.
+      if (used + length > memory.length) {
+        memory = new Float64Array(2 * (memory.length + length));
+        used = 0;
+      }
+      used += length;
+      return memory.subarray(used - length, used).fill(0);
+    },
+  };
+};
+
+/** A small rectangle to be filled. */
+export interface Patch {
+  readonly values: Float64Array;
+  /** 1 for known values, 0 for others. */
+  readonly known: Float64Array;
+  /**
+   * The values, those that are not known filled from around them: known values are averaged down by halves, and what is not
+   * known takes the value of the smaller copy, smoothed. Undefined where nothing is known.
+   * Source: S. Gortler et al. 1996, The Lumigraph, SIGGRAPH 96, 3.4.2 (push-pull).
+   */
+  fill(): Float64Array | undefined;
+}
+
+/** Gives rectangles to be filled, one after the other: each is valid until the next. Nothing is known of them at first. */
+export const createFiller = (): ((width: number, height: number) => Patch) => {
+  const arena = createArena();
+  return (width, height) => {
+    arena.begin();
+    const [values, known] = [arena.take(width * height), arena.take(width * height)];
+    return { values, known, fill: () => filledFrom({ width, height, values, weights: known }, arena) };
+  };
+};
+
+const filledFrom = (whole: Layer, arena: Arena): Float64Array | undefined => {
+  let last = whole;
   const layers = [last];
   while (Math.min(last.width, last.height) >= SMALLEST) {
-    last = halved(last);
+    last = halved(last, arena);
     layers.push(last);
   }
-  let filled = withMean(last);
+  let filled = withMean(last, arena);
   for (let i = layers.length - 2; filled !== undefined && i >= 0; i--) {
     const layer = layers[i]!;
-    filled = relaxed(layer, enlarged(layer, layers[i + 1]!, filled));
+    filled = relaxed(layer, enlarged(layer, layers[i + 1]!, filled, arena), arena);
   }
   return filled;
 };
 
-const halved = ({ width, height, values, weights }: Layer): Layer => {
+const copyOf = (values: Float64Array, arena: Arena): Float64Array => {
+  const copy = arena.take(values.length);
+  copy.set(values);
+  return copy;
+};
+
+const halved = ({ width, height, values, weights }: Layer, arena: Arena): Layer => {
   const [w, h] = [(width + 1) >> 1, (height + 1) >> 1];
-  const half: Layer = { width: w, height: h, values: new Float64Array(w * h), weights: new Float64Array(w * h) };
+  const half: Layer = { width: w, height: h, values: arena.take(w * h), weights: arena.take(w * h) };
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++) {
       const weight = weights[y * width + x]!;
@@ -57,19 +100,27 @@ const halved = ({ width, height, values, weights }: Layer): Layer => {
 };
 
 /** What is not known of the smallest copy is the mean of what is. */
-const withMean = ({ values, weights }: Layer): Float64Array | undefined => {
+const withMean = ({ values, weights }: Layer, arena: Arena): Float64Array | undefined => {
   let [sum, weight] = [0, 0];
   for (let i = 0; i < values.length; i++) {
     if (weights[i] === 0) continue;
     sum += weights[i]! * values[i]!;
     weight += weights[i]!;
   }
-  return weight === 0 ? undefined : values.map((value, i) => (weights[i] === 0 ? sum / weight : value));
+  if (weight === 0) return undefined;
+  const filled = copyOf(values, arena);
+  for (let i = 0; i < values.length; i++) if (weights[i] === 0) filled[i] = sum / weight;
+  return filled;
 };
 
 /** The smaller copy linearly between its pixels, where a layer does not know better. */
-const enlarged = ({ width, height, values, weights }: Layer, coarse: Layer, from: Float64Array): Float64Array => {
-  const filled = values.slice();
+const enlarged = (
+  { width, height, values, weights }: Layer,
+  coarse: Layer,
+  from: Float64Array,
+  arena: Arena,
+): Float64Array => {
+  const filled = copyOf(values, arena);
   for (let y = 0; y < height; y++) {
     const v = between((y + 0.5) / 2 - 0.5, coarse.height);
     for (let x = 0; x < width; x++) {
@@ -97,9 +148,9 @@ const mixed = (weight: number, known: number, filled: number): number =>
   weight === 0 ? filled : weight * known + (1 - weight) * filled;
 
 /** What a layer does not know better becomes the mean of its eight neighbours, edges nearer than corners, again and again. */
-const relaxed = (layer: Layer, start: Float64Array): Float64Array => {
+const relaxed = (layer: Layer, start: Float64Array, arena: Arena): Float64Array => {
   const wanted = wantedOf(layer);
-  let [from, to]: [Float64Array, Float64Array] = [start, start.slice()];
+  let [from, to]: [Float64Array, Float64Array] = [start, copyOf(start, arena)];
   for (let round = 0; round < RELAXATIONS; round++) {
     relaxInto(layer, wanted, from, to);
     [from, to] = [to, from];

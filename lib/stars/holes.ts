@@ -1,6 +1,6 @@
 import type { Samples } from '../plane/plane.ts';
 import type { Scratch } from '../plane/scratch.ts';
-import { filledFrom } from './fill.ts';
+import { createFiller, type Patch } from './fill.ts';
 import { AROUND, FILLED_FROM, FULL, GUARDED_FROM, LARGEST_HOLE, type Place, patchSide } from './splitter.ts';
 import { starsBetween, type Window } from './star-list.ts';
 
@@ -9,7 +9,7 @@ const BELOW = 3;
 
 /** Fills the places of stars whose light was too bright for what was taken off to be right, and holds back what lies too low. */
 export const mendPlaces = (place: Place, mask: Float32Array, scratch: Scratch): void => {
-  fillHoles(place, holesOf(place, mask, scratch));
+  fillHoles(place, holesOf(place, mask, scratch), scratch);
   guard(place);
 };
 
@@ -63,33 +63,37 @@ function* starsIn({ splitter, window, k }: Place, sizes: readonly Uint8Array[], 
   }
 }
 
+/** Patches are filled one after the other, wherever in a thread that is. */
+const patchOf = createFiller();
+
 /** Fills the places of stars from around them; where places overlap, with the mean. */
-const fillHoles = (place: Place, holes: Uint8Array): void => {
-  const { splitter, window, taken } = place;
+const fillHoles = (place: Place, holes: Uint8Array, scratch: Scratch): void => {
+  const { splitter, window, taken, masked } = place;
   const { width } = window;
-  const sums = new Map<number, { sum: number; count: number }>();
+  const sums = scratch.zeros('sums', holes.length);
+  const counts = scratch.zeros('counts', holes.length);
   for (const { x, y, side, box } of starsIn(place, splitter.holes, patchSide)) {
-    const filled = filledPatch(taken, holes, width, box);
+    const filled = patchWithHoles(taken, holes, width, box)?.fill();
     if (filled === undefined) continue;
     for (let v = Math.max(box.y0, y - side); v < Math.min(box.y1, y + side + 1); v++)
       for (let u = Math.max(box.x0, x - side); u < Math.min(box.x1, x + side + 1); u++) {
         const i = v * width + u;
         if (holes[i] === 0) continue;
-        const found = sums.get(i) ?? { sum: 0, count: 0 };
-        found.sum += filled[(v - box.y0) * (box.x1 - box.x0) + u - box.x0]!;
-        found.count++;
-        sums.set(i, found);
+        sums[i]! += filled[(v - box.y0) * (box.x1 - box.x0) + u - box.x0]!;
+        counts[i]!++;
       }
   }
-  for (const [i, { sum, count }] of sums) taken[i] = sum / count;
+  for (let j = 0; j < masked.length; j++) {
+    const i = masked[j]!;
+    if (counts[i]! > 0) taken[i] = sums[i]! / counts[i]!;
+  }
 };
 
-/** The values of a box with its holes filled from the rest; undefined where there are none, or there is nothing else. */
-const filledPatch = (taken: Samples, holes: Uint8Array, width: number, box: Box): Float64Array | undefined => {
+/** A box with its holes not known; undefined where it has none. */
+const patchWithHoles = (taken: Samples, holes: Uint8Array, width: number, box: Box): Patch | undefined => {
   const [w, h] = [box.x1 - box.x0, box.y1 - box.y0];
   if (w < 2 || h < 2) return undefined;
-  const values = new Float64Array(w * h);
-  const known = new Float64Array(w * h);
+  const patch = patchOf(w, h);
   let wanted = false;
   for (let v = 0; v < h; v++)
     for (let u = 0; u < w; u++) {
@@ -97,11 +101,11 @@ const filledPatch = (taken: Samples, holes: Uint8Array, width: number, box: Box)
       const value = taken[i]!;
       if (holes[i] !== 0) wanted = true;
       else if (value - value === 0) {
-        values[v * w + u] = value;
-        known[v * w + u] = 1;
+        patch.values[v * w + u] = value;
+        patch.known[v * w + u] = 1;
       }
     }
-  return wanted ? filledFrom(values, known, w, h) : undefined;
+  return wanted ? patch : undefined;
 };
 
 /** Raises pixels that lie far below all that lies around their star: what was taken off was too much. */

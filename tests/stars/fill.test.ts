@@ -1,6 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { filledFrom } from '../../lib/stars/fill.ts';
+import { createFiller } from '../../lib/stars/fill.ts';
 import { randomNumbers } from '../parity/settled-cases.ts';
+
+const patchOf = createFiller();
+
+const filledFrom = (values: Float64Array, known: Float64Array, width: number, height: number) => {
+  const patch = patchOf(width, height);
+  patch.values.set(values);
+  patch.known.set(known);
+  return patch.fill();
+};
 
 describe('filling what is not known', () => {
   it('keeps what is known, and stays within it', () => {
