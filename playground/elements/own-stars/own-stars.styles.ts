@@ -1,25 +1,6 @@
 import { css } from 'lit';
 
 export const styles = css`
-  :host {
-    display: grid;
-    gap: 6px;
-  }
-  .slider {
-    display: grid;
-    grid-template-columns: minmax(0, 1fr) 72px;
-    gap: 0 8px;
-    align-items: center;
-  }
-  .slider span {
-    grid-column: 1 / -1;
-    color: var(--soft);
-  }
-  .slider input {
-    width: 100%;
-    margin: 0;
-    accent-color: var(--soft);
-  }
   .tint,
   .buttons {
     display: flex;
@@ -35,11 +16,6 @@ export const styles = css`
     justify-content: space-between;
     color: var(--soft);
   }
-  button[aria-pressed='true'] {
-    color: var(--on-accent);
-    background: var(--accent);
-    border-color: var(--accent);
-  }
   input[type='color'] {
     width: 44px;
     height: 28px;
@@ -47,9 +23,6 @@ export const styles = css`
     border: 1px solid var(--edge);
     border-radius: 2px;
     background: var(--raised);
-  }
-  .small {
-    font-size: 12px;
   }
   table {
     border-collapse: collapse;

@@ -13,6 +13,7 @@ import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { $ringsShown } from '../../state/rings.ts';
 import { controls } from '../../styles/controls.ts';
+import { sliders } from '../../styles/sliders.ts';
 import { text } from '../../text-stars-own.ts';
 import { toggleAgainst } from '../compare/against.ts';
 import '../number/number.ts';
@@ -23,7 +24,7 @@ import { styles } from './own-stars.styles.ts';
 /** What becomes of the stars in the masters, what was found of them, and looks at them. */
 @customElement('lw-own-stars')
 export class OwnStarsPanel extends LitElement {
-  static override styles = [controls, styles];
+  static override styles = [controls, sliders, styles];
 
   /** Whether the other way, a picture of the stars, is unfolded. */
   @state() private open = false;

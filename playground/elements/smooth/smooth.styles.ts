@@ -1,40 +1,13 @@
 import { css } from 'lit';
 
 export const styles = css`
-  :host {
-    display: grid;
-    gap: 6px;
-  }
-  .slider {
-    display: grid;
-    grid-template-columns: minmax(0, 1fr) 72px;
-    gap: 0 8px;
-    align-items: center;
-  }
-  .slider span {
-    grid-column: 1 / -1;
-    color: var(--soft);
-  }
-  .slider input {
-    width: 100%;
-    margin: 0;
-    accent-color: var(--soft);
-  }
   p {
     margin: 0;
-  }
-  .small {
-    font-size: 12px;
   }
   .buttons {
     display: flex;
     flex-wrap: wrap;
     gap: 6px;
-  }
-  button[aria-pressed='true'] {
-    color: var(--on-accent);
-    background: var(--accent);
-    border-color: var(--accent);
   }
   summary {
     width: max-content;

@@ -13,6 +13,7 @@ import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { $beforeAfter, $smoothed, stepRemoved } from '../../state/smooth.ts';
 import { controls } from '../../styles/controls.ts';
+import { sliders } from '../../styles/sliders.ts';
 import { text } from '../../text-smooth.ts';
 import { toggleAgainst } from '../compare/against.ts';
 import '../number/number.ts';
@@ -22,7 +23,7 @@ import { styles } from './smooth.styles.ts';
 /** How much noise is taken from weak lines, what was found of it, and looks at the difference. */
 @customElement('lw-smooth')
 export class Smooth extends LitElement {
-  static override styles = [controls, styles];
+  static override styles = [controls, sliders, styles];
 
   constructor() {
     super();
