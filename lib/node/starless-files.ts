@@ -43,8 +43,8 @@ export interface StarlessResult {
 }
 
 /**
- * Writes masters without their stars as 32-bit FITS files: good for mixing, not for measuring. All files are there, whole,
- * or none is.
+ * Writes masters without their stars as 32-bit FITS files: good for mixing, not for measuring. None is written where one
+ * cannot be made; each is there whole or not at all.
  * @throws LinewashError 'input' and 'format' before anything is written, 'output' with nothing left behind
  */
 export const starlessFiles = (options: StarlessOptions): Promise<StarlessResult> => {

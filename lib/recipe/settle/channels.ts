@@ -62,7 +62,7 @@ export const prepareChannels = async (
   if (linesWithNoise(recipe, used).length > 0)
     await (await import('./find-line-noise.ts')).findLineNoise(recipe, prepared, notes, quiet);
   const stars = changesOwnStars(recipe.stars)
-    ? await (await import('./find-own-stars.ts')).findOwnStars(prepared, measured, notes, quiet)
+    ? await (await import('./find-own-stars.ts')).findOwnStars(recipe, prepared, measured, notes, quiet)
     : undefined;
   return { measured, findings: notes.findings, ...(stars && { stars }), warnings: notes.warnings };
 };
@@ -73,7 +73,8 @@ export const preparationKey = (recipe: Recipe): string => {
   const leastNoise = recipe.lightness === 'least-noise';
   // Whatever the strength, the noise is the same.
   const { strength, scales: _, ...noise } = smooth ?? {};
-  const smoothing = strength ? noise : undefined;
+  const ownStars = changesOwnStars(recipe.stars);
+  const smoothing = strength || ownStars ? noise : undefined;
   const parts = [
     usedChannels(recipe),
     neededPercentiles(recipe),
@@ -83,7 +84,7 @@ export const preparationKey = (recipe: Recipe): string => {
     zeros,
     leastNoise,
     smoothing,
-    changesOwnStars(recipe.stars),
+    ownStars,
   ];
   return JSON.stringify(parts);
 };
