@@ -17,7 +17,7 @@ import {
   whole,
   workOptions,
 } from './plane/arguments.ts';
-import { settleChannels as settleChannelsInside } from './recipe/settle/channels.ts';
+import { settleChannels as settleChannelsInside } from './recipe/settle/settle-channels.ts';
 import { openRecipe as openRecipeInside } from './recipe/written/open.ts';
 import { mixArrays as mixArraysInside } from './render/mix-arrays.ts';
 import { renderPicture as renderPictureInside } from './render/picture.ts';

@@ -10,7 +10,7 @@ export type { OutputRows, OutputSample, PictureInfo, PictureWriter, SpaceName } 
 export type { PlaneSource, Samples } from './plane/plane.ts';
 export type { Progress } from './plane/progress.ts';
 export type { StripOptions } from './plane/strips.ts';
-export { type ChannelsResult, settleChannels } from './recipe/settle/channels.ts';
+export { type ChannelsResult, settleChannels } from './recipe/settle/settle-channels.ts';
 export type { Settled, SettledChannel } from './recipe/settle/settled.ts';
 export { openRecipe } from './recipe/written/open.ts';
 export type { PlainStars, Recipe, SmoothWish, WrittenRecipe } from './recipe/written/schema.ts';

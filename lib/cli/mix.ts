@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option } from 'commander';
+import { MOST_GAIN } from '../finish/finish.ts';
 import { plainNumber } from '../mix/expression-tokens.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
@@ -27,6 +28,7 @@ interface Flags extends ApartFlag {
   readonly threads?: number;
   readonly knob?: KnobValues;
   readonly smooth?: number;
+  readonly chroma?: number | 'auto';
   readonly neutralStars?: number;
   readonly starSize?: number;
   readonly starTint?: string;
@@ -55,6 +57,20 @@ const part = (text: string): number => {
   const value = plainNumber(text);
   if (value === undefined || value < 0 || value > 1) throw new InvalidArgumentError('Give a number from 0 to 1.');
   return value;
+};
+
+const gain = (text: string): number | 'auto' => {
+  const value = text === 'auto' ? text : plainNumber(text);
+  if (value === undefined || (value !== 'auto' && !(value >= 0 && value <= MOST_GAIN)))
+    throw new InvalidArgumentError(`Give auto or a number from 0 to ${MOST_GAIN}.`);
+  return value;
+};
+
+/** The recipe with another gain on chroma; what else its finish says of chroma stays. */
+const withChroma = (recipe: WrittenRecipe, chroma: number | 'auto' | undefined): WrittenRecipe => {
+  if (chroma === undefined) return recipe;
+  const { gain: _, ...before } = typeof recipe.finish?.chroma === 'object' ? recipe.finish.chroma : {};
+  return { ...recipe, finish: { ...recipe.finish, chroma: chroma === 'auto' ? before : { ...before, gain: chroma } } };
 };
 
 /** The recipe with another strength of smoothing. */
@@ -89,6 +105,11 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits')
     .addOption(knobOption())
     .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', part)
+    .option(
+      '--chroma <gain>',
+      'raise chroma where there is more than sky: a factor to 2.2, or auto; overrides the recipe',
+      gain,
+    )
     .option('--neutral-stars <part>', 'make the stars of the masters white: 0 (as they are) to 1', part)
     .option('--star-size <part>', 'keep this part of the light of the stars of the masters: 0 (none) to 1', part)
     .option('--star-tint <colour>', 'the colour of neutral stars, as CSS writes it (default: white)')
@@ -108,13 +129,15 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       examples(
         'linewash mix hoo H=H.fits O=O.fits -o hoo.tif',
         'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.tif --smooth 0.8',
+        'linewash mix ember S=S.fits H=H.fits O=O.fits -o ember.tif --chroma auto',
         'linewash mix hso S=S.fits H=H.fits O=O.fits -o hso.tif --neutral-stars 1 --star-size 0.6',
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = await mastersFrom(masters, streams);
-      const recipe = withStars(smoothed(withKnobs(await recipeFrom(word), flags.knob ?? {}), flags.smooth), flags);
+      const plain = withKnobs(await recipeFrom(word), flags.knob ?? {});
+      const recipe = withStars(smoothed(withChroma(plain, flags.chroma), flags.smooth), flags);
       const bar = progress(flags.quiet ?? false);
       const result = await mixFiles({
         recipe,

@@ -62,14 +62,16 @@ const ROUNDING = 1e-9;
 /**
  * Statistics of a balanced 3 × N matrix, N = 1 … 8.
  * @param matrix finite weights
+ * @param finish what happens to a colour in linear light, in place, before it is brought into the space
  */
 export const matrixStatistics = (
   matrix: Matrix,
   mixIn: MixDomain,
   space: Space,
   gamut: GamutName = DEFAULT_GAMUT,
+  finish?: (rgb: Float64Array) => void,
 ): MatrixStatistics => {
-  const colours = coloursFromMatrix(matrix, mixIn, space).map((rgb) => shown(rgb, space, gamut));
+  const colours = coloursFromMatrix(matrix, mixIn, space).map((rgb) => shown(rgb, space, gamut, finish));
   return {
     colours,
     hueOrder: hueOrder(colours),
@@ -84,9 +86,15 @@ export const matrixStatistics = (
   };
 };
 
-const shown = (asked: Triple, space: Space, gamut: GamutName): LineColour => {
+const shown = (asked: Triple, space: Space, gamut: GamutName, finish?: (rgb: Float64Array) => void): LineColour => {
   const pixel = Float64Array.from(asked);
   HIGHLIGHTS.ratio(pixel, 0, space);
+  const whole = pixel.slice();
+  if (finish) {
+    finish(pixel);
+    whole.set(pixel);
+    HIGHLIGHTS.ratio(pixel, 0, space);
+  }
   GAMUT_METHODS[gamut].map(pixel, 0, space);
   const rgb: Triple = [pixel[0]!, pixel[1]!, pixel[2]!];
   const display = encodeRgb(rgb, space);
@@ -96,7 +104,7 @@ const shown = (asked: Triple, space: Space, gamut: GamutName): LineColour => {
     hex: formatHex(rgb, space),
     oklch: oklchOf(rgb, space),
     hue: hsvHue(display),
-    outside: asked.some((value, i) => Math.abs(value - rgb[i]!) > ROUNDING),
+    outside: (finish ? [...whole] : asked).some((value, i) => Math.abs(value - rgb[i]!) > ROUNDING),
   };
 };
 

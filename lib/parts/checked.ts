@@ -29,6 +29,7 @@ import {
 } from '../plane/arguments.ts';
 import { memorySource as memorySourceInside } from '../plane/bytes.ts';
 import { hidePixels as hidePixelsInside, planeSource as planeSourceInside } from '../plane/memory-plane.ts';
+import { shrink as shrinkInside } from '../plane/shrink.ts';
 import { combined as combinedInside } from '../prepare/combine.ts';
 import { matchMasters as matchMastersInside } from '../prepare/match.ts';
 import { neededChannels as neededChannelsInside } from '../recipe/settle/channels.ts';
@@ -53,7 +54,6 @@ import { loadRecipe as loadRecipeInside, parseRecipe as parseRecipeInside } from
 import { plainRecipe as plainRecipeInside } from '../recipe/written/plain.ts';
 import { recipeText as recipeTextInside } from '../recipe/written/serialize.ts';
 import { pictureInMemory as pictureInMemoryInside } from '../render/picture.ts';
-import { shrink as shrinkInside } from '../render/shrink.ts';
 import { exposures, hoursWish, ledgerPlace, ledgerShape, lineSample, lineStats, measured } from './noise-shapes.ts';
 import { settled, settledChannel } from './settled-shape.ts';
 import { channels, knobValues, named, plain, recipe, sizeOf } from './shapes.ts';

@@ -53,6 +53,12 @@ const smooth = object({
   frame: object({ width: whole(1), height: whole(1) }),
 });
 
+const finish = object({
+  tone: optional(list(list(finite, 2, 2))),
+  chroma: optional(object({ gain: finite, from: finite, to: finite, until: finite })),
+  bends: optional(list(object({ at: finite, to: finite, width: finite, chroma: finite }))),
+});
+
 const row = list(finite);
 
 export const settled: Shape = also(
@@ -63,6 +69,7 @@ export const settled: Shape = also(
     intensity: optional(stretch),
     lightness: optional(row),
     greenLimit: optional(object({ amount: finite, mean: oneOf('mean', 'max') })),
+    finish: optional(finish),
     smooth: optional(smooth),
     ownStars: optional(
       object({

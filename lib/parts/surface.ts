@@ -67,6 +67,7 @@ export type {
 export type { PieceKind, PieceWork, PieceWorking } from '../plane/piece-work.ts';
 export type { Plane, PlaneSource, RawRows, Samples, SampleType } from '../plane/plane.ts';
 export type { Progress } from '../plane/progress.ts';
+export { shrink } from '../plane/shrink.ts';
 export type { StripOptions } from '../plane/strips.ts';
 export { VERSION } from '../plane/version.ts';
 export type { Shade } from '../prepare/background/shade.ts';
@@ -75,7 +76,7 @@ export { combined, type Part } from '../prepare/combine.ts';
 export type { Outliers } from '../prepare/combining/grow.ts';
 export type { LevelLimits } from '../prepare/levels.ts';
 export { type Match, type MatchedPart, matchMasters } from '../prepare/match.ts';
-export { type ChannelsResult, neededChannels } from '../recipe/settle/channels.ts';
+export { neededChannels } from '../recipe/settle/channels.ts';
 export type { Findings } from '../recipe/settle/findings.ts';
 export { type LayeredChannels, pictureLayers } from '../recipe/settle/layered.ts';
 export {
@@ -83,6 +84,7 @@ export {
   preparedChannels,
 } from '../recipe/settle/prepared.ts';
 export { type SettleResult, settle, usedChannels } from '../recipe/settle/settle.ts';
+export type { ChannelsResult } from '../recipe/settle/settle-channels.ts';
 export type {
   Settled,
   SettledChannel,
@@ -119,7 +121,6 @@ export { recipeText } from '../recipe/written/serialize.ts';
 export type { KernelForm } from '../render/kernel.ts';
 export type { MixArraysForm, MixMatrix } from '../render/mix-arrays.ts';
 export { type Picture, pictureInMemory } from '../render/picture.ts';
-export { shrink } from '../render/shrink.ts';
 export type { LineNoise } from '../smooth/noise-model.ts';
 export type { StarShape } from '../stars/shape.ts';
 export type { FoundStars, PackedStars, StarLine } from '../stars/star-list.ts';

@@ -1,5 +1,5 @@
 import type { Box } from '../plane/box.ts';
-import type { Size } from './shrink.ts';
+import type { Size } from '../plane/shrink.ts';
 
 /** The part of a small copy that lies within a box of the full size; a pixel at least. */
 export const smallBox = (box: Box, full: Size, small: Size): Box => {

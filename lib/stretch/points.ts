@@ -1,6 +1,7 @@
 import type { CurveKind, CurveParameters } from './curve.ts';
 
-interface Spline {
+/** A piecewise cubic by its knots. */
+export interface Spline {
   readonly x: Float64Array;
   readonly y: Float64Array;
   /** Slope at each knot. */
@@ -12,7 +13,7 @@ interface Spline {
  * Source: F. N. Fritsch, R. E. Carlson, Monotone piecewise cubic interpolation, SIAM J. Numer. Anal. 17(2), 1980:
  * secant averages, limited to the circle of radius 3 in (α, β).
  */
-const splineThrough = (p: CurveParameters): Spline => {
+export const splineThrough = (p: Pick<CurveParameters, 'points'>): Spline => {
   const inner = [...(p.points ?? [])].sort((a, b) => a[0] - b[0]);
   const knots = [...inner];
   if (knots[0]?.[0] !== 0) knots.unshift([0, 0]);
@@ -44,7 +45,8 @@ const limitSlopes = (m: Float64Array, secant: number, i: number): void => {
   m[i + 1] = (3 / radius) * beta * secant;
 };
 
-const segmentAt = (x: Float64Array, t: number): number => {
+/** The piece that holds t. */
+export const segmentAt = (x: Float64Array, t: number): number => {
   let i = 0;
   while (i < x.length - 2 && t > x[i + 1]!) i++;
   return i;

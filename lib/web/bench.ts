@@ -4,7 +4,7 @@ import { fewRemembered, memoAsync } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle/channels.ts';
 import { type Combinable, combinationNotes, withCombinations } from '../recipe/settle/combinations.ts';
-import { settle } from '../recipe/settle/settle.ts';
+import { settlePrepared } from '../recipe/settle/find-gain.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type OpenLines, type Zeros, zerosOf } from '../work/open-lines.ts';
 import { combinedMaster, isCombined, partsOf } from './combined-master.ts';
@@ -49,6 +49,10 @@ export const createBench = (): Bench => {
   };
   const full: FullSize = (lines, names, zeros, options) =>
     allAtOnce(names, (name) => masterOf(lines, name).source(zeros, options));
+  const small = async (lines: Lines, ...[names, zeros, longest, options]: Parameters<OpenLines['small']>) => {
+    await full(lines, names, zeros, options);
+    return allAtOnce(names, (name) => masterOf(lines, name).small(zeros, longest, options));
+  };
   const measure = lineMeasurer(full);
   const prepare = preparer(full, measure);
   const once = fewRemembered();
@@ -63,15 +67,16 @@ export const createBench = (): Bench => {
       names: Object.keys(lines),
       once: (key, make) => once(JSON.stringify([lines, key]), make),
       full: (names, zeros, options) => full(lines, names, zeros, options),
-      async small(names, zeros, longest, options) {
-        await full(lines, names, zeros, options);
-        return allAtOnce(names, (name) => masterOf(lines, name).small(zeros, longest, options));
-      },
+      small: (names, zeros, longest, options) => small(lines, names, zeros, longest, options),
       async settle(recipe, options = {}) {
         const combined = await combinedLines(lines, recipe, options);
-        const { measured, findings, stars, warnings } = await prepare(lines, recipe, options);
-        const result = settle(recipe, measured, findings, stars);
+        const preparation = await prepare(lines, recipe, options);
+        const { signal } = options;
+        const result = await settlePrepared(recipe, preparation, (names, longest) =>
+          small(lines, names, zerosOf(recipe), longest, { signal }),
+        );
         const settled = withCombinations(result.settled, combined);
+        const { measured, warnings } = preparation;
         return { settled, measured, notes: combinationNotes(combined), warnings: [...warnings, ...result.warnings] };
       },
     }),

@@ -1,9 +1,9 @@
 import { inputError } from '../plane/errors.ts';
+import type { Size } from '../plane/shrink.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { withoutStarList } from '../recipe/settle/without-list.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { withOwnStars } from '../recipe/written/star-wish.ts';
-import type { Size } from '../render/shrink.ts';
 import type { OpenLines } from '../work/open-lines.ts';
 import type { OpenStars } from '../work/open-stars.ts';
 import { type Part, type View, type ViewOptions, viewLines } from '../work/view.ts';

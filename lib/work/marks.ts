@@ -1,7 +1,7 @@
 import type { Channel } from '../measure/measure.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
 import { type StripOptions, samplesFor, stripRows } from '../plane/strips.ts';
-import { mixedFunction } from '../recipe/settle/pixel.ts';
+import { finishedFunction, mixedFunction, type PixelFunction } from '../recipe/settle/pixel.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { sourcesFor } from '../render/picture.ts';
 
@@ -67,8 +67,10 @@ const sharesOf = (marks: Uint8Array): MarkedPicture['share'] => {
 
 const judgeOf = (settled: Settled) => {
   const mixed = mixedFunction(settled);
+  const finished = finishedFunction(settled);
   const physical = new Float64Array(settled.channels.length);
   const rgb = new Float64Array(3);
+  const after = new Float64Array(3);
   return (inputs: readonly ArrayLike<number>[], i: number): number => {
     for (let c = 0; c < physical.length; c++) {
       const value = inputs[c]![i]!;
@@ -76,9 +78,17 @@ const judgeOf = (settled: Settled) => {
       physical[c] = value;
     }
     mixed(physical, rgb);
-    const below = Math.min(rgb[0]!, rgb[1]!, rgb[2]!) < -ROUNDING;
+    const below = isOutside(rgb) || (finished !== undefined && leaves(finished, physical, after));
     const most = Math.max(rgb[0]!, rgb[1]!, rgb[2]!);
     const [full, black] = [most >= 1 - ROUNDING, most <= ROUNDING];
     return (below ? MARKS.outside : 0) | (full ? MARKS.full : 0) | (black ? MARKS.black : 0);
   };
+};
+
+const isOutside = (rgb: Float64Array): boolean => Math.min(rgb[0]!, rgb[1]!, rgb[2]!) < -ROUNDING;
+
+/** Whether the finish takes a colour out of the space: it works on light, where a step of black is smaller. */
+const leaves = (finished: PixelFunction, physical: Float64Array, rgb: Float64Array): boolean => {
+  finished(physical, rgb);
+  return isOutside(rgb);
 };

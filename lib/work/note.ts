@@ -23,8 +23,9 @@ export const pictureNote = (
 };
 
 /** Smoothing of no strength, and stars that stay as they are, are no part of a picture: it has the bytes of one whose recipe never spoke of it. */
-const withoutIdle = ({ smooth, stars, ...recipe }: WrittenRecipe): WrittenRecipe => ({
+const withoutIdle = ({ smooth, stars, finish, ...recipe }: WrittenRecipe): WrittenRecipe => ({
   ...recipe,
+  ...(finish && Object.keys(finish).length > 0 && { finish }),
   ...(smooth?.strength && { smooth }),
   ...(stars && (stars.from !== 'masters' || changesOwnStars(stars)) && { stars }),
 });

@@ -1,7 +1,7 @@
 import type { Channel } from '../measure/measure.ts';
 import type { Once } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import type { ChannelsResult } from '../recipe/settle/channels.ts';
+import type { ChannelsResult } from '../recipe/settle/settle-channels.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 
 /** Whether zeros, and what resampling leaves of them, connected to the border are missing data, as recipes say it. */

@@ -3,12 +3,12 @@ import { inputError } from '../plane/errors.ts';
 import { memoAsync } from '../plane/memo.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { shrink } from '../plane/shrink.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { SettledStars } from '../recipe/settle/settled.ts';
 import { settleStars } from '../recipe/settle/stars.ts';
 import type { Recipe, StarsWish } from '../recipe/written/schema.ts';
 import { changesOwnStars } from '../recipe/written/star-wish.ts';
-import { shrink } from '../render/shrink.ts';
 
 /** A picture of the stars, open. */
 export interface OpenStars {

@@ -1,12 +1,12 @@
 import type { PictureFormat } from '../formats/pictures.ts';
 import type { Box } from '../plane/box.ts';
 import type { ByteSink } from '../plane/bytes.ts';
+import { shrunkSize } from '../plane/shrink.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels } from '../recipe/settle/channels.ts';
 import { findCrop } from '../recipe/settle/find-crop.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { drawCell, layOutSheet, type SheetCell, type SheetLayout, sheetInfo, writeSheet } from '../render/sheet.ts';
-import { shrunkSize } from '../render/shrink.ts';
 import { smallBox } from '../render/small-box.ts';
 import type { Additions } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';

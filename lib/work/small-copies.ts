@@ -1,8 +1,8 @@
 import { memoAsync, type Remembered } from '../plane/memo.ts';
 import { planeSource } from '../plane/memory-plane.ts';
 import type { Plane, PlaneSource } from '../plane/plane.ts';
+import { type Size, shrink } from '../plane/shrink.ts';
 import type { StripOptions } from '../plane/strips.ts';
-import { type Size, shrink } from '../render/shrink.ts';
 import type { Zeros } from './open-lines.ts';
 
 /** Longest side of the copy that smaller ones are made from: that of the picture on screen. */

@@ -1,10 +1,10 @@
 import { inputError } from '../plane/errors.ts';
+import { shrink } from '../plane/shrink.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { preparedChannels } from '../recipe/settle/prepared.ts';
 import { type LineSample, sampleLines } from '../recipe/suggest/sample.ts';
 import { type Suggestions, suggestMixes, weakLines } from '../recipe/suggest/suggest.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
-import { shrink } from '../render/shrink.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
 
 /** Longer side in pixels of the copies that are looked at. */

@@ -1,7 +1,7 @@
 import { atom, computed } from 'nanostores';
+import { shrunkSize } from '../../lib/plane/shrink.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { changesOwnStars } from '../../lib/recipe/written/star-wish.ts';
-import { shrunkSize } from '../../lib/render/shrink.ts';
 import type { Preview } from '../../lib/web/preview.ts';
 import { missingLines, neededLines, usedLines } from '../model/columns.ts';
 import { swatches } from '../model/swatches.ts';

@@ -13,6 +13,7 @@ const ORDER = [
   'stretch',
   'mix',
   'colour',
+  'finish',
   'recipe',
   'palettes',
   'hours',

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { surveyLine } from '../../lib/hours/survey.ts';
 import { surveyChannels } from '../../lib/hours/survey-channels.ts';
-import { settleChannels } from '../../lib/recipe/settle/channels.ts';
 import { preparedChannels } from '../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { type LineTruth, noiseOf, type PerLine, sceneTruth } from '../../samples/scene/index.ts';
 import { mastersOf, SCENE } from './scene.ts';

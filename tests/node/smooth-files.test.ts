@@ -5,8 +5,8 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { catalogueRecipe } from '../../lib/checked.ts';
 import { openMasters } from '../../lib/node/masters/masters.ts';
 import { type MixOptions, mixFiles } from '../../lib/node/mix-files.ts';
-import { settleChannels } from '../../lib/recipe/settle/channels.ts';
 import { preparedChannels } from '../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { masterName } from '../../samples/scene/index.ts';
 

@@ -4,13 +4,13 @@ import { closeMasters, type Master, openMasters } from '../../lib/node/masters/m
 import { settleMasters } from '../../lib/node/masters/settle-masters.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
+import { shrink } from '../../lib/plane/shrink.ts';
 import { usedChannels } from '../../lib/recipe/settle/settle.ts';
 import { recipeHash } from '../../lib/recipe/written/hash.ts';
 import { RECIPE_VERSION } from '../../lib/recipe/written/limits.ts';
 import { loadRecipe } from '../../lib/recipe/written/parse.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
-import { shrink } from '../../lib/render/shrink.ts';
 import { SAMPLES } from '../cli/capture.ts';
 
 describe('the catalogue', () => {

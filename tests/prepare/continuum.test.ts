@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { settleChannels } from '../../lib/recipe/settle/channels.ts';
 import { preparedChannels } from '../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import type { Recipe } from '../../lib/recipe/written/schema.ts';
 import { noiseOf, sceneTruth } from '../../samples/scene/index.ts';
 import { random } from '../../samples/scene/random.ts';

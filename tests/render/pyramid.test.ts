@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { collectMeans, firstOfEach, shrink, shrinkTo } from '../../lib/render/shrink.ts';
+import { collectMeans, firstOfEach, shrink, shrinkTo } from '../../lib/plane/shrink.ts';
 
 describe('a pyramid', () => {
   it('holds the means of what is defined', async () => {

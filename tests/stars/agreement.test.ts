@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
-import { settleChannels } from '../../lib/recipe/settle/channels.ts';
+import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import { unpackStars } from '../../lib/stars/star-list.ts';
 import { drawMaster, EMBERWING, LINES, sceneTruth } from '../../samples/scene/index.ts';
 

@@ -29,10 +29,11 @@ export const pages = async ({ load, root }) => {
 /** A function that draws a recipe, settled on the full-size masters, at a small size. */
 const painter = async (load, root) => {
   const { openMasters, closeMasters } = await load('/lib/node/masters/masters.ts');
-  const { neededChannels, settleChannels } = await load('/lib/recipe/settle/channels.ts');
+  const { neededChannels } = await load('/lib/recipe/settle/channels.ts');
+  const { settleChannels } = await load('/lib/recipe/settle/settle-channels.ts');
   const { plainRecipe } = await load('/lib/recipe/written/plain.ts');
   const { pictureInMemory, renderPicture } = await load('/lib/render/picture.ts');
-  const { shrink } = await load('/lib/render/shrink.ts');
+  const { shrink } = await load('/lib/plane/shrink.ts');
   const { planeSource } = await load('/lib/plane/memory-plane.ts');
   return async (written) => {
     const recipe = { ...(await plainRecipe(written)), space: 'srgb' };

@@ -2,12 +2,8 @@ import { conesToOklab } from '../oklab.ts';
 import type { Space } from '../space.ts';
 import { channelAt, firstExit, setColour, setSlope } from './boundary.ts';
 import { clip } from './clip.ts';
+import { flooredCones } from './floor.ts';
 import { type GamutMethod, inGamut, nearGamut, setGrey } from './method.ts';
-
-/** How much each cone response counts in the grey towards which a colour is drawn. */
-const [LONG, MIDDLE, SHORT] = [0.2, 0.7, 0.1];
-/** No cone response falls below this share of that grey. Every colour of the three spaces lies above .25. */
-const FLOOR = 0.1;
 
 /** OKLab hue of the blue primary of sRGB (and of Display P3, which has the same), in radians. */
 const BLUE = (264.052 * Math.PI) / 180;
@@ -39,7 +35,7 @@ export const smooth: GamutMethod = {
       clip.map(rgb, at, space);
       return;
     }
-    if (!setCones(rgb, at, space.toLms)) {
+    if (!flooredCones(rgb, at, space, lab)) {
       setGrey(rgb, at, 0);
       return;
     }
@@ -48,19 +44,6 @@ export const smooth: GamutMethod = {
     if (light < 1) reduce(rgb, at, light, space);
     else setGrey(rgb, at, 1);
   },
-};
-
-/** `lab`: the cone responses of a colour, none below its floor; false where the grey of the colour is not above black. */
-const setCones = (rgb: Float64Array, at: number, m: Float64Array): boolean => {
-  for (let i = 0; i < 3; i++)
-    lab[i] = m[3 * i]! * rgb[at]! + m[3 * i + 1]! * rgb[at + 1]! + m[3 * i + 2]! * rgb[at + 2]!;
-  const grey = LONG * lab[0]! + MIDDLE * lab[1]! + SHORT * lab[2]!;
-  if (!(grey > 0 && grey < Number.POSITIVE_INFINITY)) return false;
-  const below = grey - Math.min(lab[0]!, lab[1]!, lab[2]!);
-  const kept = Math.min(1, ((1 - FLOOR) * grey) / below);
-  // Greys have equal cone responses, so that drawing a colour towards one is the same in RGB and here.
-  for (let i = 0; i < 3; i++) lab[i] = grey + kept * (lab[i]! - grey);
-  return true;
 };
 
 const reduce = (rgb: Float64Array, at: number, light: number, space: Space): void => {

@@ -1,12 +1,12 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
+import { type Size, shrink } from '../../plane/shrink.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
 import { preparedChannels } from '../../recipe/settle/prepared.ts';
 import type { Settled } from '../../recipe/settle/settled.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';
 import type { Picture } from '../../render/picture.ts';
 import { drawCell, type SheetCell } from '../../render/sheet.ts';
-import { type Size, shrink } from '../../render/shrink.ts';
 import { smallBox } from '../../render/small-box.ts';
 import { zerosOf } from '../../work/open-lines.ts';
 import { viewLines } from '../../work/view.ts';

@@ -4,6 +4,7 @@ import { fewRemembered, memoAsync } from '../../plane/memo.ts';
 import { inHalves } from '../../plane/progress.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
+import type { SmallChannels } from '../../recipe/settle/find-gain.ts';
 import { type OpenLines, type Zeros, zerosOf } from '../../work/open-lines.ts';
 import { type MasterSources, smallCopies } from '../../work/small-copies.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
@@ -74,23 +75,25 @@ const fileLines = (
     small.set(master, known);
     return known;
   };
+  const copiesOf: FileLines['small'] = async (names, zeros, longest, options) => {
+    const copies = [];
+    for (const master of await chosen(names, zeros))
+      copies.push({ name: master.name, source: await smallOf(master)(zeros, longest, options) });
+    return copies;
+  };
   return {
     names: Object.keys(inputs),
     masters,
     once: fewRemembered(),
     full: chosen,
-    async small(names, zeros, longest, options) {
-      const copies = [];
-      for (const master of await chosen(names, zeros))
-        copies.push({ name: master.name, source: await smallOf(master)(zeros, longest, options) });
-      return copies;
-    },
+    small: copiesOf,
     async settle(recipe, { progress } = {}) {
       const zeros = zerosOf(recipe);
       const [opening, measuring] = seen.has(zeros) ? [undefined, progress] : inHalves(progress);
       await masters(zeros, { progress: opening });
       const found = await chosen(neededChannels(recipe), zeros);
-      return settleMasters(recipe, found, { ...common, progress: measuring, depth }, cache);
+      const smaller: SmallChannels = (names, longest) => copiesOf(names, zeros, longest, { signal });
+      return settleMasters(recipe, found, { ...common, progress: measuring, depth, small: smaller }, cache);
     },
   };
 };

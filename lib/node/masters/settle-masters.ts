@@ -2,7 +2,7 @@ import { checkSizes } from '../../measure/measure.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { combinationNotes, withCombinations } from '../../recipe/settle/combinations.ts';
 import { statesAllNumbers } from '../../recipe/settle/complete.ts';
-import { settle } from '../../recipe/settle/settle.ts';
+import { type SmallChannels, settlePrepared, smallOf } from '../../recipe/settle/find-gain.ts';
 import type { Recipe } from '../../recipe/written/schema.ts';
 import type { SettledLines } from '../../work/open-lines.ts';
 import type { FindingsCache } from '../cache/findings-cache.ts';
@@ -13,13 +13,15 @@ import { prepareOnce } from './preparations.ts';
 export interface SettleOptions extends StripOptions {
   /** How closely masters are looked at for what does not fit; at their pictures where these are measured anyway, by default. */
   readonly depth?: MisfitDepth | undefined;
+  /** Makes small copies of the masters; who keeps some gives them. */
+  readonly small?: SmallChannels | undefined;
 }
 
 /** Prepares and measures masters, settles a recipe on them, and notes what speaks against mixing them. */
 export const settleMasters = async (
   recipe: Recipe,
   masters: readonly Master[],
-  { signal, executor, progress, depth = statesAllNumbers(recipe) ? 'headers' : 'pictures' }: SettleOptions = {},
+  { signal, executor, progress, small, depth = statesAllNumbers(recipe) ? 'headers' : 'pictures' }: SettleOptions = {},
   cache?: FindingsCache,
 ): Promise<SettledLines> => {
   checkSizes(masters);
@@ -28,8 +30,8 @@ export const settleMasters = async (
     prepareOnce(recipe, masters, { signal, executor, progress }, cache),
     misfitsOnce(recipe, masters, depth, { signal }, cache),
   ]);
-  const { measured, findings, stars, warnings } = preparation;
-  const result = settle(recipe, measured, findings, stars);
+  const { measured, warnings } = preparation;
+  const result = await settlePrepared(recipe, preparation, small ?? smallOf(masters, { signal, executor }));
   return {
     settled: withCombinations(result.settled, masters),
     measured,

@@ -1,8 +1,8 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
+import { shrinkTogether } from '../../plane/shrink.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { bandRows } from '../../render/picture.ts';
-import { shrinkTogether } from '../../render/shrink.ts';
 import type { Composition } from '../../work/compose.ts';
 
 /**

@@ -2,8 +2,7 @@ import { type Channel, checkSizes, measureChannels } from '../../measure/measure
 import type { Measured } from '../../plane/measured.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { FoundStars } from '../../stars/star-list.ts';
-import { plainRecipe } from '../written/plain.ts';
-import type { Recipe, WrittenRecipe } from '../written/schema.ts';
+import type { Recipe } from '../written/schema.ts';
 import { changesOwnStars } from '../written/star-wish.ts';
 import { findBackgrounds } from './find-backgrounds.ts';
 import { findFactors } from './find-factors.ts';
@@ -11,7 +10,7 @@ import type { Findings } from './findings.ts';
 import { gridsOf } from './grids.ts';
 import { notebook } from './notes.ts';
 import { preparedChannels } from './prepared.ts';
-import { neededPercentiles, type SettleResult, settle, usedChannels } from './settle.ts';
+import { neededPercentiles, usedChannels } from './settle.ts';
 import { linesWithNoise } from './settle-smooth.ts';
 
 /** The channels whose masters a recipe needs: those it uses, and those it subtracts from them. */
@@ -87,24 +86,4 @@ export const preparationKey = (recipe: Recipe): string => {
     ownStars,
   ];
   return JSON.stringify(parts);
-};
-
-/** Settled numbers, and the measurements they were found from. */
-export interface ChannelsResult extends SettleResult {
-  readonly measured: readonly Measured[];
-}
-
-/**
- * Prepares and measures channels and replaces every automatic value of the recipe by the number that they give.
- * @throws LinewashError 'recipe' as `plainRecipe` does, 'input' as `prepareChannels` does
- */
-export const settleChannels = async (
-  written: WrittenRecipe,
-  channels: readonly Channel[],
-  options: StripOptions = {},
-): Promise<ChannelsResult> => {
-  const recipe = await plainRecipe(written);
-  const { measured, findings, stars, warnings } = await prepareChannels(recipe, channels, options);
-  const result = settle(recipe, measured, findings, stars);
-  return { settled: result.settled, measured, warnings: [...warnings, ...result.warnings] };
 };

@@ -4,6 +4,7 @@ import type { Recipe } from '../written/schema.ts';
 import { changesOwnStars } from '../written/star-wish.ts';
 import { wishFor } from './levels.ts';
 import { usedChannels } from './settle.ts';
+import { asksForGain, asksForSky } from './settle-finish.ts';
 import { linesWithNoise } from './settle-smooth.ts';
 
 /** Whether a recipe states every number itself, so that nothing has to be measured. */
@@ -12,7 +13,7 @@ export const statesAllNumbers = (recipe: Recipe): boolean => {
   if (scale !== 'each' || lightness === 'least-noise') return false;
   const used = usedChannels(recipe);
   if (used.some((name) => continuum?.[name] !== undefined)) return false;
-  if (changesOwnStars(stars)) return false;
+  if (changesOwnStars(stars) || asksForSky(recipe) || asksForGain(recipe)) return false;
   if (smooth?.strength && smooth.guide === undefined) return false;
   if (linesWithNoise(recipe, used).some((name) => smooth?.noise?.[name] === undefined)) return false;
   return used.every((name) => hasLevels(recipe, name) && hasBackground(background, name) && hasCurve(recipe, name));

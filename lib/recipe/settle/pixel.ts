@@ -6,6 +6,8 @@ import { HIGHLIGHTS } from '../../colour/highlights.ts';
 import { replaceLuminance } from '../../colour/luminance.ts';
 import type { Space } from '../../colour/space.ts';
 import { SPACES } from '../../colour/spaces.ts';
+import type { Finish } from '../../finish/finish.ts';
+import { finishFunction } from '../../finish/finished.ts';
 import { orNothing } from '../../plane/signed-sum.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
@@ -27,7 +29,7 @@ const NONE = new Float64Array(0);
  */
 export const pixelFunction = (settled: Settled): PixelFunction => {
   const mixed = mixedFunction(settled);
-  const steps = settled.mixIn === 'light' ? lightLimits(settled) : displayLimits(settled);
+  const steps = limitsOf(settled);
   return (physical, rgb) => {
     mixed(physical, rgb);
     for (const step of steps) step(rgb);
@@ -35,9 +37,31 @@ export const pixelFunction = (settled: Settled): PixelFunction => {
   };
 };
 
+/** One pixel in linear light as it comes to the finish: highlights are back, negative channels are not. */
+export const lightFunction = (settled: Settled): PixelFunction => {
+  const mixed = mixedFunction(settled);
+  const steps = beforeFinish(settled);
+  return (physical, rgb) => {
+    mixed(physical, rgb);
+    for (const step of steps) step(rgb);
+  };
+};
+
+/** The same after its finish, before what follows brings it into the space; undefined where there is none. */
+export const finishedFunction = (settled: Settled): PixelFunction | undefined => {
+  const { finish } = settled;
+  if (finish === undefined) return undefined;
+  const light = lightFunction(settled);
+  const finished = finishFunction(finish, SPACES[settled.space]);
+  return (physical, rgb) => {
+    light(physical, rgb);
+    finished(rgb);
+  };
+};
+
 /**
- * One pixel as it is mixed, before highlights and gamut: display values for `mixIn: display`, linear light for `light`.
- * What lies below 0 or above 1 is what those two steps bring back.
+ * One pixel as it is mixed, before highlights, finish and gamut: display values for `mixIn: display`, linear light for
+ * `light`. What lies below 0 or above 1 is what those steps bring back.
  */
 export const mixedFunction = (settled: Settled): PixelFunction => {
   const { channels, matrix } = settled;
@@ -97,6 +121,26 @@ const displaySteps = (settled: Settled): Step[] => {
   const replace = settled.lightness && replacer(settled.lightness, space.display.decode, space);
   return [...greenStep(settled), ...(replace ? [inLinear(space, replace)] : [])];
 };
+
+const limitsOf = (settled: Settled): Limit[] => {
+  if (settled.finish !== undefined) return finishLimits(settled, settled.finish);
+  return settled.mixIn === 'light' ? lightLimits(settled) : displayLimits(settled);
+};
+
+/** Highlights come back before the finish, in the values that were mixed; the finish works on light. */
+const beforeFinish = ({ space: name, highlights, mixIn }: Settled): Limit[] => {
+  const space = SPACES[name];
+  return [
+    (rgb) => HIGHLIGHTS[highlights](rgb, 0, space),
+    ...(mixIn === 'display' ? [(rgb: Float64Array) => each(rgb, space.display.decode)] : []),
+  ];
+};
+
+const finishLimits = (settled: Settled, finish: Finish): Limit[] => [
+  ...beforeFinish(settled),
+  finishFunction(finish, SPACES[settled.space]),
+  ...lightLimits(settled),
+];
 
 const displayLimits = (settled: Settled): Limit[] => {
   const space = SPACES[settled.space];

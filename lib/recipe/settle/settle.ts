@@ -13,6 +13,7 @@ import type { LevelsEntry, Recipe, StretchWish } from '../written/schema.ts';
 import type { Findings } from './findings.ts';
 import { settleLevels, wishFor, withFoundLevel } from './levels.ts';
 import { settleOwnStars } from './own-stars.ts';
+import { settleFinish } from './settle-finish.ts';
 import { settleSmooth } from './settle-smooth.ts';
 import type { Settled, SettledChannel, SettledStretch } from './settled.ts';
 
@@ -51,7 +52,8 @@ const lightWeight = ({ lightness }: Recipe, name: string, column: number): numbe
 
 /**
  * Replaces every automatic value of a recipe by the number that these measurements give.
- * Channels whose column is zero are left out of the result.
+ * Channels whose column is zero are left out of the result. A gain on chroma that is to be found from the picture is 1:
+ * `settlePrepared` finds it.
  * @param findings what preparing the channels found; `measured` then holds for the prepared channels
  * @param stars those that were found in the masters, where the recipe changes them
  * @throws LinewashError 'recipe' where the matrix cannot be balanced; 'input' where hours are needed and not known.
@@ -99,6 +101,8 @@ export const settle = (
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? DEFAULT_GAMUT,
   };
+  const sky = channels.map(({ name, level, spread }) => ({ level, noise: findings[name]?.pixelNoise ?? spread }));
+  const finish = settleFinish(recipe, settled, sky);
   const warnings = [
     ...masterWarnings(recipe, channels),
     ...levelWarnings(recipe, settledChannels),
@@ -106,7 +110,7 @@ export const settle = (
     ...smoothing.warnings,
     ...starWarnings,
   ];
-  return { settled, warnings };
+  return { settled: finish ? { ...settled, finish } : settled, warnings };
 };
 
 /** A place on the way from black to white, and the highest level it may have in the picture. */

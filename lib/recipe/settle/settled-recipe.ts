@@ -1,3 +1,4 @@
+import type { Finish } from '../../finish/finish.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
 import { RECIPE_VERSION } from '../written/limits.ts';
 import type { Recipe } from '../written/schema.ts';
@@ -9,7 +10,7 @@ import type { Settled, SettledSmooth, SettledStretch } from './settled.ts';
  * @param recipe where the numbers came from; its words, its rule for zeros and its wish for stars are kept
  */
 export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>): Recipe => {
-  const { channels, mixIn, intensity, greenLimit } = settled;
+  const { channels, mixIn, intensity, greenLimit, finish } = settled;
   const { name, about, by, licence, zeros, stars } = recipe;
   const words = Object.fromEntries(
     Object.entries({ name, about, by, licence, zeros }).filter(([, v]) => v !== undefined),
@@ -31,6 +32,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     highlights: settled.highlights,
     gamut: settled.gamut,
     ...(settled.smooth && { smooth: smoothOf(settled.smooth) }),
+    ...(finish && { finish: finishOf(finish) }),
     ...(stars && { stars }),
     ...(greenLimit && { greenLimit: greenLimit.amount, greenMean: greenLimit.mean }),
   };
@@ -64,6 +66,12 @@ const smoothOf = ({ strength, scales, guide, lines, noise }: SettledSmooth): Non
   guide,
   scales,
   noise: Object.fromEntries(Object.entries(noise).map(([name, numbers]) => [name, { ...numbers }])),
+});
+
+const finishOf = ({ tone, chroma, bends }: Finish): NonNullable<Recipe['finish']> => ({
+  ...(tone && { tone: tone.map(([x, y]): [number, number] => [x, y]) }),
+  ...(chroma && { chroma: { ...chroma } }),
+  ...(bends && { bends: bends.map((bend) => ({ ...bend })) }),
 });
 
 const continuumOf = ({ channels }: Settled): Pick<Recipe, 'continuum'> => {

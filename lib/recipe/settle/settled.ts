@@ -1,4 +1,5 @@
 import type { GamutName } from '../../colour/gamut.ts';
+import type { Finish } from '../../finish/finish.ts';
 import type { Box } from '../../plane/box.ts';
 import type { Triple } from '../../plane/linear.ts';
 import type { SpaceName } from '../../plane/picture.ts';
@@ -131,6 +132,8 @@ export interface Settled {
   readonly lightness?: readonly number[];
   /** Share of the green above the mean (or larger) of red and blue that is taken back; absent for none. */
   readonly greenLimit?: { readonly amount: number; readonly mean: 'mean' | 'max' };
+  /** Tone, chroma and hue after the mix; absent for none. */
+  readonly finish?: Finish;
   /** Noise taken out of weak lines; absent for none. */
   readonly smooth?: SettledSmooth;
   /** Stars laid over the finished mix; absent for none. */

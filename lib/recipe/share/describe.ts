@@ -1,7 +1,9 @@
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import { confusable, type LineColour, matrixStatistics, type Separation } from '../../colour/statistics.ts';
+import { finishFunction } from '../../finish/finished.ts';
 import { balancedMatrix } from '../settle/settle.ts';
+import { statedFinish } from '../settle/settle-finish.ts';
 import { channelsOf, knobRange } from '../written/check.ts';
 import { knobValues } from '../written/knobs.ts';
 import { plainRecipe } from '../written/plain.ts';
@@ -59,7 +61,8 @@ export const describeRecipe = async (written: WrittenRecipe): Promise<RecipeDesc
   const matrix = balancedMatrix(recipe);
   const names = channelsOf(recipe);
   const { space = 'srgb', mixIn = 'display', gamut = DEFAULT_GAMUT } = recipe;
-  const found = matrixStatistics(matrix, mixIn, SPACES[space], gamut);
+  const finish = statedFinish(recipe);
+  const found = matrixStatistics(matrix, mixIn, SPACES[space], gamut, finish && finishFunction(finish, SPACES[space]));
   const named = ({ lines: [one, other], ...rest }: Separation): DescribedPair => ({
     lines: [names[one]!, names[other]!],
     ...rest,

@@ -1,6 +1,7 @@
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
 import { channelsOf } from './check.ts';
-import { USUAL_SCALES, USUAL_STAR_RADIUS } from './limits.ts';
+import { bendsOf } from './finish-wish.ts';
+import { USUAL_SCALES, USUAL_STAR_RADIUS, USUAL_UNTIL } from './limits.ts';
 import { plainRecipe } from './plain.ts';
 import type { Recipe, WrittenRecipe } from './schema.ts';
 import { changesOwnStars } from './star-wish.ts';
@@ -58,6 +59,9 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
   const stars = starsForm(recipe.stars);
   if (stars) form.stars = stars;
   else delete form.stars;
+  const finish = finishForm(recipe.finish);
+  if (finish) form.finish = finish;
+  else delete form.finish;
   return sorted(without(form, OMITTED)) as Json;
 };
 
@@ -69,6 +73,20 @@ const smoothForm = (smooth: Recipe['smooth'], names: readonly string[]): Json | 
     { ...rest, ...(lines && { lines: names.filter((name) => lines.includes(name)) }) },
     { scales: USUAL_SCALES },
   );
+};
+
+/** Parts of a finish that change nothing are left out. */
+const finishForm = (finish: Recipe['finish'] = {}): Json | undefined => {
+  const { tone = [], chroma } = finish;
+  const inner = tone.some(([x, y]) => x !== y) ? tone.filter(([x, y]) => x !== y || (x !== 0 && x !== 1)) : [];
+  const gains = chroma === 'auto' ? {} : chroma && without({ ...chroma }, { until: USUAL_UNTIL });
+  const bends = bendsOf(finish).filter(({ at, to, chroma: factor }) => at !== to || factor !== 1);
+  const form = {
+    ...(inner.length > 0 && { tone: inner }),
+    ...(gains && gains.gain !== 1 && { chroma: gains }),
+    ...(bends.length > 0 && { bends }),
+  };
+  return Object.keys(form).length > 0 ? form : undefined;
 };
 
 /** Stars that stay as they are, and a way to lay a picture of them over that says nothing, are no part of the picture. */

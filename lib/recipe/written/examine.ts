@@ -4,6 +4,7 @@ import { checkMeaning } from './check.ts';
 import { checkWeights } from './check-balance.ts';
 import type { RecipeFault } from './fault.ts';
 import { shown } from './fields.ts';
+import { finishFaults, numberFinish } from './finish-wish.ts';
 import { knobValues } from './knobs.ts';
 import type { SolvedLines } from './line-colours.ts';
 import { mend } from './mend.ts';
@@ -103,8 +104,13 @@ export const examineNumbers = (
     unread(path) || bad.some((fault) => startsWith(fault.path, path) || startsWith(path, fault.path));
   const matrix =
     colours && 'matrix' in colours ? colours.matrix : recipe.matrix?.map((row) => row.map((w) => weightOf(w, results)));
+  const finishing =
+    recipe.finish && !isBad(['finish'])
+      ? finishFaults(numberFinish(recipe.finish, (value) => weightOf(value, results)))
+      : [];
+  found.push(...finishing);
   if (matrix === undefined || isBad(['lines']) || isBad(['channels'])) return found;
-  const { lines: _, knobs: __, smooth: ___, stars: ____, ...rest } = recipe;
+  const { lines: _, knobs: __, smooth: ___, stars: ____, finish: _____, ...rest } = recipe;
   const { lightness } = rest;
   const row =
     Array.isArray(lightness) && !isBad(['lightness']) ? lightness.map((w) => weightOf(w, results)) : undefined;

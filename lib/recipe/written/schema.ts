@@ -4,6 +4,7 @@ import { BALANCE_NAMES } from '../../mix/balance.ts';
 import { KNOB_NAME } from '../../mix/expression-tokens.ts';
 import { MAX_CHANNELS } from '../../plane/name.ts';
 import { about, byChannel, channelName, choice, expression, number, shown, text } from './fields.ts';
+import { finish } from './finish-schema.ts';
 import { RECIPE_VERSION, WEIGHT_RANGE } from './limits.ts';
 import { background, continuum, levels, scale, smooth, stars, stretch } from './preparation-schema.ts';
 
@@ -103,6 +104,10 @@ export const recipeSchema = v.strictObject({
   ),
   levels: about(v.optional(byChannel(levels)), 'Black and white points by channel; `*` means all others.'),
   stretch: about(v.optional(byChannel(stretch)), 'Curve by channel; `*` means all others.'),
+  finish: about(
+    v.optional(finish),
+    'What happens to the mixed colours in OKLab, before they are brought into the space: tone, chroma and hue.',
+  ),
   highlights: about(
     v.optional(choice(['ratio', 'clip'])),
     'Values above 1: `ratio` divides the pixel by its largest value and keeps the hue, `clip` cuts each colour.',
@@ -119,7 +124,7 @@ export const recipeSchema = v.strictObject({
   ),
   greenLimit: about(
     v.optional(number(0, 1)),
-    'How firmly green is held under its ceiling: 0 not at all, 1 wholly (default: 0).',
+    'How firmly green is held under its ceiling: 0 not at all, 1 wholly (default: 0). A bend at green with a chroma below 1 does it without changing the luminance.',
   ),
   greenMean: about(
     v.optional(choice(['mean', 'max'])),
@@ -132,9 +137,11 @@ export interface WrittenRecipe extends v.InferOutput<typeof recipeSchema> {}
 export type KnobEntry = v.InferOutput<typeof knob>;
 export type LineColourEntry = v.InferOutput<typeof lineColour>;
 /** A recipe whose weights are numbers, which is what settling starts from: everything but the matrix may be absent. */
-export interface Recipe extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness' | 'smooth' | 'stars'> {
+export interface Recipe
+  extends Omit<WrittenRecipe, 'knobs' | 'lines' | 'matrix' | 'lightness' | 'smooth' | 'stars' | 'finish'> {
   matrix: number[][];
   smooth?: SmoothWish | undefined;
+  finish?: FinishWish | undefined;
   stars?: PlainStars | undefined;
   lightness?: number[] | string | null | undefined;
 }
@@ -142,6 +149,18 @@ export type WrittenSmooth = v.InferOutput<typeof smooth>;
 /** Smoothing with its strength a number. */
 export interface SmoothWish extends Omit<WrittenSmooth, 'strength'> {
   strength?: number | undefined;
+}
+export type WrittenFinish = v.InferOutput<typeof finish>;
+/** A finish with its numbers as numbers; what is absent is found or usual. */
+export interface FinishWish {
+  tone?: [number, number][] | undefined;
+  chroma?:
+    | 'auto'
+    | { gain?: number | undefined; from?: number | undefined; to?: number | undefined; until?: number | undefined }
+    | undefined;
+  bends?:
+    | { at: number; to?: number | undefined; width?: number | undefined; chroma?: number | undefined }[]
+    | undefined;
 }
 export type StretchWish = v.InferOutput<typeof stretch>;
 export type LevelsEntry = v.InferOutput<typeof levels>;

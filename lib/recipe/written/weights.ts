@@ -3,6 +3,7 @@ import { plainNumber, tokenFault } from '../../mix/expression-tokens.ts';
 import type { Triple } from '../../plane/linear.ts';
 import { checkWeights } from './check-balance.ts';
 import type { RecipeFault } from './fault.ts';
+import { finishFaults, finishSlots, numberFinish } from './finish-wish.ts';
 import { WEIGHT_RANGE } from './limits.ts';
 import type { SolvedLines } from './line-colours.ts';
 import type { PlainStars, Recipe, SmoothWish, StarsWish, WrittenRecipe, WrittenSmooth } from './schema.ts';
@@ -20,8 +21,8 @@ interface WeightText {
 
 const STRENGTH_RANGE = [0, 1] as const;
 
-/** Every weight of a recipe that is written as a text, and the strength of the smoothing, with their paths. */
-export const weightTexts = ({ matrix = [], lightness, smooth }: WrittenRecipe): WeightText[] => {
+/** Every weight of a recipe that is written as a text, the strength of the smoothing and numbers of the finish, with their paths. */
+export const weightTexts = ({ matrix = [], lightness, smooth, finish }: WrittenRecipe): WeightText[] => {
   const rows = [...matrix.map((weights, r) => ({ weights, path: ['matrix', r] as Path }))];
   if (Array.isArray(lightness)) rows.push({ weights: lightness, path: ['lightness'] });
   const texts = rows.flatMap(({ weights, path }) =>
@@ -29,9 +30,16 @@ export const weightTexts = ({ matrix = [], lightness, smooth }: WrittenRecipe): 
       typeof weight === 'string' ? [{ text: weight, path: [...path, c], range: WEIGHT_RANGE }] : [],
     ),
   );
-  const strength = smooth?.strength;
-  if (typeof strength !== 'string') return texts;
-  return [...texts, { text: strength, path: ['smooth', 'strength'], range: STRENGTH_RANGE }];
+  const slots = [
+    ...(smooth?.strength === undefined
+      ? []
+      : [{ value: smooth.strength, path: ['smooth', 'strength'], range: STRENGTH_RANGE }]),
+    ...finishSlots(finish ?? {}),
+  ];
+  return [
+    ...texts,
+    ...slots.flatMap(({ value, path, range }) => (typeof value === 'string' ? [{ text: value, path, range }] : [])),
+  ];
 };
 
 /** What can be said of a recipe's expressions without evaluating them; `knobs` are the names that they may use. */
@@ -54,7 +62,7 @@ export const numberWeights = (
   colours?: SolvedLines,
   tint?: Triple,
 ): { recipe: Recipe } | { faults: RecipeFault[] } => {
-  const { knobs: _, lines, matrix, lightness, smooth, stars, ...rest } = written;
+  const { knobs: _, lines, matrix, lightness, smooth, stars, finish, ...rest } = written;
   const faults: RecipeFault[] = weightTexts(written).flatMap(({ text, path, range }) => {
     const message = weightFault(text, results.get(text), range);
     return message === undefined ? [] : [{ path, message }];
@@ -70,9 +78,10 @@ export const numberWeights = (
     ...(lightness !== undefined && { lightness: Array.isArray(lightness) ? row(lightness) : lightness }),
     ...(smooth && { smooth: numberSmooth(smooth, results) }),
     ...(stars && { stars: plainStars(stars, tint) }),
+    ...(finish && { finish: numberFinish(finish, (value) => weightOf(value, results)) }),
     matrix: solved.matrix,
   };
-  const unfit = checkWeights(recipe);
+  const unfit = [...checkWeights(recipe), ...finishFaults(recipe.finish ?? {})];
   return unfit.length > 0 ? { faults: unfit } : { recipe };
 };
 

@@ -4,9 +4,11 @@ import { SPACES } from '../../colour/spaces.ts';
 import type { Transfer } from '../../colour/transfer.ts';
 import { isScaled, SAMPLE_CODE, type SampleForm } from '../../plane/sample-form.ts';
 import { isWide } from '../../plane/strips.ts';
+import type { Settled } from '../../recipe/settle/settled.ts';
 import type { KernelForm } from '../kernel.ts';
 import { codeTables } from './codes.ts';
 import type { CurvePlan } from './curve-plan.ts';
+import { loadFinish } from './load-finish.ts';
 import type { KernelExports } from './module.ts';
 import { GAMUT_CODE, type KernelPlan } from './plan.ts';
 import { type CurveTable, makeTable } from './table.ts';
@@ -41,9 +43,10 @@ export const loadPlan = (
   kernel.setGreenLimit(limit?.amount ?? 0, Number(limit?.mean === 'max'));
   kernel.setOutput(SAMPLE_BYTES[form.sample], Number(form.bands === 4));
   const space = SPACES[settled.space];
+  loadFinish(kernel, settled.finish);
   const needsTransfer = movesLight(plan, space);
-  loadSpace(kernel, space, needsTransfer, place);
-  if (form.sample === 'u8' && settled.mixIn === 'light' && space.transfer !== 'linear') {
+  loadSpace(kernel, space, needsTransfer && (settled.finish ? FINE : USUAL), place);
+  if (form.sample === 'u8' && endsInLight(settled) && space.transfer !== 'linear') {
     const { cells, first, leasts } = codeTables(space);
     kernel.setCodes(place(cells), place(leasts), first);
   }
@@ -63,16 +66,21 @@ const loadSteps = (kernel: KernelExports, plan: KernelPlan, space: Space): void 
     Number(plan.canLeaveRange),
     Number(settled.highlights === 'ratio'),
     GAMUT_CODE[settled.gamut] ?? 0,
-    Number(!display && curved),
-    Number(display && !curved),
+    Number(endsInLight(settled) && curved),
+    Number(!endsInLight(settled) && !curved),
+    Number(settled.finish !== undefined),
   );
 };
 
+/** Whether colours are linear light after the last step: a finish leaves them so, whatever was mixed. */
+const endsInLight = ({ mixIn, finish }: Settled): boolean => mixIn === 'light' || finish !== undefined;
+
 /** Whether the transfer curve is used at all: display values that stay in range are written as they are. */
 const movesLight = ({ settled, canLeaveRange }: KernelPlan, { transfer }: Space): boolean =>
-  settled.mixIn === 'light'
+  settled.finish !== undefined ||
+  (settled.mixIn === 'light'
     ? transfer !== 'linear' || settled.intensity === undefined
-    : canLeaveRange || transfer === 'linear';
+    : canLeaveRange || transfer === 'linear');
 
 const loadSamples = (kernel: KernelExports, c: number, input: SampleForm, precise: boolean): void => {
   const { type, bigEndian, zero, scale, blank, physical } = input;
@@ -102,27 +110,40 @@ const loadTable = (kernel: KernelExports, i: number, table: CurveTable, place: P
 
 /** Transfer tables reach this far; the ends of the straight parts near black lie above 2^-5 and 2^-9. */
 const REACH = 2;
-const DECODE_SHAPE = { low: -5, high: REACH, m: 9 };
+const DECODE_SHAPE = { low: -5, high: REACH };
 const ENCODE_SHAPE = { low: -9, high: REACH, m: 9 };
 
-const transferTables = new Map<Transfer, { decode: CurveTable; encode: CurveTable }>();
+/**
+ * Cells an octave of the table of decoding, as a power of two. A finish makes dark channels of small differences of bright
+ * ones, and multiplies what they are wrong by.
+ */
+const USUAL = 9;
+const FINE = 11;
 
-const tablesOf = ({ display }: Space) => {
-  const known = transferTables.get(display);
-  if (known !== undefined) return known;
-  const made = { decode: makeTable(display.decode, DECODE_SHAPE), encode: makeTable(display.encode, ENCODE_SHAPE) };
-  transferTables.set(display, made);
+const transferTables = new Map<Transfer, Map<number, { decode: CurveTable; encode: CurveTable }>>();
+
+const tablesOf = ({ display }: Space, m: number) => {
+  const known = transferTables.get(display) ?? new Map();
+  transferTables.set(display, known);
+  const before = known.get(m);
+  if (before !== undefined) return before;
+  const made = {
+    decode: makeTable(display.decode, { ...DECODE_SHAPE, m }),
+    encode: makeTable(display.encode, ENCODE_SHAPE),
+  };
+  known.set(m, made);
   return made;
 };
 
-const loadSpace = (kernel: KernelExports, space: Space, needsTransfer: boolean, place: PlaceTable): void => {
+/** @param cells those of the table of decoding; false where light is not moved at all */
+const loadSpace = (kernel: KernelExports, space: Space, cells: number | false, place: PlaceTable): void => {
   kernel.setLuminance(...space.luminance);
   const entries = [...space.toLms, ...space.fromLms, ...LMS_TO_LAB.flat(), ...LAB_TO_LMS.flat()];
   for (const [i, value] of entries.entries()) kernel.setMatrixEntry(i, value);
   // Without a table the host would be asked; without a use for one it never is.
-  kernel.setTransferReach(needsTransfer ? 2 ** REACH : 0, needsTransfer ? 2 ** REACH : 0);
-  if (!needsTransfer) return;
-  const { decode, encode } = tablesOf(space);
+  kernel.setTransferReach(cells ? 2 ** REACH : 0, cells ? 2 ** REACH : 0);
+  if (!cells) return;
+  const { decode, encode } = tablesOf(space, cells);
   loadTable(kernel, DECODE, decode, place);
   loadTable(kernel, ENCODE, encode, place);
 };

@@ -15,6 +15,11 @@ export interface KernelExports {
   firstFree(): number;
   setSteps(...steps: number[]): void;
   setGreenLimit(amount: number, larger: number): void;
+  /** A knot of the tone curve, and how many there are. */
+  setKnot(i: number, count: number, x: number, y: number, slope: number): void;
+  setChromaGain(gainMinusOne: number, from: number, overRange: number, overUntil: number): void;
+  /** A bend, angles in radians, and how many there are. */
+  setBend(i: number, count: number, at: number, turn: number, overWidth: number, chromaMinusOne: number): void;
   setOutput(bytesOfSample: number, alpha: number): void;
   setSamples(c: number, ...form: number[]): void;
   setLevels(c: number, offset: number, inverse: number): void;

@@ -1,5 +1,6 @@
 import type { GamutName } from '../../colour/gamut.ts';
 import { SPACES } from '../../colour/spaces.ts';
+import { magnificationOf } from '../../finish/magnification.ts';
 import type { OutputSample } from '../../plane/picture.ts';
 import type { Settled } from '../../recipe/settle/settled.ts';
 import { type PlannedCurve, planCurve } from './curve-plan.ts';
@@ -55,12 +56,13 @@ const makePlan = (settled: Settled, sample: OutputSample): KernelPlan | undefine
   const { channels, lightness, mixIn } = settled;
   if (channels.length > 8 || !channels.every(hasUsualWidth)) return undefined;
   const leaves = canLeaveRange(settled);
-  if (leaves && GAMUT_CODE[settled.gamut] === undefined) return undefined;
+  if ((leaves || settled.finish) && GAMUT_CODE[settled.gamut] === undefined) return undefined;
   const inLight = mixIn === 'light';
   const relative = inLight || lightness !== undefined;
-  const limits = relative ? RELATIVE : leaves ? THROUGH_LIGHT : ABSOLUTE;
+  const limits = finishLimits(settled, relative ? RELATIVE : leaves || settled.finish ? THROUGH_LIGHT : ABSOLUTE);
   const curves = channels.map(({ stretch }) => planCurve(stretch, limits));
-  const intensity = settled.intensity && planCurve(settled.intensity, intensityLimits(settled, sample));
+  const intensity =
+    settled.intensity && planCurve(settled.intensity, finishLimits(settled, intensityLimits(settled, sample)));
   if (!curves.every((c) => c !== undefined) || (settled.intensity && !intensity)) return undefined;
   const plan = { settled, curves, intensity, canLeaveRange: leaves };
   if (!relative) return planDisplay(plan);
@@ -73,6 +75,17 @@ const ABSOLUTE: Limits = { error: TABLE_SHARE, relativeError: Number.POSITIVE_IN
 const RELATIVE: Limits = { error: TABLE_SHARE, relativeError: 2e-6 };
 /** Display values that may go through light and come back dark, which multiplies their errors. */
 const THROUGH_LIGHT: Limits = { ...ABSOLUTE, error: TABLE_SHARE / TRANSFER_SLOPE };
+
+/** Dark channels of bright colours are small differences of large numbers: a finish shows their errors this much more. */
+const DARK_CHANNELS = 2;
+
+/** By how much the errors of what was mixed count more where a finish follows. */
+const countOf = ({ finish }: Settled): number => (finish === undefined ? 1 : DARK_CHANNELS * magnificationOf(finish));
+
+const finishLimits = (settled: Settled, { error, relativeError }: Limits): Limits => {
+  const count = countOf(settled);
+  return { error: error / count, relativeError: relativeError / count };
+};
 
 /**
  * Colours without negative channels are at most three times their intensity, so its absolute error counts; those with
@@ -105,7 +118,7 @@ const planDisplay = (draft: Draft): KernelPlan | undefined => {
   const n = draft.curves.length;
   const error = (curve: PlannedCurve) =>
     curve.quality.error + unitError(curve) * curve.quality.condition + (CURVE_ROUNDINGS + n) * EPS;
-  if (weightSums(draft, error) <= ALL_SHARE) return { ...draft, wideMix: false };
+  if (weightSums(draft, error) * countOf(draft.settled) <= ALL_SHARE) return { ...draft, wideMix: false };
   return allLinear(draft) ? { ...draft, wideMix: true } : undefined;
 };
 
@@ -124,7 +137,7 @@ const planRelative = (draft: Draft): KernelPlan | undefined => {
   const mixed = wideMix ? 0 : Math.max(...curves.map(error));
   const slope = wideMix ? 0 : (intensity?.quality.relativeCondition ?? 0);
   const after = mixed * (1 + slope) + (slope + CURVE_ROUNDINGS) * EPS;
-  return after <= ALL_SHARE ? { ...draft, wideMix } : undefined;
+  return after * countOf(settled) <= ALL_SHARE ? { ...draft, wideMix } : undefined;
 };
 
 /** False where all mixed colours are means of values in [0, 1]. */

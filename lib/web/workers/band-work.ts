@@ -8,9 +8,9 @@ import { eachMarked, type Mask } from '../../plane/mask.ts';
 import { hidePixels } from '../../plane/memory-plane.ts';
 import type { PlaneSource, Samples } from '../../plane/plane.ts';
 import { canDecode, rawForm } from '../../plane/sample-form.ts';
+import { collectMeans, type Size } from '../../plane/shrink.ts';
 import { eachStrip, isWide, type StripOptions, stripRows } from '../../plane/strips.ts';
 import { collectBlocks } from '../../prepare/background/blocks.ts';
-import { collectMeans, type Size } from '../../render/shrink.ts';
 import { eachStoredStrip, type StoredRows, storedRows } from '../bytes/raw-strips.ts';
 import { type HistogramAxis, histogramCounter, histogramFrom } from '../histogram.ts';
 

@@ -1,6 +1,6 @@
 import type { Mask } from '../../plane/mask.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
-import { firstOfEach, type Size } from '../../render/shrink.ts';
+import { firstOfEach, type Size } from '../../plane/shrink.ts';
 
 export interface Rows {
   readonly y: number;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
-import { settleChannels } from '../../../lib/recipe/settle/channels.ts';
 import { preparedChannels } from '../../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../../lib/recipe/settle/settle-channels.ts';
 import type { Recipe } from '../../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../../lib/render/picture.ts';
 import { drawStack, sceneTruth } from '../../../samples/scene/index.ts';

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import { samplesFor } from '../../../lib/plane/strips.ts';
-import { preparationKey, settleChannels } from '../../../lib/recipe/settle/channels.ts';
+import { preparationKey } from '../../../lib/recipe/settle/channels.ts';
 import { statesAllNumbers } from '../../../lib/recipe/settle/complete.ts';
 import { preparedChannels } from '../../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../../lib/recipe/settle/settle-channels.ts';
 import { settledRecipe } from '../../../lib/recipe/settle/settled-recipe.ts';
 import { recipeHash } from '../../../lib/recipe/written/hash.ts';
 import { checkedRecipe, loadRecipe } from '../../../lib/recipe/written/parse.ts';

@@ -1,5 +1,5 @@
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
-import { shrink } from '../../../lib/render/shrink.ts';
+import { shrink } from '../../../lib/plane/shrink.ts';
 import { operations } from '../../../lib/smooth/choose-operations.ts';
 import { findNoise } from '../../../lib/smooth/find-noise.ts';
 import { removedRows } from '../../../lib/smooth/removed.ts';

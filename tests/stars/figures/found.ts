@@ -1,8 +1,8 @@
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import type { PlaneSource } from '../../../lib/plane/plane.ts';
-import { settleChannels } from '../../../lib/recipe/settle/channels.ts';
 import { splitChannels } from '../../../lib/recipe/settle/layered.ts';
 import { unsmoothedChannels } from '../../../lib/recipe/settle/prepared.ts';
+import { settleChannels } from '../../../lib/recipe/settle/settle-channels.ts';
 import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import { type StarList, unpackStars } from '../../../lib/stars/star-list.ts';

@@ -12,7 +12,7 @@ export function setMatrixEntry(i: i32, value: f64): void {
 }
 
 @inline
-function m(i: i32): f64 {
+export function m(i: i32): f64 {
   return load<f64>(matrices + (<usize>i << 3));
 }
 
@@ -38,23 +38,23 @@ function refineCbrt(rough: v128, x: v128): v128 {
 }
 
 @inline
-function row(i: i32, x: v128, y: v128, z: v128): v128 {
+export function row(i: i32, x: v128, y: v128, z: v128): v128 {
   const first = f64x2.mul(f64x2.splat(m(i)), x);
   return f64x2.add(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 1)), y)), f64x2.mul(f64x2.splat(m(i + 2)), z));
 }
 
 /** For four colours: OKLab, how cone responses change with chroma, and the chroma scale that is found. */
-const lightness = memory.data(4 * 8, 16);
-const greens = memory.data(4 * 8, 16);
-const yellows = memory.data(4 * 8, 16);
+export const lightness = memory.data(4 * 8, 16);
+export const greens = memory.data(4 * 8, 16);
+export const yellows = memory.data(4 * 8, 16);
 const longs = memory.data(4 * 8, 16);
 const middles = memory.data(4 * 8, 16);
 const shorts = memory.data(4 * 8, 16);
 const scales = memory.data(4 * 8, 16);
 
-/** Two of four colours in float64 to lightness and slopes. */
+/** Two of four colours in float64 to OKLab. */
 @inline
-function toSlopes(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v128, roughS: v128): void {
+function toLab(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v128, roughS: v128): void {
   const rootL = refineCbrt(roughL, l);
   const rootC = refineCbrt(roughC, c);
   const rootS = refineCbrt(roughS, s);
@@ -63,6 +63,13 @@ function toSlopes(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v1
   v128.store(lightness + at, row(18, rootL, rootC, rootS));
   v128.store(greens + at, a);
   v128.store(yellows + at, b);
+}
+
+/** How the cone responses of two of four colours change with chroma. */
+@inline
+function setSlopes(at: usize): void {
+  const a = v128.load(greens + at);
+  const b = v128.load(yellows + at);
   v128.store(longs + at, f64x2.add(f64x2.mul(f64x2.splat(m(28)), a), f64x2.mul(f64x2.splat(m(29)), b)));
   v128.store(middles + at, f64x2.add(f64x2.mul(f64x2.splat(m(31)), a), f64x2.mul(f64x2.splat(m(32)), b)));
   v128.store(shorts + at, f64x2.add(f64x2.mul(f64x2.splat(m(34)), a), f64x2.mul(f64x2.splat(m(35)), b)));
@@ -80,10 +87,10 @@ function rough(low: v128, up: v128): v128 {
 }
 
 /**
- * Lightness and slopes of the four colours at `rgb`: red, green and blue one after the other.
+ * OKLab of the four colours at `rgb`: red, green and blue one after the other.
  * @param floors whether cone responses below their floor are drawn towards grey first
  */
-function describe(rgb: usize, floors: bool): void {
+export function describe(rgb: usize, floors: bool): void {
   const r = v128.load(rgb);
   const g = v128.load(rgb, 16);
   const b = v128.load(rgb, 32);
@@ -114,8 +121,8 @@ function describe(rgb: usize, floors: bool): void {
   const l = rough(l0, l1);
   const c = rough(c0, c1);
   const s = rough(s0, s1);
-  toSlopes(0, l0, c0, s0, f64x2.promote_low_f32x4(l), f64x2.promote_low_f32x4(c), f64x2.promote_low_f32x4(s));
-  toSlopes(16, l1, c1, s1, f64x2.promote_low_f32x4(high(l)), f64x2.promote_low_f32x4(high(c)), f64x2.promote_low_f32x4(high(s)));
+  toLab(0, l0, c0, s0, f64x2.promote_low_f32x4(l), f64x2.promote_low_f32x4(c), f64x2.promote_low_f32x4(s));
+  toLab(16, l1, c1, s1, f64x2.promote_low_f32x4(high(l)), f64x2.promote_low_f32x4(high(c)), f64x2.promote_low_f32x4(high(s)));
 }
 
 /** u ∈ [0, end]: the greatest chroma scale at which one row of LMS → RGB stays in [0, 1]. */
@@ -195,6 +202,8 @@ function cubeTwo(x: v128): v128 {
  */
 export function reduceFourChromas(rgb: usize, lanes: i32, smooth: bool): void {
   describe(rgb, smooth);
+  setSlopes(0);
+  setSlopes(16);
   for (let lane = 0; lane < 4; lane++) {
     const at = <usize>lane << 3;
     store<f64>(scales + at, lanes & (1 << lane) ? findScale(at, smooth) : 0);

@@ -17,7 +17,7 @@ export function greyOf(l: v128, c: v128, s: v128): v128 {
 /** The share of their distance from that grey that two colours keep: 1 where no response is below its floor. */
 @inline
 export function keptOf(grey: v128, l: v128, c: v128, s: v128): v128 {
-  const below = f64x2.sub(grey, f64x2.pmin(f64x2.pmin(l, c), s));
+  const below = f64x2.pmax(f64x2.splat(0), f64x2.sub(grey, f64x2.pmin(f64x2.pmin(l, c), s)));
   const kept = f64x2.div(f64x2.mul(f64x2.splat(1 - FLOOR), grey), below);
   // A grey is 0 below itself, and black 0 above 0: pmin then gives its first operand.
   return f64x2.pmin(f64x2.splat(1), kept);

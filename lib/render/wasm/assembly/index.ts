@@ -5,14 +5,17 @@ import { BLOCK, channelAt, curveAt, planeAt } from './channel';
 import { storeCodes } from './codes';
 import { sampleBytes } from './decode';
 import { encodeLight, lightOfDisplay, storePixels } from './encode';
+import { finish } from './finish';
 import { replaceLightness } from './lightness';
-import { CLIP, limit } from './limits';
+import { lightOfColours } from './transfer';
+import { CLIP, limit, limitHighlights } from './limits';
 import { lift, limitGreen, mix } from './mix';
 import { mixWide } from './mix-wide';
 import { normalise, normaliseWide, padded } from './normalise';
 
 export { setMatrixEntry } from './chroma';
 export { setCodes } from './codes';
+export { setBend, setChromaGain, setKnot } from './finish';
 export { flatten, setLine } from './flatten';
 export { setLuminance } from './lightness';
 export { setWeight } from './mix';
@@ -30,6 +33,7 @@ let ratio: bool = false;
 let gamut: i32 = CLIP;
 let encoded: bool = false;
 let decoded: bool = false;
+let finished: bool = false;
 let sampleSize: i32 = 2;
 let alpha: bool = false;
 
@@ -44,6 +48,7 @@ export function setSteps(
   gamutMethod: i32,
   encodes: bool,
   decodes: bool,
+  hasFinish: bool,
 ): void {
   channels = channelCount;
   wideMix = mixesWide;
@@ -55,6 +60,7 @@ export function setSteps(
   gamut = gamutMethod;
   encoded = encodes;
   decoded = decodes;
+  finished = hasFinish;
 }
 
 export function setGreenLimit(amount: f64, larger: bool): void {
@@ -136,7 +142,12 @@ function runBlock(row: i32, x: i32, count: i32, to: usize): void {
     if (greenAmount > 0) limitGreen(<f32>greenAmount, greenLarger, whole);
   }
   if (lightness) replaceLightness(channels, display, lifted, whole);
-  if (limited) limit(ratio, gamut, display, whole);
+  if (finished) {
+    if (limited) limitHighlights(ratio, whole);
+    if (display) lightOfColours(whole);
+    finish(whole);
+    limit(ratio, gamut, false, whole);
+  } else if (limited) limit(ratio, gamut, display, whole);
   if (encoded && sampleSize == 1) return storeCodes(to, alpha, whole);
   if (encoded) encodeLight(whole);
   else if (decoded) lightOfDisplay(whole);

@@ -30,25 +30,37 @@ function reduceFour(at: usize, lanes: i32, smooth: bool, display: bool): void {
   v128.store(blue + at, v128.bitselect(display ? encodeFour(toB) : toB, b, chosen));
 }
 
+/** Brings colours brighter than the range back, by ratio or cut. */
+export function limitHighlights(ratio: bool, count: i32): void {
+  const end = <usize>count << 2;
+  for (let i: usize = 0; i < end; i += 16) bringBack(i, ratio);
+}
+
+/** Four colours; the least of their channels before that. */
+@inline
+function bringBack(i: usize, ratio: bool): v128 {
+  const one = f32x4.splat(1);
+  const r = v128.load(red + i);
+  const g = v128.load(green + i);
+  const b = v128.load(blue + i);
+  const most = f32x4.pmax(f32x4.pmax(r, g), b);
+  const over = f32x4.gt(most, one);
+  if (v128.any_true(over)) {
+    const divisor = v128.bitselect(most, one, over);
+    v128.store(red + i, ratio ? f32x4.div(r, divisor) : f32x4.pmin(r, one));
+    v128.store(green + i, ratio ? f32x4.div(g, divisor) : f32x4.pmin(g, one));
+    v128.store(blue + i, ratio ? f32x4.div(b, divisor) : f32x4.pmin(b, one));
+  }
+  return f32x4.pmin(f32x4.pmin(r, g), b);
+}
+
 /** Brings colours brighter than the range back (by ratio, or cut), then maps those with a negative channel. */
 export function limit(ratio: bool, gamut: i32, display: bool, count: i32): void {
-  const one = f32x4.splat(1);
   // Nearer colours are clipped when they are stored, as the method itself does in light.
   const least = f32x4.splat(display ? -1.292e-8 : -1e-9);
   const end = <usize>count << 2;
   for (let i: usize = 0; i < end; i += 16) {
-    const r = v128.load(red + i);
-    const g = v128.load(green + i);
-    const b = v128.load(blue + i);
-    const most = f32x4.pmax(f32x4.pmax(r, g), b);
-    const over = f32x4.gt(most, one);
-    if (v128.any_true(over)) {
-      const divisor = v128.bitselect(most, one, over);
-      v128.store(red + i, ratio ? f32x4.div(r, divisor) : f32x4.pmin(r, one));
-      v128.store(green + i, ratio ? f32x4.div(g, divisor) : f32x4.pmin(g, one));
-      v128.store(blue + i, ratio ? f32x4.div(b, divisor) : f32x4.pmin(b, one));
-    }
-    const below = i32x4.bitmask(f32x4.lt(f32x4.pmin(f32x4.pmin(r, g), b), least));
+    const below = i32x4.bitmask(f32x4.lt(bringBack(i, ratio), least));
     if (below != 0 && gamut != CLIP) reduceFour(i, below, gamut == SMOOTH, display);
   }
 }

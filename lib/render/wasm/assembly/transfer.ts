@@ -1,4 +1,4 @@
-import { curveAt, DECODE, ENCODE } from './channel';
+import { blue, curveAt, DECODE, ENCODE, green, red } from './channel';
 import { lookUp, lookUpOne } from './table';
 
 // Beyond the tables' reach the exact functions of the host are asked: that is rare.
@@ -55,4 +55,14 @@ function oneByOne(value: v128, which: i32): v128 {
   const d = <f64>f32x4.extract_lane(value, 3);
   if (which == DECODE) return f32x4(<f32>decode(a), <f32>decode(b), <f32>decode(c), <f32>decode(d));
   return f32x4(<f32>encode(a), <f32>encode(b), <f32>encode(c), <f32>encode(d));
+}
+
+/** The colours of a block from display values to linear light, whatever their range. */
+export function lightOfColours(count: i32): void {
+  const end = <usize>count << 2;
+  for (let i: usize = 0; i < end; i += 16) {
+    v128.store(red + i, decodeFour(v128.load(red + i)));
+    v128.store(green + i, decodeFour(v128.load(green + i)));
+    v128.store(blue + i, decodeFour(v128.load(blue + i)));
+  }
 }

@@ -1,6 +1,6 @@
-import { throwIfCancelled } from '../plane/errors.ts';
-import type { Plane, PlaneSource, Samples } from '../plane/plane.ts';
-import { eachStrip, type StripOptions, samplesFor } from '../plane/strips.ts';
+import { throwIfCancelled } from './errors.ts';
+import type { Plane, PlaneSource, Samples } from './plane.ts';
+import { eachStrip, type StripOptions, samplesFor } from './strips.ts';
 
 export interface Size {
   readonly width: number;

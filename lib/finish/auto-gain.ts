@@ -1,0 +1,73 @@
+import { flooredCones } from '../colour/gamut/floor.ts';
+import { inGamut } from '../colour/gamut/method.ts';
+import { conesToOklab } from '../colour/oklab.ts';
+import type { Space } from '../colour/space.ts';
+import { type Finish, MOST_GAIN } from './finish.ts';
+import { finishFunction } from './finished.ts';
+
+/** The gain aims at this OKLab chroma for this share of the pixels. */
+const TARGET = 0.12;
+const SHARE = 0.95;
+/** Not more of the pixels than this may leave the space for it. */
+const MOST_OUTSIDE = 0.02;
+/** What leaves the space by less shows nowhere. */
+const ROUNDING = 1e-4;
+/** Halvings of the range of gains: to a thousandth. */
+const ROUNDS = 11;
+
+/** The gain that a picture asks for, and what the picture then is. */
+export interface FoundGain {
+  /** 1 … 2.2, in steps of a hundredth. */
+  readonly gain: number;
+  /** OKLab chroma that 5 % of the pixels exceed, without the finish and with it. */
+  readonly before: number;
+  readonly after: number;
+}
+
+/**
+ * The gain on chroma with which 5 % of the pixels exceed an OKLab chroma of 0.12; less where more than 2 % would leave the
+ * space, and where the most that a recipe may ask for does not do.
+ * @param colours linear light of pixels without stars as they come to the finish, red, green, blue after each other
+ */
+export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space): FoundGain => {
+  const chroma = finish.chroma!;
+  const shown = (gain: number) => judge(colours, { ...finish, chroma: { ...chroma, gain } }, space);
+  const before = judge(colours, {}, space).chroma;
+  const plain = shown(1);
+  const fits = ({ outside, chroma: found }: Judged) =>
+    found <= TARGET && outside <= Math.max(MOST_OUTSIDE, plain.outside);
+  let [low, high] = [1, MOST_GAIN];
+  if (fits(shown(high))) low = high;
+  for (let round = 0; round < ROUNDS && low < high; round++) {
+    const middle = (low + high) / 2;
+    if (fits(shown(middle))) low = middle;
+    else high = middle;
+  }
+  const gain = Math.floor(low * 100 + 1e-9) / 100;
+  return { gain, before, after: shown(gain).chroma };
+};
+
+interface Judged {
+  readonly chroma: number;
+  readonly outside: number;
+}
+
+const judge = (colours: Float64Array, finish: Finish, space: Space): Judged => {
+  const finished = finishFunction(finish, space);
+  const count = colours.length / 3;
+  const chromas = new Float64Array(count);
+  const [rgb, lab] = [new Float64Array(3), new Float64Array(3)];
+  let outside = 0;
+  for (let i = 0; i < count; i++) {
+    rgb.set(colours.subarray(3 * i, 3 * i + 3));
+    finished(rgb);
+    if (!isNear(rgb)) outside++;
+    const coloured = flooredCones(rgb, 0, space, lab);
+    conesToOklab(lab, 0);
+    chromas[i] = coloured ? Math.hypot(lab[1]!, lab[2]!) : 0;
+  }
+  chromas.sort();
+  return { chroma: chromas[Math.floor(SHARE * (count - 1))] ?? 0, outside: outside / Math.max(1, count) };
+};
+
+const isNear = (rgb: Float64Array): boolean => inGamut(rgb, 0) || rgb.every((v) => v >= -ROUNDING && v <= 1 + ROUNDING);
