@@ -1,5 +1,6 @@
 import type { WrittenRecipe } from '../../../lib/recipe/written/schema.ts';
 import type { Dice } from './dice.ts';
+import { drawFinish } from './draw-finish.ts';
 
 type Stretch = NonNullable<WrittenRecipe['stretch']>[string];
 type Levels = NonNullable<WrittenRecipe['levels']>[string];
@@ -46,6 +47,7 @@ export const drawRecipe = (dice: Dice, channels: readonly Drawn[], words: Vocabu
     stretch,
     ...maybe(dice, 0.25, () => ({ lightness: drawLightness(dice, names, stated) })),
     ...maybe(dice, 0.3, () => ({ greenLimit: dice.pick([1, dice.unit()]), greenMean: dice.pick(['mean', 'max']) })),
+    ...maybe(dice, 0.25, () => ({ finish: drawFinish(dice, stated) })),
     highlights: dice.pick(['ratio', 'clip']),
     gamut: dice.pick(words.gamuts) as NonNullable<WrittenRecipe['gamut']>,
   };

@@ -1,5 +1,6 @@
 import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import { curveFor } from './curves.ts';
+import { finishFor } from './finish.ts';
 import { GAMUTS, type Triple, toDisplay, toLight, unit } from './formulas.ts';
 import { inside, mappingFor } from './gamut-methods.ts';
 
@@ -23,6 +24,7 @@ export const recomputeFor = (settled: Settled): Recompute => {
   const gamut = GAMUTS[space]!;
   const mapping = mappingFor(settled.gamut);
   const display = mixIn === 'display';
+  const finish = settled.finish && finishFor(settled.finish, gamut);
 
   const withLightness = (rgb: Triple, e: readonly number[]): Triple => {
     const wish = unit(lightness!.reduce((sum, w, c) => sum + w * e[c]!, 0));
@@ -59,6 +61,11 @@ export const recomputeFor = (settled: Settled): Recompute => {
     }
     if (lightness) rgb = withLightness(rgb, e);
     rgb = withHighlights(rgb);
+    if (finish) {
+      rgb = withHighlights(finish(display ? map(rgb, toLight) : rgb));
+      const shown = inside(rgb) ? rgb : mapping(rgb, gamut);
+      return space === 'srgb-linear' ? shown : map(shown, toDisplay);
+    }
     if (!inside(rgb)) {
       const mapped = mapping(display ? map(rgb, toLight) : rgb, gamut);
       rgb = display ? map(mapped, toDisplay) : mapped;
