@@ -13,7 +13,7 @@ export type { StripOptions } from './plane/strips.ts';
 export { type ChannelsResult, settleChannels } from './recipe/settle/settle-channels.ts';
 export type { Settled, SettledChannel } from './recipe/settle/settled.ts';
 export { openRecipe } from './recipe/written/open.ts';
-export type { PlainStars, Recipe, SmoothWish, WrittenRecipe } from './recipe/written/schema.ts';
+export type { FinishWish, PlainStars, Recipe, SmoothWish, WrittenRecipe } from './recipe/written/schema.ts';
 export type { KernelForm } from './render/kernel.ts';
 export { type MixArraysForm, type MixMatrix, mixArrays } from './render/mix-arrays.ts';
 export { type Picture, renderPicture } from './render/picture.ts';

@@ -1,5 +1,6 @@
 /** What mixes, and looks at what is in them, are called that stand on no wall. They are named before the tools are loaded. */
 export const comparedText = {
+  unfinished: 'before the finish',
   unsmoothed: 'before smoothing',
   starsAsTheyAre: 'stars as they are',
   mask: 'The stars of the masters: white is all star, black is none',

@@ -5,6 +5,7 @@ export { SPACES } from '../colour/spaces.ts';
 export type { Separation, Viewer } from '../colour/statistics.ts';
 export type { Transfer, TransferName } from '../colour/transfer.ts';
 export type { VisionName } from '../colour/vision.ts';
+export type { Bend, ChromaGain, Finish } from '../finish/finish.ts';
 export { openPlane } from '../formats/open.ts';
 export { formatOf, PICTURE_FORMATS, type PictureFormat } from '../formats/pictures.ts';
 export type { Selector } from '../formats/selector.ts';

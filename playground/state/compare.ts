@@ -2,6 +2,7 @@ import { atom, computed, onMount } from 'nanostores';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
+import { unfinished } from '../model/finish-choices.ts';
 import { starsAsTheyAre } from '../model/own-stars.ts';
 import { unsmoothed } from '../model/smooth-choices.ts';
 import { comparedText } from '../text-compared.ts';
@@ -45,12 +46,16 @@ export const $beside = atom(false);
 /** The id of the mix before smoothing. */
 export const UNSMOOTHED = 'unsmoothed';
 
+/** The id of the mix before its finish. */
+export const UNFINISHED = 'unfinished';
+
 /** The id of the mix whose stars are as they are. */
 export const STARS_AS_THEY_ARE = 'stars as they are';
 
 const before = (recipe: WrittenRecipe): Compared[] => {
-  const [plain, starry] = [unsmoothed(recipe), starsAsTheyAre(recipe)];
+  const [plain, starry, bare] = [unsmoothed(recipe), starsAsTheyAre(recipe), unfinished(recipe)];
   return [
+    ...(bare ? [{ id: UNFINISHED, recipe: bare, label: comparedText.unfinished }] : []),
     ...(plain ? [{ id: UNSMOOTHED, recipe: plain, label: comparedText.unsmoothed }] : []),
     ...(starry ? [{ id: STARS_AS_THEY_ARE, recipe: starry, label: comparedText.starsAsTheyAre }] : []),
   ];

@@ -32,7 +32,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     highlights: settled.highlights,
     gamut: settled.gamut,
     ...(settled.smooth && { smooth: smoothOf(settled.smooth) }),
-    ...(finish && { finish: finishOf(finish) }),
+    ...(finish && { finish: writtenFinish(finish) }),
     ...(stars && { stars }),
     ...(greenLimit && { greenLimit: greenLimit.amount, greenMean: greenLimit.mean }),
   };
@@ -68,7 +68,8 @@ const smoothOf = ({ strength, scales, guide, lines, noise }: SettledSmooth): Non
   noise: Object.fromEntries(Object.entries(noise).map(([name, numbers]) => [name, { ...numbers }])),
 });
 
-const finishOf = ({ tone, chroma, bends }: Finish): NonNullable<Recipe['finish']> => ({
+/** A settled finish as a recipe states it. */
+export const writtenFinish = ({ tone, chroma, bends }: Finish): NonNullable<Recipe['finish']> => ({
   ...(tone && { tone: tone.map(([x, y]): [number, number] => [x, y]) }),
   ...(chroma && { chroma: { ...chroma } }),
   ...(bends && { bends: bends.map((bend) => ({ ...bend })) }),

@@ -1,6 +1,7 @@
 import { GREEN_MEANS } from '../../colour/green-limit.ts';
 import { luminanceOf } from '../../colour/luminance.ts';
 import { SPACES } from '../../colour/spaces.ts';
+import { beforeFinish } from '../../finish/inverse.ts';
 import type { Triple } from '../../plane/linear.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
@@ -58,7 +59,8 @@ const undo = (curve: (x: number) => number, y: number): number => {
  */
 export const beforeSteps = (settled: Settled, light: Triple, strengths: readonly number[]): Triple => {
   const space = SPACES[settled.space];
-  const kept = settled.lightness === undefined ? light : withPresentLuminance(settled, light, strengths);
+  const unfinished = settled.finish ? beforeFinish(settled.finish, space, light) : light;
+  const kept = settled.lightness === undefined ? unfinished : withPresentLuminance(settled, unfinished, strengths);
   if (settled.mixIn === 'display') return beforeGreenLimit(settled, kept.map(space.display.encode));
   const lit = beforeGreenLimit(settled, [...kept]);
   return settled.intensity === undefined ? lit : beforeLift(settled.intensity, lit);

@@ -1,9 +1,11 @@
 import type { Settled } from '../settle/settled.ts';
+import { writtenFinish } from '../settle/settled-recipe.ts';
 import { channelsOf } from '../written/check.ts';
 import type { Recipe, WrittenRecipe } from '../written/schema.ts';
 
 /**
- * A recipe with other weights, taken as written: line colours, knobs and a balance, which gave the weights before, go.
+ * A recipe with other weights, taken as written: line colours, knobs and a balance, which gave the weights before, go. A
+ * finish keeps the numbers that it had, for what is held is held through it.
  * Channels that the mix does not use get weight 0.
  * @param plain the same recipe with every weight a number
  * @param settled the same recipe settled: its channels are the columns of `weights`
@@ -11,7 +13,7 @@ import type { Recipe, WrittenRecipe } from '../written/schema.ts';
 export const heldRecipe = (
   written: WrittenRecipe,
   plain: Recipe,
-  settled: Pick<Settled, 'channels' | 'mixIn' | 'intensity'>,
+  settled: Pick<Settled, 'channels' | 'mixIn' | 'intensity' | 'finish'>,
   weights: readonly (readonly number[])[],
 ): WrittenRecipe => {
   const { knobs: _, lines: _lines, white: _white, lightness: _lightness, ...kept } = written;
@@ -23,6 +25,8 @@ export const heldRecipe = (
     matrix: weights.map((row) => columns.map((column) => row[column] ?? 0)),
     balance: 'as-written',
     ...(plain.lightness !== undefined && { lightness: plain.lightness }),
+    ...(plain.smooth && { smooth: plain.smooth }),
+    ...(settled.finish && { finish: writtenFinish(settled.finish) }),
     ...(settled.intensity && { stretch: { '*': intensityWish(settled.intensity) } }),
   };
 };

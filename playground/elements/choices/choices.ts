@@ -10,8 +10,10 @@ import { skyTarget, withSkyTarget } from '../../model/sky-target.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-choices.ts';
+import { text as finishText } from '../../text-finish.ts';
 import { text as smoothText } from '../../text-smooth.ts';
 import { text as starsText } from '../../text-stars-own.ts';
+import '../finish/finish.ts';
 import '../number/number.ts';
 import '../own-stars/own-stars.ts';
 import '../smooth/smooth.ts';
@@ -63,6 +65,10 @@ export class Choices extends LitElement {
           write: (before, value) => withKey(before, 'greenLimit', value),
         },
       ])}
+      <fieldset>
+        <legend>${finishText.title}</legend>
+        <lw-finish></lw-finish>
+      </fieldset>
       ${this.group(text.parts.colours, colours, [])}`;
   }
 
