@@ -7,7 +7,9 @@ export const text = {
   clear: 'Take down',
   hung: (count: number) => `${count} suggested`,
   reasons: 'Their reasons and their price',
-  figures: (gain: string, noise: string) => `${gain} × the colour spread of a plain mix, ${noise} × its noise`,
+  figures: (apart: string | undefined, gain: string, noise: string) =>
+    `${apart === undefined ? '' : `lines ${apart} apart, `}${gain} × the colour spread of a plain mix, ${noise} × its noise`,
+  leftOut: 'Looked at and not offered',
   use: (name: string) => `Use ${name}`,
   chose: (name: string) => `suggestion ${name}`,
 } as const;

@@ -75,18 +75,19 @@ const drawSheet = async (
 };
 
 /** A table of what each mix gives and costs, then the reasons. */
-const report = ({ suggestions, plain }: SuggestedMixes): string => {
-  const rows = [{ id: `plain ${plain.channels.join(' ')}`, gain: 1, ...plain }, ...suggestions].map(
-    ({ id, gain, noise, screenNoise, separation, outside }) => [
-      id,
-      `${gain.toFixed(2)} ×`,
-      noise.toFixed(2),
-      screenNoise.toFixed(2),
-      separation.toFixed(0),
-      `${(100 * outside).toFixed(1)} %`,
-    ],
-  );
-  const titles = ['mix', 'colour spread', 'noise', 'on screen', 'separation', 'out of gamut'];
+const report = ({ suggestions, leftOut }: SuggestedMixes): string => {
+  const rows = suggestions.map(({ id, apart, gain, chromaGain, noise, skyChroma, starsGreen, outside }) => [
+    id,
+    apart.toFixed(3),
+    `${gain.toFixed(2)} ×`,
+    chromaGain.toFixed(2),
+    noise.toFixed(2),
+    skyChroma.toFixed(4),
+    starsGreen === undefined ? '–' : starsGreen.toFixed(3),
+    `${(100 * outside).toFixed(1)} %`,
+  ]);
+  const titles = ['mix', 'lines apart', 'colour spread', 'gain', 'noise', 'sky', 'stars', 'out of gamut'];
   const reasons = suggestions.map(({ id, why }) => `${id}: ${why}\n`);
-  return `${table(titles, rows)}\n${reasons.join('')}`;
+  const others = leftOut.length > 0 ? `\nnot offered:\n${leftOut.map((words) => `  ${words}\n`).join('')}` : '';
+  return `${table(titles, rows)}\n${reasons.join('')}${others}`;
 };

@@ -1,9 +1,8 @@
-import { flooredCones } from '../colour/gamut/floor.ts';
 import { inGamut } from '../colour/gamut/method.ts';
-import { conesToOklab } from '../colour/oklab.ts';
+import { oklabToRgb } from '../colour/oklab.ts';
 import type { Space } from '../colour/space.ts';
 import { type Finish, MOST_GAIN } from './finish.ts';
-import { finishFunction } from './finished.ts';
+import { labBefore, labFinish } from './finished.ts';
 
 /** The gain aims at this OKLab chroma for this share of the pixels. */
 const TARGET = 0.12;
@@ -19,7 +18,7 @@ const ROUNDS = 11;
 export interface FoundGain {
   /** 1 … 2.2, in steps of a hundredth. */
   readonly gain: number;
-  /** OKLab chroma that 5 % of the pixels exceed, without the finish and with it. */
+  /** OKLab chroma that 5 % of the pixels exceed with a gain of 1, and with this one. */
   readonly before: number;
   readonly after: number;
 }
@@ -31,8 +30,9 @@ export interface FoundGain {
  */
 export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space): FoundGain => {
   const chroma = finish.chroma!;
-  const shown = (gain: number) => judge(colours, { ...finish, chroma: { ...chroma, gain } }, space);
-  const before = judge(colours, {}, space).chroma;
+  const labs = new Float64Array(colours.length);
+  for (let at = 0; at < colours.length; at += 3) labBefore(colours, at, space, labs, at);
+  const shown = (gain: number) => judge(labs, { ...finish, chroma: { ...chroma, gain } }, space);
   const plain = shown(1);
   const fits = ({ outside, chroma: found }: Judged) =>
     found <= TARGET && outside <= Math.max(MOST_OUTSIDE, plain.outside);
@@ -44,7 +44,7 @@ export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space
     else high = middle;
   }
   const gain = Math.floor(low * 100 + 1e-9) / 100;
-  return { gain, before, after: shown(gain).chroma };
+  return { gain, before: plain.chroma, after: shown(gain).chroma };
 };
 
 interface Judged {
@@ -52,19 +52,18 @@ interface Judged {
   readonly outside: number;
 }
 
-const judge = (colours: Float64Array, finish: Finish, space: Space): Judged => {
-  const finished = finishFunction(finish, space);
-  const count = colours.length / 3;
+const judge = (labs: Float64Array, finish: Finish, space: Space): Judged => {
+  const finished = labFinish(finish);
+  const count = labs.length / 3;
   const chromas = new Float64Array(count);
-  const [rgb, lab] = [new Float64Array(3), new Float64Array(3)];
+  const [lab, rgb] = [new Float64Array(3), new Float64Array(3)];
   let outside = 0;
   for (let i = 0; i < count; i++) {
-    rgb.set(colours.subarray(3 * i, 3 * i + 3));
-    finished(rgb);
+    lab.set(labs.subarray(3 * i, 3 * i + 3));
+    finished(lab, 0);
+    chromas[i] = Math.sqrt(lab[1]! * lab[1]! + lab[2]! * lab[2]!);
+    oklabToRgb(lab, 0, space, rgb, 0);
     if (!isNear(rgb)) outside++;
-    const coloured = flooredCones(rgb, 0, space, lab);
-    conesToOklab(lab, 0);
-    chromas[i] = coloured ? Math.hypot(lab[1]!, lab[2]!) : 0;
   }
   chromas.sort();
   return { chroma: chromas[Math.floor(SHARE * (count - 1))] ?? 0, outside: outside / Math.max(1, count) };

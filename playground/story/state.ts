@@ -36,7 +36,12 @@ export const setExamples = (): void => {
   $places.set([{ x: 12, y: 7, colour: '0.120@55' }]);
   $ringsShown.set(true);
   $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
-  $suggestions.set({ suggestions: [suggestion], plain: { ...suggestion, channels: ['S', 'H', 'O'] }, weak: ['S'] });
+  $suggestions.set({
+    suggestions: [suggestion],
+    plain: { ...suggestion, channels: ['S', 'H', 'O'] },
+    weak: ['S'],
+    leftOut: ['Decorrelated: too pale within the limits'],
+  });
   $saving.set({ file: 'Ember.tif', done: 0.4, cancel: nothing });
   const figures = (separation: number, noise: number) => ({ separation, noise, outside: 0 });
   $figures.set({ ember: figures(20, 0.03), sho: figures(61.4, 0.05), hoo: figures(44, 0.01) });

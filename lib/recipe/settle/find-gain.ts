@@ -15,8 +15,10 @@ import type { Settled } from './settled.ts';
 
 /** Longer side in pixels of the copies that are looked at. */
 export const LOOKED_AT = 480;
-/** From fewer pixels nothing is found. */
-const FEWEST = 100;
+/** From fewer pixels nothing is found, and more add nothing. */
+const [FEWEST, MOST] = [100, 8000];
+/** So many levels of the same masters are remembered. */
+const MOST_KEPT = 4;
 
 /** Copies of channels whose longer side is at most that many pixels. */
 export type SmallChannels = (names: readonly string[], longest: number) => Promise<readonly Channel[]>;
@@ -39,44 +41,69 @@ export const smallOf =
  */
 export const settlePrepared = async (
   recipe: Recipe,
-  { measured, findings, stars }: Pick<Preparation, 'measured' | 'findings' | 'stars'>,
+  preparation: Pick<Preparation, 'measured' | 'findings' | 'stars'>,
   small: SmallChannels,
 ): Promise<SettleResult> => {
+  const { measured, findings, stars } = preparation;
   const result = settle(recipe, measured, findings, stars);
   if (!asksForGain(recipe)) return result;
-  const channels = await small(neededChannels(recipe), LOOKED_AT);
-  const found = await findGain(result.settled, channels);
-  if (found === undefined) {
+  const pixels = await keptPixels(preparation.measured, result.settled, () => small(neededChannels(recipe), LOOKED_AT));
+  if (pixels === undefined) {
     const warning =
       'hardly a pixel of these masters shows all lines without stars: no gain on chroma is found, it stays 1';
     return { ...result, warnings: [...result.warnings, warning] };
   }
+  const found = findGain(result.settled, pixels);
   const { finish } = result.settled;
   const chroma = { ...finish!.chroma!, gain: found.gain };
   return { ...result, settled: { ...result.settled, finish: { ...finish, chroma } } };
 };
 
-/** The gain for pixels of small copies that show no stars; undefined where hardly any is left. */
-const findGain = async (settled: Settled, channels: readonly Channel[]): Promise<FoundGain | undefined> => {
+/** What a gain is found from: values of pixels without stars, line by line within a pixel; by the levels of their lines. */
+type Pixels = Map<string, Float32Array | undefined>;
+
+/** A weight in the hand changes neither the masters nor their levels: the pixels are kept with what was measured. */
+const known = new WeakMap<object, Pixels>();
+
+const keptPixels = async (key: object, settled: Settled, small: () => Promise<readonly Channel[]>) => {
+  const pixels: Pixels = known.get(key) ?? new Map();
+  known.set(key, pixels);
+  const levels = JSON.stringify([settled.channels, settled.smooth]);
+  if (!pixels.has(levels)) {
+    const found = await starFreePixels(settled, await small());
+    if (pixels.size >= MOST_KEPT) pixels.clear();
+    pixels.set(levels, found);
+  }
+  return pixels.get(levels);
+};
+
+/** Undefined where hardly a pixel is left. */
+const starFreePixels = async (settled: Settled, channels: readonly Channel[]): Promise<Float32Array | undefined> => {
   const { ownStars: _, ...withStars } = settled;
   const planes: Plane[] = [];
   for (const { source } of preparedChannels(withStars, channels)) planes.push(await shrink(source, LOOKED_AT));
   const { width, height } = planes[0]!;
   const stretched = planes.map(() => new Float32Array(width * height));
   const stretch = stretchFunction(settled);
-  const [values, strengths] = [new Float64Array(planes.length), new Float64Array(planes.length)];
-  const valuesAt = (i: number): Float64Array => {
-    for (const [c, { data }] of planes.entries()) values[c] = data[i]!;
-    return values;
-  };
+  const n = planes.length;
+  const [values, strengths] = [new Float64Array(n), new Float64Array(n)];
   for (let i = 0; i < width * height; i++) {
-    stretch(valuesAt(i), strengths);
+    for (const [c, { data }] of planes.entries()) values[c] = data[i]!;
+    stretch(values, strengths);
     for (const [c, plane] of stretched.entries()) plane[i] = Number.isFinite(values[c]!) ? strengths[c]! : Number.NaN;
   }
   const places = countedPlaces(stretched, width, height);
   if (places.length < FEWEST) return undefined;
-  const colours = new Float64Array(3 * places.length);
+  const stride = Math.ceil(places.length / MOST);
+  const chosen = places.filter((_, k) => k % stride === 0);
+  return Float32Array.from({ length: n * chosen.length }, (_, k) => planes[k % n]!.data[chosen[Math.floor(k / n)]!]!);
+};
+
+const findGain = (settled: Settled, pixels: Float32Array): FoundGain => {
+  const n = settled.channels.length;
+  const colours = new Float64Array((3 * pixels.length) / n);
   const light = lightFunction(settled);
-  for (const [k, i] of places.entries()) light(valuesAt(i), colours.subarray(3 * k, 3 * k + 3));
+  for (let at = 0, to = 0; at < pixels.length; at += n, to += 3)
+    light(pixels.subarray(at, at + n), colours.subarray(to, to + 3));
   return findAutoGain(colours, settled.finish!, SPACES[settled.space]);
 };

@@ -1,6 +1,7 @@
 import { rgbToOklab } from '../../colour/oklab.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import { separations } from '../../colour/statistics.ts';
+import type { Finish } from '../../finish/finish.ts';
 import { type Matrix, type Triple, transpose } from '../../plane/linear.ts';
 import { pixelFunction } from '../settle/pixel.ts';
 import type { Settled } from '../settle/settled.ts';
@@ -25,17 +26,19 @@ export interface Judgement {
 }
 
 /** The settled numbers of a plain mix in display values of lines that are stretched already. */
-export const mixOnly = (names: readonly string[], matrix: Matrix): Settled => ({
+export const mixOnly = (names: readonly string[], matrix: Matrix, finish?: Finish): Settled => ({
   channels: names.map((name) => ({ name, background: 0, black: 0, white: 1, stretch: { curve: 'linear' } })),
   matrix,
   mixIn: 'display',
   space: 'srgb',
   highlights: 'ratio',
-  gamut: 'chroma',
+  gamut: 'smooth',
+  ...(finish && { finish }),
 });
 
-export const judge = (matrix: Matrix, sample: LineSample): Judgement => {
-  const { covariance } = momentsOf(chromasOf(matrix, sample), 2);
+/** @param finish what follows the matrix; noise is that of the matrix alone */
+export const judge = (matrix: Matrix, sample: LineSample, finish?: Finish): Judgement => {
+  const { covariance } = momentsOf(chromasOf(matrix, sample, finish), 2);
   const [[aa, ab], [, bb]] = covariance as [[number, number], [number, number]];
   const determinant = Math.max(0, aa * bb - ab * ab);
   const mainAxis = (aa + bb) / 2 + Math.sqrt(((aa - bb) / 2) ** 2 + ab * ab);
@@ -43,7 +46,7 @@ export const judge = (matrix: Matrix, sample: LineSample): Judgement => {
     spread: sample.names.length > 2 ? Math.sqrt(determinant) : mainAxis,
     ...noiseOf(matrix, sample.noise),
     separation: Math.min(
-      ...separations(shownColours(matrix, sample), SPACES.srgb)
+      ...separations(shownColours(matrix, sample, finish), SPACES.srgb)
         .filter(({ viewer }) => viewer === 'all')
         .map(({ ciede2000 }) => ciede2000),
     ),
@@ -61,9 +64,9 @@ export const noiseOf = (matrix: Matrix, noise: readonly number[]): { noise: numb
 };
 
 /** OKLab a and b of the sampled pixels as they are shown. */
-const chromasOf = (matrix: Matrix, { names, values }: LineSample): Float64Array => {
+const chromasOf = (matrix: Matrix, { names, values }: LineSample, finish?: Finish): Float64Array => {
   const n = names.length;
-  const pixel = pixelFunction(mixOnly(names, matrix));
+  const pixel = pixelFunction(mixOnly(names, matrix, finish));
   const { decode } = SPACES.srgb;
   const rgb = new Float64Array(3);
   const chromas = new Float64Array((values.length / n) * 2);
@@ -78,8 +81,8 @@ const chromasOf = (matrix: Matrix, { names, values }: LineSample): Float64Array 
 };
 
 /** Linear RGB of each line alone at full strength, as it is shown. */
-const shownColours = (matrix: Matrix, { names }: LineSample): Triple[] => {
-  const pixel = pixelFunction(mixOnly(names, matrix));
+const shownColours = (matrix: Matrix, { names }: LineSample, finish?: Finish): Triple[] => {
+  const pixel = pixelFunction(mixOnly(names, matrix, finish));
   return names.map((_, line) => {
     const rgb = new Float64Array(3);
     pixel(

@@ -4,7 +4,7 @@ import { lineIn } from '../../measure/filters.ts';
 /** The named line that stands for each line a channel can be recognised as. */
 const NAMED: Readonly<Record<string, string>> = { S: 'SII', H: 'Ha', O: 'OIII', N: 'NII', Hb: 'Hb', He: 'HeII' };
 
-const wavelengthOf = (channel: string): number | undefined => {
+export const wavelengthOf = (channel: string): number | undefined => {
   const line = lineIn(channel);
   return line === undefined ? undefined : NAMED_LINES.find(({ name }) => name === NAMED[line])?.wavelength;
 };

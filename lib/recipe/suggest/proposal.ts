@@ -21,6 +21,8 @@ export interface Proposal {
     readonly max: number;
     readonly about: string;
   };
+  /** Gain on chroma after the mix; absent for none. */
+  readonly gain?: number;
 }
 
 /** What a proposal may cost. */
@@ -72,7 +74,7 @@ const weightText = (base: number, change: number, knob: string): number | string
 
 /** The recipe of a proposal for the named channels. */
 export const recipeOf = (proposal: Proposal, channels: readonly string[], about: string): WrittenRecipe => {
-  const { name, knob, base, change } = proposal;
+  const { name, knob, base, change, gain } = proposal;
   return {
     name,
     about,
@@ -81,6 +83,7 @@ export const recipeOf = (proposal: Proposal, channels: readonly string[], about:
     knobs: { [knob.name]: { value: knob.value, min: knob.min, max: knob.max, about: knob.about } },
     matrix: base.map((row, r) => row.map((w, c) => weightText(w, change[r]![c]!, knob.name))),
     balance: 'rows',
+    ...(gain !== undefined && { finish: { chroma: { gain } } }),
   };
 };
 

@@ -1,14 +1,16 @@
 import { inputError } from '../../plane/errors.ts';
 import type { Matrix } from '../../plane/linear.ts';
 import type { WrittenRecipe } from '../written/schema.ts';
+import { colouredMixes, judgedFinish, lookAt } from './coloured.ts';
 import { decorrelated } from './decorrelate.ts';
 import { type Judgement, judge, plainMatrix } from './judge.ts';
+import { GREEN } from './limits.ts';
 import { warmth } from './lines.ts';
+import { along } from './look.ts';
 import { pairs } from './pair.ts';
 import { equalPresence } from './presence.ts';
 import { type Proposal, recipeOf, writtenWeights } from './proposal.ts';
 import { type LineSample, sampleOf } from './sample.ts';
-import { quiet, widest } from './wide.ts';
 
 /** A recipe computed from masters, with what it does to them. */
 export interface Suggestion extends Judgement {
@@ -20,6 +22,14 @@ export interface Suggestion extends Judgement {
   readonly matrix: Matrix;
   /** `spread` over that of the plain mix. */
   readonly gain: number;
+  /** Gain on chroma after the mix; 1 for none. */
+  readonly chromaGain: number;
+  /** The smallest distance in OKLab a and b between the places where one line leads and those where another does. */
+  readonly apart: number;
+  /** Noise of OKLab a and b together in a grey sky. */
+  readonly skyChroma: number;
+  /** How green stars are in OKLab; magenta below 0. Absent where there are too few. */
+  readonly starsGreen?: number;
 }
 
 /** Mixes proposed from the data, the best first, and what they are compared with. */
@@ -29,11 +39,15 @@ export interface Suggestions {
   readonly plain: Judgement & { readonly channels: readonly string[]; readonly matrix: Matrix };
   /** Lines that are left out because they hold almost nothing but noise. */
   readonly weak: readonly string[];
+  /** Mixes that were looked at and are not among them, each with the reason. */
+  readonly leftOut: readonly string[];
 }
 
 /** A line whose scatter over the sample is less than so many times its noise holds almost no signal. */
 const ALMOST_NOTHING = 1.5;
-/** Colours have three parts: more lines than the plain mix and decorrelation can use. */
+/** More are not offered. */
+const MOST = 6;
+/** Colours have three parts: more lines than that are not looked at together. */
 const COLOURS = 3;
 
 /** The lines that hold almost nothing but noise. */
@@ -41,7 +55,7 @@ export const weakLines = ({ names, covariance, noise }: LineSample): string[] =>
   names.filter((_, i) => !(Math.sqrt(covariance[i]![i]!) > Math.max(1e-6, ALMOST_NOTHING * noise[i]!)));
 
 /**
- * Proposes three to six mixes of the sampled lines.
+ * Proposes up to six mixes of the sampled lines; where the data allow few, few.
  * @throws LinewashError 'input' where fewer than two lines hold more than noise.
  */
 export const suggestMixes = (sample: LineSample): Suggestions => {
@@ -56,16 +70,10 @@ export const suggestMixes = (sample: LineSample): Suggestions => {
   const three = strongest(used);
   const plainWeights = plainMatrix(three.names.length);
   const plain = { ...judge(plainWeights, three), channels: three.names, matrix: plainWeights };
-  const proposals =
-    used.names.length === 2
-      ? pairs(used).map((proposal) => ({ proposal, on: used }))
-      : [
-          ...widest(used).map((proposal) => ({ proposal, on: used })),
-          { proposal: decorrelated(three), on: three },
-          { proposal: equalPresence(three), on: three },
-          ...quiet(used, plain.spread).map((proposal) => ({ proposal, on: used })),
-        ];
-  return { suggestions: proposals.map(({ proposal, on }) => describe(proposal, on, plain.spread, weak)), plain, weak };
+  const others = three.names.length === 2 ? pairs(three) : [decorrelated(three), equalPresence(three)];
+  const { proposals, leftOut } = colouredMixes(three, others);
+  const suggestions = proposals.slice(0, MOST).map((proposal) => describe(proposal, three, plain.spread, weak));
+  return { suggestions, plain, weak, leftOut };
 };
 
 /** From long to short wavelengths, as red, green and blue are. */
@@ -87,7 +95,9 @@ const strongest = (sample: LineSample): LineSample => {
 
 const describe = (proposal: Proposal, on: LineSample, plainSpread: number, weak: readonly string[]): Suggestion => {
   const matrix = writtenWeights(proposal);
-  const judgement = judge(matrix, on);
+  const { gain: chromaGain = 1 } = proposal;
+  const judgement = judge(matrix, on, judgedFinish(chromaGain));
+  const { apart, sky, stars, outside } = lookAt(matrix, chromaGain, on);
   const gain = judgement.spread / plainSpread;
   const numbers = `${gain.toFixed(2)} times the colour spread of the plain mix for ${judgement.noise.toFixed(2)} times its noise`;
   const left =
@@ -99,6 +109,11 @@ const describe = (proposal: Proposal, on: LineSample, plainSpread: number, weak:
     why: proposal.why + left,
     matrix,
     gain,
+    chromaGain,
+    apart,
+    skyChroma: sky,
+    ...(stars && { starsGreen: along(stars, GREEN) }),
     ...judgement,
+    outside,
   };
 };

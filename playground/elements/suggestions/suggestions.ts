@@ -75,10 +75,18 @@ export class SuggestionsPanel extends LitElement {
         <ul aria-label=${text.label}>
           ${found.suggestions.map((suggestion) => this.suggestion(suggestion))}
         </ul>
+        ${
+          found.leftOut?.length
+            ? html`<p class="soft">${text.leftOut}</p>
+                <ul class="soft">
+                  ${found.leftOut.map((words) => html`<li class="why">${words}</li>`)}
+                </ul>`
+            : ''
+        }
       </details>`;
   }
 
-  private suggestion({ id, recipe, why, gain, screenNoise }: Suggestion) {
+  private suggestion({ id, recipe, why, apart, gain, screenNoise }: Suggestion) {
     const name = recipe.name ?? id;
     return html`<li>
       <button
@@ -91,7 +99,7 @@ export class SuggestionsPanel extends LitElement {
         ${name}
       </button>
       <p class="why">${why}</p>
-      <p class="figures soft">${text.figures(gain.toFixed(2), screenNoise.toFixed(2))}</p>
+      <p class="figures soft">${text.figures(apart?.toFixed(3), gain.toFixed(2), screenNoise.toFixed(2))}</p>
     </li>`;
   }
 }

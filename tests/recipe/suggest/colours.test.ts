@@ -1,12 +1,16 @@
 import { converter, differenceCiede2000 } from 'culori';
 import { describe, expect, it } from 'vitest';
 import { dot, type Matrix } from '../../../lib/plane/linear.ts';
+import { beginning, hueErrors } from '../../../lib/recipe/suggest/closed-form.ts';
+import { fieldOf } from '../../../lib/recipe/suggest/coloured.ts';
+import { FAMILIES, huesFor, hueWord } from '../../../lib/recipe/suggest/families.ts';
 import { judge, plainMatrix } from '../../../lib/recipe/suggest/judge.ts';
+import { judgedOf, LIMITS, worth } from '../../../lib/recipe/suggest/limits.ts';
 import { pairs } from '../../../lib/recipe/suggest/pair.ts';
-import { affordable, type Proposal, weightsAt, writtenWeights } from '../../../lib/recipe/suggest/proposal.ts';
-import { type LineSample, sampleOf } from '../../../lib/recipe/suggest/sample.ts';
+import { affordable, weightsAt, writtenWeights } from '../../../lib/recipe/suggest/proposal.ts';
+import type { LineSample } from '../../../lib/recipe/suggest/sample.ts';
+import { searchNear } from '../../../lib/recipe/suggest/search.ts';
 import { suggestMixes, weakLines } from '../../../lib/recipe/suggest/suggest.ts';
-import { quiet, widest } from '../../../lib/recipe/suggest/wide.ts';
 import { invented } from './lines.ts';
 
 const toOklab = converter('oklab');
@@ -125,75 +129,37 @@ describe('mixes of two lines', () => {
   });
 });
 
-describe('wide mixes', () => {
-  // S and O differ most; H departs from both.
-  const sample = invented(['S', 'H', 'O'], [0.09, 0.04, 0.09], [0.01, 0.01, 0.01]);
-  const hueMove = (proposal: Proposal, change: readonly number[]) => {
-    const matrix = writtenWeights(proposal);
-    const [a, b] = labOf(
-      matrix,
-      change.map((d) => 0.35 + d),
-    );
-    return [a, b] as const;
-  };
+describe('families of hues', () => {
+  const sample = invented(['S', 'H', 'O'], [0.09, 0.04, 0.09], [0.002, 0.002, 0.002]);
+  const field = fieldOf(sample);
 
-  it('turn amber where the warm line is the stronger, blue where the cool one is, and grey where all are equal', () => {
-    for (const names of [
-      ['S', 'H', 'O'],
-      ['O', 'H', 'S'],
-    ]) {
-      const named = { ...sample, names };
-      for (const proposal of widest(named)) {
-        const towards = (sign: number) =>
-          hueMove(
-            proposal,
-            names.map((n) => sign * (n === 'S' ? 0.03 : n === 'O' ? -0.03 : 0)),
-          );
-        expect(towards(1)[1], `${proposal.id} of ${names}`).toBeGreaterThan(0.01);
-        expect(towards(-1)[1], `${proposal.id} of ${names}`).toBeLessThan(-0.01);
-        for (const part of hueMove(proposal, [0, 0, 0])) expect(Math.abs(part)).toBeLessThan(2e-3);
-      }
-    }
+  it.each(FAMILIES.map((family) => [family.id, family] as const))('bring lines near the hues of %s', (_, family) => {
+    const hues = huesFor(family, sample.names);
+    const { matrix, error } = searchNear(field, hues);
+    expect(error).toBeLessThanOrEqual(30);
+    const judged = judgedOf(matrix, field);
+    expect(Math.max(...hueErrors(judged, hues))).toBe(error);
+    expect(judged.sky).toBeLessThanOrEqual(1.05 * field.sky);
+    expect(judged.norm).toBeLessThanOrEqual(1.05 * LIMITS.norm);
+    // Equal lines stay grey: rows sum to 1 as they are written.
+    for (const row of matrix) expect(row.reduce((sum, w) => sum + w, 0)).toBeCloseTo(1, 9);
+    // The search leaves no family worse than where it began.
+    expect(worth(judged)).toBeGreaterThan(0.9 * worth(judgedOf(beginning(field, hues), field)));
   });
 
-  it('turn green or rose, as they are called, where the line between departs from the others', () => {
-    const found = widest(sample);
-    expect(found.map(({ id }) => id)).toEqual(['amber-to-blue-green', 'amber-to-blue-rose']);
-    const [green, rose] = found.map((proposal) => hueMove(proposal, [-0.01, 0.02, -0.01])[0]);
-    expect(green).toBeLessThan(-0.005);
-    expect(rose).toBeGreaterThan(0.005);
-    for (const { why } of found) expect(why).toMatch(/S against O.*H departs/);
-  });
-});
-
-describe('a quiet mix', () => {
-  const noisy = invented(['S', 'N', 'H', 'O'], [0.06, 0.06, 0.06, 0.06], [0.01, 0.06, 0.01, 0.01]);
-  const plain = judge(plainMatrix(3), sampleOf(noisy, ['S', 'H', 'O']));
-
-  it('has the colours of a plain mix for less noise, by saying less of the noisy line', () => {
-    const [found] = quiet(noisy, plain.spread);
-    const weights = weightsAt(found!, 1);
-    const { spread, screenNoise } = judge(weights, noisy);
-    expect(spread / plain.spread).toBeGreaterThanOrEqual(1);
-    expect(spread / plain.spread).toBeLessThan(1.05);
-    expect(screenNoise).toBeLessThan(0.5);
-    const said = (line: number) => Math.hypot(...found!.change.map((row) => row[line]!));
-    for (const calm of [0, 2, 3]) expect(said(1)).toBeLessThan(0.2 * said(calm));
-    for (const row of weights) expect(row.reduce((x, y) => x + y, 0)).toBeCloseTo(1, 9);
-  });
-
-  it('is none where no noise is known, where lines are alike in noise, or where colours cannot be reached', () => {
-    expect(quiet({ ...noisy, noise: [0, 0, 0, 0] }, plain.spread)).toEqual([]);
-    expect(quiet(noisy, 1e3 * plain.spread)).toEqual([]);
-    const even = invented(['S', 'H', 'O'], [0.05, 0.05, 0.05], [0.02, 0.02, 0.02]);
-    expect(quiet(even, 1.5 * judge(plainMatrix(3), even).spread)).toEqual([]);
-  });
-
-  it('and the others stay finite where a line has no noise', () => {
-    const { suggestions } = suggestMixes({ ...noisy, noise: [0, 0.06, 0.01, 0.01] });
-    expect(suggestions.length).toBeGreaterThanOrEqual(4);
-    for (const { id, matrix, gain } of suggestions)
-      expect([gain, ...matrix.flat()].every(Number.isFinite), id).toBe(true);
+  it('are those of the wavelengths: two red lines and one blue, or one red and two', () => {
+    const [family] = FAMILIES;
+    expect(huesFor(family!, ['S', 'H', 'O'])).toEqual(family!.twoRed);
+    expect(huesFor(family!, ['H', 'O', 'Hb'])).toEqual(family!.oneRed);
+    expect(['30', '75', '145', '235', '330', '-10', '359'].map(Number).map(hueWord)).toEqual([
+      'red',
+      'gold',
+      'green',
+      'blue',
+      'magenta',
+      'rose',
+      'rose',
+    ]);
   });
 });
 

@@ -15,5 +15,5 @@ export const invented = (names: readonly string[], own: readonly number[], noise
         Math.max(0, common + own[c]! * rng.normal() + noise[c]! * rng.normal()),
       );
   }
-  return { names, ...momentsOf(values, names.length), noise, values };
+  return { names, ...momentsOf(values, names.length), noise, skyNoise: noise, values, stars: new Float64Array(0) };
 };
