@@ -1,4 +1,5 @@
 import { recipeCheck } from './recipe-check.ts';
+import { recipeCube } from './recipe-cube.ts';
 import { recipeHold } from './recipe-hold.ts';
 import { recipeSettle } from './recipe-settle.ts';
 import { recipeShare } from './recipe-share.ts';
@@ -16,4 +17,5 @@ export const recipe: Verb = (program, context) => {
   recipeShare(group, context);
   recipeSettle(group, context);
   recipeHold(group, context);
+  recipeCube(group, context);
 };

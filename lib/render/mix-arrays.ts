@@ -5,6 +5,7 @@ import type { Samples } from '../plane/plane.ts';
 import { statesAllNumbers, withoutMeasuring } from '../recipe/settle/complete.ts';
 import { settle, usedChannels } from '../recipe/settle/settle.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import { finishSlots } from '../recipe/written/finish-wish.ts';
 import { RECIPE_VERSION } from '../recipe/written/limits.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { fastKernelFor } from './fast-kernel.ts';
@@ -28,7 +29,7 @@ export interface MixArraysForm {
  * Maps registered, stretched channels through a matrix to colour, at once and without files. Values are display values
  * from 0 (black) to 1 (white), rows top first; what lies beyond is clipped, NaN and ±Infinity are undefined and come out
  * black. Nothing is measured: a recipe's background, smoothing, levels and curves are left out, since the channels are stretched
- * already; its matrix, balance, lightness, green limit, highlights, gamut and colour space apply, and for `mixIn: light`
+ * already; its matrix, balance, lightness, green limit, finish, highlights, gamut and colour space apply, and for `mixIn: light`
  * the curve of the intensity.
  * @param channels by name, each with width · height values
  * @param mix a recipe whose weights are numbers, or a matrix, which is taken as written
@@ -50,13 +51,28 @@ export const mixArrays = (
   return { width, height, bands: form.bands, data };
 };
 
+/**
+ * A recipe settled for lines that are stretched already, all 0…1.
+ * @throws LinewashError 'recipe' where it needs what only masters tell
+ */
+export const settledForStretched = (recipe: Recipe): Settled => {
+  const none = new Float32Array(0);
+  const channels = Object.fromEntries(usedChannels(recipe).map((name) => [name, none]));
+  return settledFor(stretchedRecipe(recipe), channels, 1, 1);
+};
+
 /** Expressions and colours are read by packages that are loaded when first needed, and nothing is waited for here. */
 const numbersOnly = (recipe: WrittenRecipe): Recipe => {
-  const { matrix, lightness } = recipe;
-  if (matrix && [...matrix, Array.isArray(lightness) ? lightness : []].flat().every((w) => typeof w === 'number'))
+  const { matrix, lightness, finish = {} } = recipe;
+  const finishes = finishSlots(finish).every(({ value }) => typeof value === 'number');
+  if (
+    finishes &&
+    matrix &&
+    [...matrix, Array.isArray(lightness) ? lightness : []].flat().every((w) => typeof w === 'number')
+  )
     return recipe as Recipe;
   throw recipeFault(
-    'the recipe has weights that are no numbers, or colours of lines',
+    'the recipe has weights or a finish that are no numbers, or colours of lines',
     'give plainRecipe(recipe), of linewash/parts, in its place',
   );
 };
@@ -95,8 +111,8 @@ const settledFor = (
   if (missing !== undefined) throw recipeFault(`the recipe uses ${missing}, which is not given`, `give ${missing} too`);
   if (!statesAllNumbers(recipe))
     throw recipeFault(
-      'the recipe needs measured masters: for the lightness "least-noise", or the curve of a mix in light',
-      'state the lightness, and "a" of the curve, as numbers',
+      'the recipe needs measured masters: for the lightness "least-noise", the curve of a mix in light, or the chroma of a finish',
+      'state the lightness, "a" of the curve, and "gain" and "from" of the chroma as numbers',
     );
   const stand = { width, height, data: new Float32Array(0) };
   const given = Object.keys(channels).map((name) => ({ name, source: planeSource(name, stand) }));

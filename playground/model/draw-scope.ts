@@ -1,5 +1,6 @@
 import { rgbToOklab } from '../../lib/colour/oklab.ts';
 import { SPACES } from '../../lib/colour/spaces.ts';
+import { ofStrengths } from '../../lib/recipe/settle/of-strengths.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 import type { ColourCloud } from './colour-cloud.ts';
@@ -62,12 +63,7 @@ const RISE = Array.from({ length: 12 }, (_, i) => 0.12 + (0.88 * i) / 11);
 export const spokesOf = (settled: Settled): Record<string, (readonly [number, number])[]> => {
   const { channels } = settled;
   const space = settled.space === 'srgb-linear' ? 'srgb' : settled.space;
-  const plain: Settled = {
-    ...settled,
-    space,
-    channels: channels.map(({ name }) => ({ name, background: 0, black: 0, white: 1, stretch: { curve: 'linear' } })),
-  };
-  const kernel = jsKernel(plain, { sample: 'f32', bands: 3 });
+  const kernel = jsKernel({ ...ofStrengths(settled), space }, { sample: 'f32', bands: 3 });
   return Object.fromEntries(
     channels.map(({ name }, line) => {
       const inputs = channels.map((_, c) => Float32Array.from(RISE, (v) => (c === line ? v : RISE[0]!)));

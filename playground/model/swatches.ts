@@ -1,3 +1,4 @@
+import { ofStrengths } from '../../lib/recipe/settle/of-strengths.ts';
 import type { Settled } from '../../lib/recipe/settle/settled.ts';
 import { jsKernel } from '../../lib/render/js-kernel.ts';
 
@@ -7,12 +8,8 @@ export type Swatch = readonly [red: number, green: number, blue: number];
 /** The colour each line gets alone at full strength: through the kernel that makes the picture. */
 export const swatches = (settled: Settled): Record<string, Swatch> => {
   const { channels } = settled;
-  const plain: Settled = {
-    ...settled,
-    // A screen has no linear space; that of the same primaries shows the same colours.
-    space: settled.space === 'srgb-linear' ? 'srgb' : settled.space,
-    channels: channels.map(({ name }) => ({ name, background: 0, black: 0, white: 1, stretch: { curve: 'linear' } })),
-  };
+  // A screen has no linear space; that of the same primaries shows the same colours.
+  const plain: Settled = { ...ofStrengths(settled), space: settled.space === 'srgb-linear' ? 'srgb' : settled.space };
   const kernel = jsKernel(plain, { sample: 'u8', bands: 3 });
   // One pixel for each line, in which that line alone is at white.
   const inputs = channels.map((_, c) => Float32Array.from(channels, (_, pixel) => (pixel === c ? 1 : 0)));

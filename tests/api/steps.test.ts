@@ -68,7 +68,15 @@ describe('the parts, one after the other', () => {
     }));
 
   it('refuse a sample of lines whose numbers are of other lines', () => {
-    const one = { names: ['H'], noise: [1], mean: [1], covariance: [[1]], values: new Float64Array(2), skyNoise: [1], stars: new Float64Array(0) };
+    const one = {
+      names: ['H'],
+      noise: [1],
+      mean: [1],
+      covariance: [[1]],
+      values: new Float64Array(2),
+      skyNoise: [1],
+      stars: new Float64Array(0),
+    };
     expect(() => suggestMixes({ ...one, noise: [1, 2] })).toThrow(/not those of 1 lines/);
   });
 });

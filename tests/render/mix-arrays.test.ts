@@ -97,6 +97,6 @@ describe('mixing arrays', () => {
     const least = { ...catalogueRecipe('ember'), lightness: 'least-noise' };
     expect(mix({ S, H, O }, SIZE, least)).toThrow(/needs measured masters/);
     const texts = parseRecipe('{"linewash":2,"channels":["S"],"matrix":[["1/3"],[0],[1]]}');
-    expect(mix({ S }, SIZE, texts)).toThrow(/weights that are no numbers/);
+    expect(mix({ S }, SIZE, texts)).toThrow(/weights or a finish that are no numbers/);
   });
 });

@@ -5,6 +5,7 @@ import { beforeFinish } from '../../finish/inverse.ts';
 import type { Triple } from '../../plane/linear.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
+import { ofStrengths } from '../settle/of-strengths.ts';
 import { mixedFunction, type PixelFunction, pixelFunction } from '../settle/pixel.ts';
 import type { Settled } from '../settle/settled.ts';
 
@@ -16,18 +17,6 @@ const triple =
     step(strengths, rgb);
     return [rgb[0]!, rgb[1]!, rgb[2]!];
   };
-
-/** The same mix of lines whose values are stretched strengths already, 0…1. */
-const ofStrengths = (settled: Settled): Settled => ({
-  ...settled,
-  channels: settled.channels.map(({ name }) => ({
-    name,
-    background: 0,
-    black: 0,
-    white: 1,
-    stretch: { curve: 'linear' },
-  })),
-});
 
 /** What a settled mix shows where its lines have given strengths: linear light of its space, 0…1. */
 export const shownLight = (settled: Settled): ((strengths: readonly number[]) => Triple) => {
