@@ -1,33 +1,46 @@
 // The gallery: every catalogue recipe on the sample masters, each picture with a bar of its lines' colours below.
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import sharp from 'sharp';
 
-const SAMPLES = {
-  S: 'samples/masters/emberwing-S.fits',
-  H: 'samples/masters/emberwing-H.fits',
-  O: 'samples/masters/emberwing-O.fits',
-  // The sample has no fourth filter.
-  N: 'samples/masters/emberwing-H.fits',
-};
-const WIDTH = 480;
+/** The invented targets of `linewash samples`, from left to right. */
+const TARGETS = ['emberwing', 'brightfen', 'palehoop'];
+/** Width of each in the picture, and of the masters that are made for it. */
+const WIDTH = 300;
+const MADE = 900;
 const BAR = 18;
 
-export const pages = async ({ load, root }) => {
+export const pages = async ({ load }) => {
   const { CATALOGUE } = await load('/lib/palettes/catalogue.ts');
   const { describeRecipe } = await load('/lib/recipe/share/describe.ts');
   const { recipeHash } = await load('/lib/recipe/written/hash.ts');
-  const draw = await painter(load, root);
+  const draw = await painter(load);
   const [files, sections] = [[], []];
   for (const { id, recipe } of CATALOGUE) {
     const description = await describeRecipe(recipe);
     const path = `docs/gallery/${id}.jpg`;
-    files.push({ path, content: await picture(await draw(recipe), description.lines) });
+    const drawn = [];
+    for (const target of TARGETS) drawn.push(await draw(recipe, target));
+    files.push({ path, content: await picture(drawn, description.lines) });
     sections.push(section(id, description, await recipeHash(recipe)));
   }
+  await draw.close();
   return [...files, { path: 'docs/gallery.md', content: `${[intro(CATALOGUE), ...sections].join('\n\n')}\n` }];
 };
 
-/** A function that draws a recipe, settled on the full-size masters, at a small size. */
-const painter = async (load, root) => {
+/** Masters of all targets in a folder of their own, by target and line; no target has a fourth filter. */
+const madeMasters = async (load) => {
+  const { sampleFiles } = await load('/samples/scene/index.ts');
+  const folder = mkdtempSync(join(tmpdir(), 'linewash-gallery-'));
+  for (const target of TARGETS)
+    for await (const { name, bytes } of sampleFiles({ target, width: MADE })) writeFileSync(join(folder, name), bytes);
+  const fileOf = (target, line) => join(folder, `${target}-${line === 'N' ? 'H' : line}.fits`);
+  return { fileOf, remove: () => rmSync(folder, { recursive: true, force: true }) };
+};
+
+/** A function that draws a recipe, settled on the full-size masters of a target, at a small size. */
+const painter = async (load) => {
   const { openMasters, closeMasters } = await load('/lib/node/masters/masters.ts');
   const { neededChannels } = await load('/lib/recipe/settle/channels.ts');
   const { settleChannels } = await load('/lib/recipe/settle/settle-channels.ts');
@@ -35,10 +48,11 @@ const painter = async (load, root) => {
   const { pictureInMemory, renderPicture } = await load('/lib/render/picture.ts');
   const { shrink } = await load('/lib/plane/shrink.ts');
   const { planeSource } = await load('/lib/plane/memory-plane.ts');
-  return async (written) => {
+  const made = await madeMasters(load);
+  const draw = async (written, target) => {
     const recipe = { ...(await plainRecipe(written)), space: 'srgb' };
     const names = neededChannels(recipe);
-    const masters = await openMasters(Object.fromEntries(names.map((name) => [name, `${root}/${SAMPLES[name]}`])));
+    const masters = await openMasters(Object.fromEntries(names.map((name) => [name, made.fileOf(target, name)])));
     try {
       const { settled } = await settleChannels(recipe, masters);
       const small = [];
@@ -53,9 +67,25 @@ const painter = async (load, root) => {
       await closeMasters(masters);
     }
   };
+  return Object.assign(draw, { close: made.remove });
 };
 
-const picture = async ({ width, height, data }, lines) => {
+/** Pictures side by side, the lower ones with black below, over the colours of the lines. */
+const beside = (pictures) => {
+  const width = pictures.reduce((sum, one) => sum + one.width, 0);
+  const height = Math.max(...pictures.map((one) => one.height));
+  const data = Buffer.alloc(3 * width * height);
+  let left = 0;
+  for (const one of pictures) {
+    for (let y = 0; y < one.height; y++)
+      data.set(one.data.subarray(3 * y * one.width, 3 * (y + 1) * one.width), 3 * (y * width + left));
+    left += one.width;
+  }
+  return { width, height, data };
+};
+
+const picture = async (pictures, lines) => {
+  const { width, height, data } = beside(pictures);
   const bar = Buffer.alloc(width * BAR * 3);
   for (let i = 0; i < width * BAR; i++) {
     const { hex } = lines[Math.floor(((i % width) / width) * lines.length)];
@@ -71,8 +101,8 @@ const intro = (catalogue) =>
   [
     '# Gallery',
     '',
-    `The ${catalogue.length} recipes that come with linewash, on its sample masters (an invented nebula). The bar below each`,
-    'picture shows the colour that each line gets alone, in the order of the channels. All recipes are free to use and',
+    `The ${catalogue.length} recipes that come with linewash, on its three invented targets: layers that come apart, a bright field whose`,
+    'lines go together, and a faint shell beside a medium field (`linewash samples`). The bar below each picture shows the colour that each line gets alone, in the order of the channels. All recipes are free to use and',
     'change (CC0-1.0); the code after a name is its content hash, equal for all recipes that make the same picture.',
     '',
     'This page is generated: `npm run docs`.',
