@@ -4,7 +4,7 @@ import { fewRemembered, memoAsync } from '../plane/memo.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { neededChannels, type Preparation, preparationKey, prepareChannels } from '../recipe/settle/channels.ts';
 import { type Combinable, combinationNotes, withCombinations } from '../recipe/settle/combinations.ts';
-import { settlePrepared } from '../recipe/settle/find-gain.ts';
+import { settlePrepared } from '../recipe/settle/settle-prepared.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
 import { type OpenLines, type Zeros, zerosOf } from '../work/open-lines.ts';
 import { combinedMaster, isCombined, partsOf } from './combined-master.ts';

@@ -28,6 +28,7 @@ export const loadParts = async (): Promise<void> => {
     import('../prepare/background/blocks.ts'),
     import('../recipe/settle/find-surfaces.ts'),
     import('../recipe/settle/find-continua.ts'),
+    import('../recipe/settle/find-gain.ts'),
     import('../recipe/settle/find-line-noise.ts'),
     import('../recipe/settle/find-own-stars.ts'),
     import('../recipe/settle/combine-line.ts'),

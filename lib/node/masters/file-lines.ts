@@ -4,7 +4,7 @@ import { fewRemembered, memoAsync } from '../../plane/memo.ts';
 import { inHalves } from '../../plane/progress.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
-import type { SmallChannels } from '../../recipe/settle/find-gain.ts';
+import type { SmallChannels } from '../../recipe/settle/settle-prepared.ts';
 import { type OpenLines, type Zeros, zerosOf } from '../../work/open-lines.ts';
 import { type MasterSources, smallCopies } from '../../work/small-copies.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';

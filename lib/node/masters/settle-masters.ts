@@ -2,7 +2,7 @@ import { checkSizes } from '../../measure/measure.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import { combinationNotes, withCombinations } from '../../recipe/settle/combinations.ts';
 import { statesAllNumbers } from '../../recipe/settle/complete.ts';
-import { type SmallChannels, settlePrepared, smallOf } from '../../recipe/settle/find-gain.ts';
+import { type SmallChannels, settlePrepared, smallOf } from '../../recipe/settle/settle-prepared.ts';
 import type { Recipe } from '../../recipe/written/schema.ts';
 import type { SettledLines } from '../../work/open-lines.ts';
 import type { FindingsCache } from '../cache/findings-cache.ts';

@@ -1,62 +1,30 @@
 import { SPACES } from '../../colour/spaces.ts';
-import { type FoundGain, findAutoGain } from '../../finish/auto-gain.ts';
+import { findAutoGain } from '../../finish/auto-gain.ts';
 import type { Channel } from '../../measure/measure.ts';
 import type { Plane } from '../../plane/plane.ts';
 import { shrink } from '../../plane/shrink.ts';
-import type { StripOptions } from '../../plane/strips.ts';
 import { countedPlaces } from '../suggest/counted.ts';
-import type { Recipe } from '../written/schema.ts';
-import { neededChannels, type Preparation } from './channels.ts';
 import { lightFunction, stretchFunction } from './pixel.ts';
 import { preparedChannels } from './prepared.ts';
-import { type SettleResult, settle } from './settle.ts';
-import { asksForGain } from './settle-finish.ts';
 import type { Settled } from './settled.ts';
 
-/** Longer side in pixels of the copies that are looked at. */
-export const LOOKED_AT = 480;
 /** From fewer pixels nothing is found, and more add nothing. */
 const [FEWEST, MOST] = [100, 8000];
 /** So many levels of the same masters are remembered. */
 const MOST_KEPT = 4;
 
-/** Copies of channels whose longer side is at most that many pixels. */
-export type SmallChannels = (names: readonly string[], longest: number) => Promise<readonly Channel[]>;
-
-/** Small copies of channels at hand. */
-export const smallOf =
-  (channels: readonly Channel[], options: StripOptions): SmallChannels =>
-  async (names, longest) => {
-    const { planeSource } = await import('../../plane/memory-plane.ts');
-    const copies: Channel[] = [];
-    for (const { name, source } of channels)
-      if (names.includes(name))
-        copies.push({ name, source: planeSource(source.file, await shrink(source, longest, options), source.facts) });
-    return copies;
-  };
-
 /**
- * Settles a recipe on what preparing its channels gave; where its finish asks for a gain on chroma, this is found from small
- * copies of the masters.
+ * The gain on chroma that the finish of settled numbers asks for; undefined where hardly a pixel shows all lines without stars.
+ * @param measured what was measured of the masters: it stands for them
+ * @param small copies of the channels that the numbers need
  */
-export const settlePrepared = async (
-  recipe: Recipe,
-  preparation: Pick<Preparation, 'measured' | 'findings' | 'stars'>,
-  small: SmallChannels,
-): Promise<SettleResult> => {
-  const { measured, findings, stars } = preparation;
-  const result = settle(recipe, measured, findings, stars);
-  if (!asksForGain(recipe)) return result;
-  const pixels = await keptPixels(preparation.measured, result.settled, () => small(neededChannels(recipe), LOOKED_AT));
-  if (pixels === undefined) {
-    const warning =
-      'hardly a pixel of these masters shows all lines without stars: no gain on chroma is found, it stays 1';
-    return { ...result, warnings: [...result.warnings, warning] };
-  }
-  const found = findGain(result.settled, pixels);
-  const { finish } = result.settled;
-  const chroma = { ...finish!.chroma!, gain: found.gain };
-  return { ...result, settled: { ...result.settled, finish: { ...finish, chroma } } };
+export const gainFor = async (
+  settled: Settled,
+  measured: object,
+  small: () => Promise<readonly Channel[]>,
+): Promise<number | undefined> => {
+  const pixels = await keptPixels(measured, settled, small);
+  return pixels && findGain(settled, pixels);
 };
 
 /** What a gain is found from: values of pixels without stars, line by line within a pixel; by the levels of their lines. */
@@ -81,7 +49,8 @@ const keptPixels = async (key: object, settled: Settled, small: () => Promise<re
 const starFreePixels = async (settled: Settled, channels: readonly Channel[]): Promise<Float32Array | undefined> => {
   const { ownStars: _, ...withStars } = settled;
   const planes: Plane[] = [];
-  for (const { source } of preparedChannels(withStars, channels)) planes.push(await shrink(source, LOOKED_AT));
+  for (const { source } of preparedChannels(withStars, channels))
+    planes.push(await shrink(source, Math.max(source.width, source.height)));
   const { width, height } = planes[0]!;
   const stretched = planes.map(() => new Float32Array(width * height));
   const stretch = stretchFunction(settled);
@@ -99,11 +68,11 @@ const starFreePixels = async (settled: Settled, channels: readonly Channel[]): P
   return Float32Array.from({ length: n * chosen.length }, (_, k) => planes[k % n]!.data[chosen[Math.floor(k / n)]!]!);
 };
 
-const findGain = (settled: Settled, pixels: Float32Array): FoundGain => {
+const findGain = (settled: Settled, pixels: Float32Array): number => {
   const n = settled.channels.length;
   const colours = new Float64Array((3 * pixels.length) / n);
   const light = lightFunction(settled);
   for (let at = 0, to = 0; at < pixels.length; at += n, to += 3)
     light(pixels.subarray(at, at + n), colours.subarray(to, to + 3));
-  return findAutoGain(colours, settled.finish!, SPACES[settled.space]);
+  return findAutoGain(colours, settled.finish!, SPACES[settled.space]).gain;
 };

@@ -4,8 +4,8 @@ import type { StripOptions } from '../../plane/strips.ts';
 import { plainRecipe } from '../written/plain.ts';
 import type { WrittenRecipe } from '../written/schema.ts';
 import { prepareChannels } from './channels.ts';
-import { settlePrepared, smallOf } from './find-gain.ts';
 import type { SettleResult } from './settle.ts';
+import { settlePrepared, smallOf } from './settle-prepared.ts';
 
 /** Settled numbers, and the measurements they were found from. */
 export interface ChannelsResult extends SettleResult {

@@ -1,0 +1,49 @@
+import type { Channel } from '../../measure/measure.ts';
+import { planeSource } from '../../plane/memory-plane.ts';
+import { shrink } from '../../plane/shrink.ts';
+import type { StripOptions } from '../../plane/strips.ts';
+import type { Recipe } from '../written/schema.ts';
+import { neededChannels, type Preparation } from './channels.ts';
+import { type SettleResult, settle } from './settle.ts';
+import { asksForGain } from './settle-finish.ts';
+
+/** Longer side in pixels of the copies that a gain is found from. */
+const LOOKED_AT = 480;
+
+/** Copies of channels whose longer side is at most that many pixels. */
+export type SmallChannels = (names: readonly string[], longest: number) => Promise<readonly Channel[]>;
+
+/** Small copies of channels at hand. */
+export const smallOf =
+  (channels: readonly Channel[], options: StripOptions): SmallChannels =>
+  async (names, longest) => {
+    const copies: Channel[] = [];
+    for (const { name, source } of channels)
+      if (names.includes(name))
+        copies.push({ name, source: planeSource(source.file, await shrink(source, longest, options), source.facts) });
+    return copies;
+  };
+
+/**
+ * Settles a recipe on what preparing its channels gave; where its finish asks for a gain on chroma, this is found from small
+ * copies of the masters.
+ */
+export const settlePrepared = async (
+  recipe: Recipe,
+  preparation: Pick<Preparation, 'measured' | 'findings' | 'stars'>,
+  small: SmallChannels,
+): Promise<SettleResult> => {
+  const { measured, findings, stars } = preparation;
+  const result = settle(recipe, measured, findings, stars);
+  if (!asksForGain(recipe)) return result;
+  // Few recipes do; what finds it is loaded for them only.
+  const { gainFor } = await import('./find-gain.ts');
+  const gain = await gainFor(result.settled, measured, () => small(neededChannels(recipe), LOOKED_AT));
+  if (gain === undefined) {
+    const warning =
+      'hardly a pixel of these masters shows all lines without stars: no gain on chroma is found, it stays 1';
+    return { ...result, warnings: [...result.warnings, warning] };
+  }
+  const { finish } = result.settled;
+  return { ...result, settled: { ...result.settled, finish: { ...finish, chroma: { ...finish!.chroma!, gain } } } };
+};
