@@ -19,6 +19,7 @@ const PICTURES = {
     ['calm.tif', 850, 60, 150, 110],
   ],
   green: [['green.tif'], ['less-green.tif'], ['two-line-green.tif']],
+  grey: [['grey.tif'], ['dusk.tif'], ['warm.tif']],
   hold: [['sho.tif'], ['held.tif']],
   stars: [
     ['sho.tif', 480, 250, 220, 160],
