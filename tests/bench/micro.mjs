@@ -49,6 +49,16 @@ const settledFor = (stretch, change = {}) => ({
   gamut: 'smooth',
   ...change,
 });
+/** Colours that leave the space are cut: what bringing them back costs is measured on its own. */
+const FINISH = {
+  tone: [
+    [0.24, 0.23],
+    [0.6, 0.66],
+    [0.85, 0.9],
+  ],
+  chroma: { gain: 1.8, from: 0.24, to: 0.49, until: 0.3 },
+};
+const BEND = { at: 140, to: 95, width: 75, chroma: 0.85 };
 const bias = { curve: 'bias', a: Math.fround(0.93) };
 const asinh = { curve: 'asinh', a: Math.fround(0.01) };
 const linear = { curve: 'linear' };
@@ -59,6 +69,8 @@ const cases = {
   'display, asinh (table)': settledFor(asinh),
   'light, asinh': settledFor(linear, light),
   'display, bias, lightness': settledFor(bias, { lightness: [0, 1, 0] }),
+  'display, bias, finish of tone and chroma': settledFor(bias, { finish: FINISH, gamut: 'clip' }),
+  'display, bias, finish with a bend': settledFor(bias, { finish: { ...FINISH, bends: [BEND] }, gamut: 'clip' }),
 };
 const form = { sample: 'u16', bands: 3 };
 const out = new Uint16Array(3 * PIXELS);
