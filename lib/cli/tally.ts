@@ -3,7 +3,6 @@ import { tallyFiles } from '../node/tally-files.ts';
 import { CHANNEL_NAME } from '../plane/name.ts';
 import { tallyCsv } from '../tally/csv.ts';
 import type { Tally } from '../tally/tally.ts';
-import { hoursText } from './hours-report.ts';
 import { reportWarnings } from './report.ts';
 import { table } from './table.ts';
 import { examples, printJson, type Verb } from './verb.ts';
@@ -69,6 +68,8 @@ export const tally: Verb = (program, { streams, signal, progress }) => {
 
 const nameOf = (target: string): string => (target === '' ? '(no name)' : target);
 
+const hoursShown = (hours: number): string => String(Number(hours.toFixed(2)));
+
 const lengthsText = (lengths: Readonly<Record<string, number>>): string =>
   Object.entries(lengths)
     .map(([seconds, count]) => `${count} × ${seconds} s`)
@@ -82,7 +83,7 @@ const lineTable = ({ targets }: Tally): string =>
         i === 0 ? nameOf(target) : '',
         line,
         String(subs),
-        hoursText(hours),
+        hoursShown(hours),
         String(nights),
         lengthsText(lengths),
         first,
@@ -99,7 +100,7 @@ const nightTable = ({ nights }: Tally): string =>
       nameOf(target),
       line,
       String(subs),
-      hoursText(hours),
+      hoursShown(hours),
       lengthsText(lengths),
     ]),
   );

@@ -1,4 +1,4 @@
-import { lineIn, lineOf } from '../measure/filters.ts';
+import { lineIn } from '../measure/filters.ts';
 import type { HeaderFacts } from '../plane/facts.ts';
 import { frameKind } from './frame.ts';
 import { type Night, nightOf } from './night.ts';
@@ -23,6 +23,9 @@ export type Counted =
   | { readonly is: 'unnamed'; readonly filter: string }
   | { readonly is: 'skipped'; readonly reason: string };
 
+/** Numbers alone in the names of subs count files: they are no wavelengths. */
+const COUNTER = /(?<![\p{L}\p{N}])\d+(?![\p{L}\p{N}])/gu;
+
 /** A place in a wheel: a number, alone or after a word that says so. */
 const PLACE = /^((filter|slot|pos(ition)?|wheel|no\.?)\s*[-_:#]?)?\s*#?\d{1,2}$/i;
 
@@ -32,7 +35,8 @@ const PLACE = /^((filter|slot|pos(ition)?|wheel|no\.?)\s*[-_:#]?)?\s*#?\d{1,2}$/
  */
 const lineBy = (filter: string, path: string, names: Readonly<Record<string, string>>): string | undefined => {
   const given = Object.hasOwn(names, filter) ? names[filter] : undefined;
-  return given ?? (filter === '' || PLACE.test(filter) ? lineOf(undefined, fileName(path))?.line : lineIn(filter));
+  const said = filter === '' || PLACE.test(filter) ? fileName(path).replace(COUNTER, ' ') : filter;
+  return given ?? lineIn(said);
 };
 
 /**

@@ -51,13 +51,25 @@ const nameWithout = (
 export const nameWithoutLine = (name: string, line: string): string =>
   nameWithout(name, line, (word) => /^(masters?|stack|stacked)$/i.test(word));
 
+const DATE = /(?<!\d)\d{4}[-_.]?\d\d[-_.]?\d\d(?!\d)/g;
+
+/** A folder's name without dates, line and words of order; its numbers stay, as they may be the target's. */
+const folderTarget = (folder: string, line: string): string => {
+  const name = nameWithout(folder.replace(DATE, ''), line, (word) => ASIDE.test(word) && !/^\d{1,5}$/.test(word));
+  return /\p{L}/u.test(name) ? name : '';
+};
+
+/** A file's name without all that; its numbers count files, but for those of catalogues. */
+const fileTarget = (file: string, line: string): string =>
+  nameWithout(file, line, (word, before) => ASIDE.test(word) && !(/^\d+$/.test(word) && CATALOGUE.test(before)));
+
 /**
  * Names that a sub's file name and its folders propose for its target, the likeliest first: of the file, then folder by
  * folder upwards.
  */
 export const namesInPath = (path: string, line: string): string[] => {
   const folders = path.split('/').slice(0, -1).reverse();
-  const isAside = (word: string, before: string) =>
-    ASIDE.test(word) && !(/^\d+$/.test(word) && CATALOGUE.test(before));
-  return [fileName(path), ...folders].map((name) => nameWithout(name, line, isAside)).filter((name) => name !== '');
+  return [fileTarget(fileName(path), line), ...folders.map((folder) => folderTarget(folder, line))].filter(
+    (name) => name !== '',
+  );
 };
