@@ -6,7 +6,9 @@ const plain = (value: string): string => (/^[=+\-@\t]/.test(value) ? `'${value}`
 /** Rows as CSV (RFC 4180); numbers keep their sign, texts that look like formulas stay texts. */
 export const csvText = (rows: readonly (readonly (string | number | undefined)[])[]): string =>
   rows
-    .map((row) => row.map((value) => (typeof value === 'string' ? quoted(plain(value)) : String(value ?? ''))).join(','))
+    .map((row) =>
+      row.map((value) => (typeof value === 'string' ? quoted(plain(value)) : String(value ?? ''))).join(','),
+    )
     .map((line) => `${line}\r\n`)
     .join('');
 

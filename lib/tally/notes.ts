@@ -52,7 +52,9 @@ export const tallyNotes = (
       (filter === '' ? 'the header names no filter' : `the filter ${JSON.stringify(filter)} names no line`),
   ),
   ...spelt.flatMap((names) =>
-    names.length > 1 ? [`spelt in ${names.length} ways and counted as one target: ${[...names].sort().join(', ')}`] : [],
+    names.length > 1
+      ? [`spelt in ${names.length} ways and counted as one target: ${[...names].sort().join(', ')}`]
+      : [],
   ),
   ...[...placed].map(([target, count]) =>
     target === ''

@@ -26,7 +26,9 @@ export const addSums = (into: LineSums, from: LineSums): void => {
 };
 
 export const subsIn = (sums: LineSums): number =>
-  [...sums.values()].flatMap((nights) => [...nights.values()].map((lengths) => totals(lengths).subs)).reduce((a, b) => a + b, 0);
+  [...sums.values()]
+    .flatMap((nights) => [...nights.values()].map((lengths) => totals(lengths).subs))
+    .reduce((a, b) => a + b, 0);
 
 /** In the order of lengths, so that sums do not depend on the order of the files. */
 const totals = (lengths: Lengths) => {
@@ -42,7 +44,8 @@ const totals = (lengths: Lengths) => {
 export const linesOf = (sums: LineSums): TallyLine[] =>
   [...sums].sort(byName).map(([line, nights]) => {
     const all: LineSums = new Map();
-    for (const lengths of nights.values()) for (const [seconds, count] of lengths) addSubs(all, line, '', seconds, count);
+    for (const lengths of nights.values())
+      for (const [seconds, count] of lengths) addSubs(all, line, '', seconds, count);
     const { subs, hours, lengths } = totals(all.get(line)!.get('')!);
     const dates = [...nights.keys()].filter((night) => night !== '').sort();
     return {

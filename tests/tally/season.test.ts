@@ -27,9 +27,14 @@ it('sums a season of real-world headers exactly', () =>
     expect(found.left).toEqual(truth.left);
     expect(found.noon).toEqual(truth.noon);
     const byFile = (a: { file: string }, b: { file: string }) => (a.file < b.file ? -1 : 1);
-    const shown = (files: readonly { file: string }[]) => files.map((one) => ({ ...one, file: join(folder, one.file) }));
+    const shown = (files: readonly { file: string }[]) =>
+      files.map((one) => ({ ...one, file: join(folder, one.file) }));
     expect(found.unnamed).toEqual(shown(truth.unnamed).sort(byFile));
-    expect(found.skipped.map(({ file }) => file)).toEqual(shown(truth.skipped).sort(byFile).map(({ file }) => file));
+    expect(found.skipped.map(({ file }) => file)).toEqual(
+      shown(truth.skipped)
+        .sort(byFile)
+        .map(({ file }) => file),
+    );
     for (const { file, word } of truth.skipped)
       expect(found.skipped.find((one) => one.file === join(folder, file))!.reason).toContain(word);
     expect(shares.length).toBe(480);
@@ -45,7 +50,9 @@ it('counts a folder once that is named twice, also within another', () =>
     writeSeason({ files, links: new Map([['circle', folder]]) }, folder);
     const first = [...files.keys()][0]!.split('/')[0]!;
     const once = await tallyFiles({ folders: [folder] });
-    const twice = await tallyFiles({ folders: [folder, join(folder, first), `${folder}/../${folder.split('/').at(-1)}`] });
+    const twice = await tallyFiles({
+      folders: [folder, join(folder, first), `${folder}/../${folder.split('/').at(-1)}`],
+    });
     expect(twice.targets).toEqual(once.targets);
     expect(twice.skipped).toEqual(once.skipped);
     expect(once.skipped.map(({ file }) => file)).toContain(join(folder, 'circle'));

@@ -169,10 +169,8 @@ class Writer {
       this.files.set(path, bytes);
       return path;
     };
-    const skip = (name: string, bytes: Uint8Array, word: string) =>
-      this.skipped.push({ file: set(name, bytes), word });
-    const kind = (name: string) =>
-      fits([card('IMAGETYP', text(name)), card('EXPTIME', 2), card('FILTER', text('Ha'))]);
+    const skip = (name: string, bytes: Uint8Array, word: string) => this.skipped.push({ file: set(name, bytes), word });
+    const kind = (name: string) => fits([card('IMAGETYP', text(name)), card('EXPTIME', 2), card('FILTER', text('Ha'))]);
     const cases = [
       () => {
         set(`flat_${number}.fits`, kind(pick(rng, ['Flat Field', 'FLAT', 'Dark Frame', 'BIAS', 'DarkFlat', 'zero'])));
@@ -183,10 +181,11 @@ class Writer {
         set(`m_${number}.fits`, pick(rng, [fits(stacked), kind('Master Light'), kind('master dark')]));
         this.left.masters++;
       },
+      () => this.unnamed.push({ file: set(`wheel_${number}.fits`, fits(this.cards(shot, '4', 'Elan'))), filter: '4' }),
       () =>
-        this.unnamed.push({ file: set(`wheel_${number}.fits`, fits(this.cards(shot, '4', 'Elan'))), filter: '4' }),
-      () => this.unnamed.push({ file: set(`red_${number}_H.fits`, fits(this.cards(shot, 'Red', 'Elan'))), filter: 'Red' }),
-      () => this.unnamed.push({ file: set(`none_${number}.fits`, fits(this.cards(shot, undefined, 'Elan'))), filter: '' }),
+        this.unnamed.push({ file: set(`red_${number}_H.fits`, fits(this.cards(shot, 'Red', 'Elan'))), filter: 'Red' }),
+      () =>
+        this.unnamed.push({ file: set(`none_${number}.fits`, fits(this.cards(shot, undefined, 'Elan'))), filter: '' }),
       () => skip(`cut_${number}.fits`, whole.subarray(0, 2880 + 20), 'ends early'),
       () => skip(`head_${number}.fits`, whole.subarray(0, 400), 'no END'),
       () => skip(`cut_${number}.fits.gz`, gzipSync(whole).subarray(0, -9), 'gzip'),
@@ -208,7 +207,12 @@ class Writer {
   truth(): Truth {
     const targets = TARGETS.map((_, t) => ({
       target: [...this.spelt[t]!].sort(([, a], [, b]) => b - a)[0]![0],
-      lines: LINES.flatMap((line) => lineTruth(this.shots.filter((s) => s.target === t && s.line === line), line)),
+      lines: LINES.flatMap((line) =>
+        lineTruth(
+          this.shots.filter((s) => s.target === t && s.line === line),
+          line,
+        ),
+      ),
     })).filter(({ lines }) => lines.length > 0);
     const { unnamed, skipped, left, noon } = this;
     return { targets, unnamed, skipped, left, noon };

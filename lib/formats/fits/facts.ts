@@ -1,7 +1,7 @@
 import type { Card, HeaderFacts } from '../../plane/facts.ts';
 import type { FitsCard } from './card.ts';
-import type { Header } from './header.ts';
 import { degreesEast } from './degrees.ts';
+import type { Header } from './header.ts';
 import { BINNING_PAIRS, BINNING_TEXTS, FACT_KEYWORDS, type FactKeyword } from './keywords.ts';
 
 /**

@@ -14,7 +14,8 @@ const MEASURED = `process.argv.splice(1, 0, ${JSON.stringify(command)});
 process.on('exit', () => process.stderr.write(\`\\npeak \${process.resourceUsage().maxRSS}\\n\`));
 await import(${JSON.stringify(command)});`;
 
-const subsOf = ({ targets }) => targets.map(({ target, lines }) => [target, ...lines.map(({ line, subs }) => `${line} ${subs}`).sort()]);
+const subsOf = ({ targets }) =>
+  targets.map(({ target, lines }) => [target, ...lines.map(({ line, subs }) => `${line} ${subs}`).sort()]);
 
 console.log('| files | sums | seconds, three runs | most memory, MiB |\n|---|---|---|---|');
 for (const files of [Math.round(count / 10), count]) {
