@@ -16,9 +16,12 @@ const isStack = ({ kind = '', subs = 1, hours, exposure }: HeaderFacts): boolean
   subs > 1 ||
   (hours !== undefined && exposure !== undefined && hours * 3600 > STACKED * exposure);
 
+/** True for a frame, single or stacked, that calibrates others. */
+export const isCalibration = ({ kind = '' }: HeaderFacts): boolean => CALIBRATION.test(kind);
+
 /** What a file is; a header that says nothing about it is that of a sub. */
 export const frameKind = (facts: HeaderFacts): FrameKind => {
   if (isStack(facts)) return 'master';
   const { kind = '' } = facts;
-  return CALIBRATION.test(kind) ? 'calibration' : SET_UP.test(kind) ? 'other' : 'sub';
+  return isCalibration(facts) ? 'calibration' : SET_UP.test(kind) ? 'other' : 'sub';
 };

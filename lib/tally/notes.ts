@@ -38,7 +38,7 @@ const common = (reasons: readonly string[]): string =>
 
 /** What should be known about the sums of a tally. */
 export const tallyNotes = (
-  { unnamed, skipped }: Pick<Tally, 'unnamed' | 'skipped'>,
+  { targets, unnamed, skipped }: Pick<Tally, 'targets' | 'unnamed' | 'skipped'>,
   { undated, placed, spelt }: Aside,
 ): string[] => [
   ...[...grouped(skipped, ({ reason }) => kindOf(reason)).values()].map(
@@ -61,5 +61,6 @@ export const tallyNotes = (
       ? `${files(count, 'sub')}: neither header nor path names the target`
       : `${files(count, 'sub')} without a target in the header: counted as ${target} by file or folder name`,
   ),
+  ...(targets.length === 0 && unnamed.length === 0 ? ['no sub-exposures found'] : []),
   ...(undated > 0 ? [`${files(undated, 'sub')} without date and time: counted in no night`] : []),
 ];
