@@ -3,8 +3,9 @@ import { secondsOf } from '../duration.ts';
 import { futureNoise, plannedPlace } from '../future.ts';
 import { noiseFactors } from '../goal.ts';
 import type { Quantity } from '../outputs.ts';
-import { type NightHours, type PlannedNight, planNights } from './nights.ts';
+import { type PlannedNight, planNights } from './nights.ts';
 import type { WrittenPlan } from './schema.ts';
+import type { NightHours } from './season.ts';
 import { type MeasuredTarget, quantityOf, targetState } from './target.ts';
 
 /** What a target gets from all nights, and what it gains. */
