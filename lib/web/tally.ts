@@ -35,6 +35,8 @@ export const tallyBlobs = async (
   { signal, progress }: Pick<CallContext, 'signal' | 'progress'>,
 ): Promise<Tally> => {
   const counter = tallyCounter();
+  // The page draws each step: a hundred are enough.
+  const step = Math.ceil(files.length / 100);
   for (const [i, { path, file }] of files.entries()) {
     throwIfCancelled(signal);
     try {
@@ -45,7 +47,7 @@ export const tallyBlobs = async (
       else if (cause instanceof DOMException) counter.skip(path, 'cannot be read: it was changed or moved');
       else throw cause;
     }
-    progress?.((i + 1) / files.length);
+    if ((i + 1) % step === 0 || i + 1 === files.length) progress((i + 1) / files.length);
   }
   return counter.result();
 };

@@ -18,6 +18,7 @@ export const styles = css`
     text-align: start;
     font-weight: 400;
     white-space: nowrap;
+    vertical-align: top;
   }
   thead th {
     color: var(--soft);

@@ -39,7 +39,7 @@ export class TallyTable extends LitElement {
             </details>`
       }
       <div class="buttons">
-        <button type="button" @click=${() => copyTally('line')}>${text.copy}</button>
+        <button type="button" autofocus @click=${() => copyTally('line')}>${text.copy}</button>
         <button type="button" @click=${() => copyTally('night')}>${text.copyNights}</button>
         <button type="button" @click=${() => this.dialog?.close()}>${text.close}</button>
       </div>
