@@ -24,6 +24,7 @@ const load = async (): Promise<void> => {
     import('../elements/shifts/shifts.ts'),
     import('../elements/sky/sky.ts'),
     import('../elements/stars/stars.ts'),
+    import('../elements/tally/tally.ts'),
     import('../elements/wall/arrange.ts'),
     import('../elements/wall/map.ts'),
     import('../model/kept-plan.ts'),
