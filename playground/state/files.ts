@@ -6,12 +6,11 @@ import { report, say, unsay } from './messages.ts';
 import { openMasters } from './opening.ts';
 import { changeRecipe } from './recipe.ts';
 import { isColour, layStars } from './stars.ts';
-import { countSubs } from './tally.ts';
 
 /** Opens what was dropped; folders too. So many pictures that they must be subs are counted instead. */
 export const openDropped = async (dropped: DataTransfer): Promise<void> => {
   const files = await droppedFiles(dropped);
-  if (areSubs(files)) return countSubs(files);
+  if (areSubs(files)) return (await import('./counting.ts')).countSubs(files);
   await openFiles(files.map(({ file }) => file));
 };
 

@@ -29,6 +29,7 @@ const load = async (): Promise<void> => {
     import('../elements/wall/map.ts'),
     import('../model/kept-plan.ts'),
     import('../model/seen-by.ts'),
+    import('./counting.ts'),
     import('./kept-wall.ts'),
     import('./pasting.ts'),
     import('../../lib/recipe/share/link.ts'),
