@@ -178,8 +178,10 @@ const init = (verb: Command, { streams, signal }: Context): void => {
       const flags = command.optsWithGlobals<{ output?: string; recipes?: string[]; force?: boolean }>();
       const { file, targets, notes } = await initPlan({ folder, ...flags, signal });
       reportWarnings(notes, streams);
-      for (const { name, masters, stars } of targets)
-        streams.out(`${harmless(name)}: ${[...Object.keys(masters), ...(stars ? ['stars'] : [])].join(', ')}\n`);
+      for (const { name, masters, stars, by } of targets) {
+        const parts = [...Object.keys(masters), ...(stars ? ['stars'] : [])].join(', ');
+        streams.out(`${harmless(name)}: ${parts} (target by ${by.join(' and ')})\n`);
+      }
       streams.out(`${harmless(file)}\n`);
     });
 };

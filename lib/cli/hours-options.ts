@@ -36,6 +36,8 @@ export interface HoursFlags extends LineFlags, ApartFlag {
   readonly move?: ReturnType<typeof move>;
   readonly monteCarlo?: number;
   readonly knob?: KnobValues;
+  readonly tally?: string;
+  readonly target?: string;
   readonly plan?: string;
   readonly csv?: boolean;
   readonly json?: boolean;
@@ -64,6 +66,8 @@ export const addHoursOptions = (command: Command): Command =>
       new Option('--per <what>', 'whether SNR refers to one pixel or to the mean of the box').choices(['pixel', 'box']),
     )
     .option('--time <line=hours>', 'hours so far, overriding the header, for example S=4.5h,O=3h', byLine(hoursOf))
+    .option('--tally <file>', 'hours so far that headers do not state: JSON of `tally`, or a folder of subs')
+    .option('--target <name>', 'with --tally: which of its targets, if the masters do not say')
     .option('--sub <seconds>', 'length of future subs, for example 300s or S=300s,H=600s', byLine(duration))
     .option('--overhead <seconds>', 'time lost after each sub, for example 12s', byLine(duration))
     .option('--change <minutes>', 'time lost per night for each line used, for example 5m', inHours)

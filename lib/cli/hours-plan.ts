@@ -7,6 +7,7 @@ import { table } from './table.ts';
 import { type Context, printJson } from './verb.ts';
 
 interface Flags {
+  readonly tally?: string;
   readonly json?: boolean;
   readonly csv?: boolean;
   readonly quiet?: boolean;
@@ -28,6 +29,7 @@ export const hoursByPlan = async (
   const bar = progress(flags.quiet ?? false);
   const { warnings, ...result } = await planFiles({
     plan,
+    tally: flags.tally,
     signal,
     progress: (target, done) => bar.show(target.slice(0, 8), done),
   }).finally(() => bar.clear());

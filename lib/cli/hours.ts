@@ -49,6 +49,8 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         per: flags.per,
         // Filters are changed to anew every night.
         change: (flags.change ?? 0) * (nights?.count ?? 1),
+        tally: flags.tally,
+        target: flags.target,
         time: underLineNames('--time', flags.time ?? {}, names),
         lines: hoursByLine(flags, names),
         move: flags.move,

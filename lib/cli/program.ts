@@ -13,6 +13,7 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   starless: async () => (await import('./starless.ts')).starless,
   suggest: async () => (await import('./suggest.ts')).suggest,
   hours: async () => (await import('./hours.ts')).hours,
+  tally: async () => (await import('./tally.ts')).tally,
   batch: async () => (await import('./batch.ts')).batch,
   samples: async () => (await import('./samples.ts')).samples,
   recipe: async () => (await import('./recipe.ts')).recipe,

@@ -20,14 +20,22 @@ export const openPlane = async (
   seekPoints?: PlaneSource['seekPoints'],
 ): Promise<PlaneSource> => {
   const { part, plane } = selector;
-  const head = new Uint8Array(await source.read(0, Math.min(8, source.size)));
-  const tiff = startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d);
   const choice = { ...(plane === undefined ? {} : { plane }) };
-  if (tiff)
+  if (await isTiff(source))
     return openTiff(source, { ...choice, ...(part === undefined ? {} : { page: pagePath(source.name, part) }) });
-  refuseOthers(source.name, head);
   const known = seekPoints as SeekPoints | undefined;
   return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) }, known);
+};
+
+/**
+ * Whether a file is TIFF by its first bytes; what is not may be FITS.
+ * @throws LinewashError 'format' for known kinds of files that are neither
+ */
+export const isTiff = async (source: ByteSource): Promise<boolean> => {
+  const head = new Uint8Array(await source.read(0, Math.min(8, source.size)));
+  if (startsWith(head, 0x49, 0x49) || startsWith(head, 0x4d, 0x4d)) return true;
+  refuseOthers(source.name, head);
+  return false;
 };
 
 /** `[2]` is page 2 of a TIFF; `[2.0]` the first picture inside it. */

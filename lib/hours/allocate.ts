@@ -1,5 +1,5 @@
 import { varianceAfter } from './fill.ts';
-import { type Group, groupOf, split } from './split.ts';
+import { type Group, groupOf, type Split, split } from './split.ts';
 import { clockHours, type SubLine } from './subs.ts';
 
 export interface AllocateOptions {
@@ -29,11 +29,15 @@ export interface Allocation {
   readonly after: number;
 }
 
+/** So many lines have few enough choices for all of them to be tried. */
+const FEW = 3;
+
 /**
  * Splits `hours` on the clock over lines so that the variance Σ strength²/total becomes least: never negative, hours
  * spent kept, limits and overheads respected, whole subs where their length is known.
- * A line is left out where its filter change costs more than it brings, or where there is no time for all changes:
- * lines are dropped or taken back one by one, always the one that lowers the variance most, while one does.
+ * A line is left out where its filter change costs more than it brings, or where there is no time for all changes: of up
+ * to three lines every choice is tried; of more, lines are dropped or taken back one by one, always the one that lowers
+ * the variance most, while one does.
  */
 export const allocate = (
   lines: readonly SubLine[],
@@ -42,16 +46,29 @@ export const allocate = (
 ): Allocation => {
   const attempt = (used: ReadonlySet<number>) => split(lines, hours, used, change, groups);
   const useful = lines.flatMap((line, i) => (line.strength > 0 ? i : []));
-  let best = attempt(new Set(useful));
-  for (let improved = change > 0; improved; ) {
-    const { used, variance } = best;
-    for (const i of useful) {
-      const other = attempt(toggled(used, i));
-      if (other.variance < best.variance) best = other;
-    }
-    improved = best.variance < variance;
-  }
+  const all = attempt(new Set(useful));
+  const best =
+    change === 0 ? all : useful.length <= FEW ? bestOfAll(useful, all, attempt) : improved(useful, all, attempt);
   return describe(lines, best.totals, change);
+};
+
+type Attempt = (used: ReadonlySet<number>) => Split;
+
+const better = (best: Split, other: Split): Split => (other.variance < best.variance ? other : best);
+
+/** The best of all choices of lines. */
+const bestOfAll = (useful: readonly number[], all: Split, attempt: Attempt): Split => {
+  const choices = Array.from({ length: 2 ** useful.length - 1 }, (_, c) => useful.filter((_, k) => (c >> k) & 1));
+  return choices.map((used) => attempt(new Set(used))).reduce(better, all);
+};
+
+/** The best that dropping lines and taking them back leads to. */
+const improved = (useful: readonly number[], all: Split, attempt: Attempt): Split => {
+  for (let best = all; ; ) {
+    const { used, variance } = best;
+    best = useful.map((i) => attempt(toggled(used, i))).reduce(better, best);
+    if (!(best.variance < variance)) return best;
+  }
 };
 
 const toggled = (set: ReadonlySet<number>, i: number): Set<number> =>

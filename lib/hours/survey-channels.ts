@@ -1,6 +1,7 @@
 import type { Measured } from '../plane/measured.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { Settled, SettledChannel } from '../recipe/settle/settled.ts';
+import { type TalliedHours, talliedTarget } from '../tally/exposed.ts';
 import { type Exposure, exposureOf } from './exposure.ts';
 import { type Ledger, ledger } from './ledger.ts';
 import { type LineSurvey, type SurveyOptions, surveyLine } from './survey.ts';
@@ -9,6 +10,8 @@ import { type LineSurvey, type SurveyOptions, surveyLine } from './survey.ts';
 export interface SurveyChannelsOptions extends SurveyOptions {
   /** Hours by channel (`*` for all others) that stand instead of the header's. */
   readonly time?: Readonly<Record<string, number>> | undefined;
+  /** Where hours are taken from that neither header nor `time` says. */
+  readonly tally?: TalliedHours | undefined;
 }
 
 /** A ledger with what it rests on; arrays are in the order of its lines. */
@@ -33,18 +36,27 @@ export const surveyChannels = async (
   options: SurveyChannelsOptions = {},
   survey: typeof surveyLine = surveyLine,
 ): Promise<SurveyedChannels> => {
-  const { time = {}, signal, box, background } = options;
+  const { time = {}, tally, signal, box, background } = options;
+  const sourceOf = (name: string) => prepared.find((p) => p.name === name)!.source;
+  const objects = settled.channels.map(({ name }) => sourceOf(name).facts.object);
+  const tallied = tally && talliedTarget(tally, objects);
+  const lineOf = (name: string) => (tallied && 'line' in tallied ? tallied.line(name) : undefined);
   const surveys: LineSurvey[] = [];
   const exposures: Exposure[] = [];
   for (const [i, channel] of settled.channels.entries()) {
     const { name } = channel;
-    const { source } = prepared.find((p) => p.name === name)!;
+    const source = sourceOf(name);
     const level = skyOf(channel, measured.find((m) => m.name === name)!);
     const progress = (done: number) => options.progress?.((i + done) / settled.channels.length);
     surveys.push(await survey(name, source, level, { box, background, signal, progress }));
-    exposures.push(exposureOf(name, source.facts, time[name] ?? time['*']));
+    exposures.push(exposureOf(name, source.facts, time[name] ?? time['*'], lineOf(name)));
   }
-  const notes = [...surveys.flatMap(correlationNote), ...settled.channels.flatMap(continuumNote)];
+  const unfound = tallied && 'fault' in tallied && exposures.some(({ hours }) => hours === undefined);
+  const notes = [
+    ...(unfound ? [tallied.fault] : []),
+    ...surveys.flatMap(correlationNote),
+    ...settled.channels.flatMap(continuumNote),
+  ];
   return {
     surveys,
     exposures,

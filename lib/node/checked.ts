@@ -12,6 +12,7 @@ import {
   oneOf,
   optional,
   positive,
+  type Shape,
   table,
   text,
   whole,
@@ -25,11 +26,14 @@ import { inputs, masters, plan, run, work } from './shapes.ts';
 import { sheetFiles as sheetFilesInside } from './sheet-files.ts';
 import { starlessFiles as starlessFilesInside } from './starless-files.ts';
 import { suggestFiles as suggestFilesInside } from './suggest-files.ts';
+import { tallyFiles as tallyFilesInside } from './tally-files.ts';
 
 const zeros = optional(oneOf('undefined', 'data'));
 const stars = optional(text);
 const crop = optional(flag);
 const force = optional(flag);
+/** A path, or a tally. */
+const tally: Shape = (value) => (typeof value === 'string' ? undefined : object({ targets: list(object()) })(value));
 
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
@@ -38,6 +42,8 @@ export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
     recipe,
     ...masters,
     time: optional(table(positive)),
+    tally: optional(tally),
+    target: optional(text),
     box: optional(box),
     background: optional(box),
     goal: optional(goal),
@@ -100,3 +106,6 @@ export const starlessFiles = checked('starlessFiles', starlessFilesInside, [
   object({ ...masters, output: text, zeros, force, cache: optional(text) }),
 ]);
 export const suggestFiles = checked('suggestFiles', suggestFilesInside, [object(masters)]);
+export const tallyFiles = checked('tallyFiles', tallyFilesInside, [
+  object({ folders: list(text, 1), filters: optional(table(text)), ...work }),
+]);

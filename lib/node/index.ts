@@ -11,5 +11,6 @@ export {
   sheetFiles,
   starlessFiles,
   suggestFiles,
+  tallyFiles,
 } from './checked.ts';
 export * from './verbs.ts';

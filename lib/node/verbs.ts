@@ -13,6 +13,7 @@ export type { Box, BoxNumbers } from '../plane/box.ts';
 export type { CombinedLine } from '../recipe/settle/combinations.ts';
 export type { Suggestion } from '../recipe/suggest/suggest.ts';
 export type { StarList } from '../stars/star-list.ts';
+export type { Tally, TallyLine, TallyNight, TallyTarget } from '../tally/tally.ts';
 export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
 export type { StarLineReport, StarLook, StarsReport } from '../work/list-stars.ts';
 export type { MeasuredLine } from '../work/measure.ts';
@@ -42,3 +43,4 @@ export { type SheetOptions, type SheetRecipe, type SheetResult, sheetFiles } fro
 export { type StarlessOptions, type StarlessResult, starlessFiles } from './starless-files.ts';
 export { type SuggestOptions, suggestFiles } from './suggest-files.ts';
 export type { SurfaceReport } from './surface-files.ts';
+export { type TallyOptions, tallyFiles } from './tally-files.ts';

@@ -127,3 +127,5 @@ export type { StarShape } from '../stars/shape.ts';
 export type { FoundStars, PackedStars, StarLine } from '../stars/star-list.ts';
 export type { CurveKind, CurveParameters } from '../stretch/curve.ts';
 export { CURVES, type CurveName } from '../stretch/curves.ts';
+export type { TalliedHours } from '../tally/exposed.ts';
+export type { TallyLine, TallyTarget } from '../tally/tally.ts';

@@ -19,6 +19,12 @@ export interface HeaderFacts {
   /** Start and end of the observation, as written (ISO 8601 by the standard). */
   readonly dateStart?: string;
   readonly dateEnd?: string;
+  /** Start of the observation by the clock of the place, as written. */
+  readonly dateLocal?: string;
+  /** Degrees east of Greenwich, -180…180. */
+  readonly longitude?: number;
+  /** What the frame is for, as written: `Light Frame`, `FLAT`. */
+  readonly kind?: string;
   readonly binning?: readonly [number, number];
   readonly gain?: number;
   readonly camera?: string;

@@ -14,6 +14,7 @@ export const loadParts = async (): Promise<void> => {
     import('./star-list.ts'),
     import('./stars.ts'),
     import('./surface.ts'),
+    import('./tally.ts'),
     import('./export.ts'),
     import('./fit.ts'),
     import('./hold.ts'),

@@ -2,6 +2,7 @@ import type { Together } from '../measure/together.ts';
 import { inputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { rememberingSmoother } from '../smooth/remembered.ts';
+import type { Tally } from '../tally/tally.ts';
 import type { Cover } from '../work/cover.ts';
 import type { HeldLines } from '../work/hold.ts';
 import type { MarkedPicture } from '../work/marks.ts';
@@ -24,6 +25,7 @@ import type { SheetQuestion } from './sheet.ts';
 import type { ListedStars, StarListQuestion } from './star-list.ts';
 import type { OpenedStars, StarFile, StarPicture } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
+import type { TallyFile } from './tally.ts';
 import { inFlight } from './wire/in-flight.ts';
 import type { CallContext } from './wire/rpc.ts';
 import type { Pool } from './workers/pool.ts';
@@ -144,6 +146,10 @@ export const createService = (pool?: Pool) => {
     async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {
       await pictures.calm(PATIENCE_MS);
       return (await import('./fit.ts')).fitOf(bench, lines, context);
+    },
+    /** How many subs and hours each target has among these files. */
+    async tally({ files }: { files: readonly TallyFile[] }, context: CallContext): Promise<Tally> {
+      return (await import('./tally.ts')).tallyBlobs(files, context);
     },
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {

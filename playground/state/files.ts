@@ -1,10 +1,18 @@
 import { blobSource } from '../../lib/web/bytes/blob-source.ts';
+import { areSubs, droppedFiles } from '../model/dropped.ts';
 import { text } from '../text.ts';
 import { adaptToMasters } from './adapt.ts';
 import { report, say, unsay } from './messages.ts';
 import { openMasters } from './opening.ts';
 import { changeRecipe } from './recipe.ts';
 import { isColour, layStars } from './stars.ts';
+
+/** Opens what was dropped; folders too. So many pictures that they must be subs are counted instead. */
+export const openDropped = async (dropped: DataTransfer): Promise<void> => {
+  const files = await droppedFiles(dropped);
+  if (areSubs(files)) return (await import('./counting.ts')).countSubs(files);
+  await openFiles(files.map(({ file }) => file));
+};
 
 /**
  * Opens what was dropped or chosen: recipes, and pictures that carry one, become the mix; pictures in colour are stars;

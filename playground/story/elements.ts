@@ -67,6 +67,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-stars-note': plain,
   'lw-suggestions': plain,
   'lw-surround': plain,
+  'lw-tally': fills,
   'lw-tone-curve': plain,
   'lw-tones': plain,
   'lw-tools': plain,

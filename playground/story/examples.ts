@@ -1,6 +1,7 @@
 import type { ChannelRegistration } from '../../lib/measure/registration/channels.ts';
 import type { Suggestion } from '../../lib/recipe/suggest/suggest.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
+import type { Tally } from '../../lib/tally/tally.ts';
 import type { Histogram } from '../../lib/web/histogram.ts';
 import type { LineReport } from '../../lib/web/line-reports.ts';
 import type { Preview } from '../../lib/web/preview.ts';
@@ -203,3 +204,31 @@ export const heldLines = (recipe: WrittenRecipe, places: number): HeldLines => (
   boxes: [],
   warnings: [],
 });
+
+/** Subs of two targets. */
+export const tallied: Tally = {
+  targets: [
+    {
+      target: 'Emberwing',
+      lines: [
+        { line: 'H', subs: 36, hours: 4, nights: 2, lengths: { 400: 36 }, first: '2025-01-20', last: '2025-01-21' },
+        {
+          line: 'O',
+          subs: 50,
+          hours: 5,
+          nights: 3,
+          lengths: { 300: 20, 400: 30 },
+          first: '2025-01-28',
+          last: '2025-02-21',
+        },
+      ],
+    },
+    { target: '', lines: [{ line: 'S', subs: 1, hours: 0.1, nights: 0, lengths: { 360: 1 } }] },
+  ],
+  unnamed: [],
+  skipped: [],
+  left: { calibration: 12, masters: 1 },
+  noon: { localTime: 0, longitude: 0, utc: 86 },
+  nights: [],
+  notes: ['1 sub without date and time: counted in no night'],
+};

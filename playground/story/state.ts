@@ -15,9 +15,10 @@ import { $ringsShown } from '../state/rings.ts';
 import { $saving } from '../state/saving.ts';
 import { $stars } from '../state/stars.ts';
 import { $suggestions } from '../state/suggestions.ts';
+import { $tally } from '../state/tally.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
-import { master, preview, suggestion } from './examples.ts';
+import { master, preview, suggestion, tallied } from './examples.ts';
 
 const nothing = (): void => {};
 
@@ -32,6 +33,7 @@ export const setExamples = (): void => {
   $alone.set({ line: 'H', id: 'id-H' });
   $arrival.set({ files: ['field-H-2.fits'], lines: ['H'], answer: nothing });
   $keysShown.set(true);
+  $tally.set(tallied);
   $spot.set({ x: 12, y: 7 });
   $places.set([{ x: 12, y: 7, colour: '0.120@55' }]);
   $ringsShown.set(true);

@@ -16,6 +16,7 @@ const ORDER = [
   'finish',
   'recipe',
   'palettes',
+  'tally',
   'hours',
   'render',
   'work',
@@ -30,7 +31,7 @@ const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stars', 'stretch', '
 const PACKAGES: Readonly<Record<string, RegExp>> = {
   '@noble/hashes': /^lib\/recipe\/written\/sha256\.ts$/,
   mathjs: /^lib\/mix\/expression/,
-  valibot: /^lib\/(recipe\/written|hours\/plan|node\/(batch|cache))\//,
+  valibot: /^lib\/(recipe\/written|hours\/plan|tally|node\/(batch|cache))\//,
   'jsonc-parser': /^lib\/recipe\/written\/json\.ts$/,
   'colorjs.io': /^lib\/colour\//,
   commander: /^lib\/cli\//,

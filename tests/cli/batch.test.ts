@@ -159,7 +159,7 @@ describe('linewash batch init', () => {
       const file = join(folder, 'plan.json');
       const ran = await linewash(['batch', 'init', join(folder, 'stacks'), '-o', file]);
       expect(ran.code).toBe(0);
-      expect(ran.out).toMatch(/^Emberwing: H, O, S\n/);
+      expect(ran.out).toMatch(/^Emberwing: H, O, S \(target by header\)\n/);
       expect(ran.err).toMatch(/notes\.tif: not a readable master; left out/);
       const written = readJson(file);
       expect(written.targets).toEqual([

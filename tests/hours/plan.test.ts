@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { fill } from '../../lib/hours/fill.ts';
-import { planNights, type TargetState } from '../../lib/hours/plan/nights.ts';
+import { planNights } from '../../lib/hours/plan/nights.ts';
 import { planCsv } from '../../lib/hours/plan/plan.ts';
+import type { TargetState } from '../../lib/hours/plan/season.ts';
 
 const target = (name: string, strengths: readonly number[], more: Partial<TargetState> = {}): TargetState => ({
   name,

@@ -31,6 +31,7 @@ const PICTURES = {
     ['after.tif', 850, 60, 150, 110],
   ],
   share: [['shared.png']],
+  season: [['pictures/sheet.png']],
   print: [['print.tif']],
   mosaic: [['mosaic/Mosaic hoo.png']],
   cluster: [['cluster/sheet.png']],

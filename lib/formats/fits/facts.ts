@@ -1,5 +1,6 @@
 import type { Card, HeaderFacts } from '../../plane/facts.ts';
 import type { FitsCard } from './card.ts';
+import { degreesEast } from './degrees.ts';
 import type { Header } from './header.ts';
 import { BINNING_PAIRS, BINNING_TEXTS, FACT_KEYWORDS, type FactKeyword } from './keywords.ts';
 
@@ -28,8 +29,11 @@ export const readFacts = (header: Header, primary: Header = header): HeaderFacts
     object: first('object', textValue),
     exposure: first('exposure', positive),
     subs: first('subs', count),
-    dateStart: first('dateStart', textValue),
+    dateStart: withTime(first('dateStart', textValue), first('time', textValue), from),
     dateEnd: first('dateEnd', textValue),
+    dateLocal: first('dateLocal', textValue),
+    longitude: first('longitude', ({ text }) => degreesEast(text)),
+    kind: first('kind', textValue),
     binning: readBinning(look, from),
     gain: first('gain', positive),
     camera: first('camera', textValue),
@@ -87,6 +91,15 @@ const readBinning = (look: LookUp, from: Record<string, string>): readonly [numb
     return [Number(parts[1]), Number(parts[2] ?? parts[1])];
   }
   return undefined;
+};
+
+/** A date alone gets its time from a keyword of its own. */
+const withTime = (date: string | undefined, time: string | undefined, from: Record<string, string>) => {
+  const source = from.time;
+  delete from.time;
+  if (date === undefined || time === undefined || !/^\d{4}-\d{2}-\d{2}$/.test(date)) return date;
+  from.dateStart = `${from.dateStart}, ${source}`;
+  return `${date}T${time}`;
 };
 
 /** A total alone is also the exposure, unless it is known to be made of several subs. */

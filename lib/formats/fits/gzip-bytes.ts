@@ -22,9 +22,10 @@ const MAX_INFLATED = 2 ** 32;
  * A gzip file seen inflated, in any order and with bounded memory: one step of 256 KiB, and places to go back to every
  * MiB (further apart in large files). Only what is asked for is inflated, so a small file cannot grow without bound.
  * @param known what was found of the same file before
+ * @param step inflated bytes at a time, less for who reads a header alone
  */
-export const gzipBytes = (source: ByteSource, known?: SeekPoints): FitsBytes => {
-  const cursor = startGzip();
+export const gzipBytes = (source: ByteSource, known?: SeekPoints, step?: number): FitsBytes => {
+  const cursor = startGzip(step);
   const saved: GzipCursor[] = known ? [...known.points] : [saveCursor(cursor)];
   let spacing = known?.spacing ?? FIRST_SPACING;
   let seen = known?.seen ?? 0;

@@ -6,7 +6,7 @@ import { inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
 
 /** Matches reach back this far. */
 export const WINDOW = 1 << 15;
-/** Inflated bytes a step yields. */
+/** Inflated bytes a step yields, where nothing else is asked for. */
 const STEP = 1 << 18;
 const INPUT_STEP = 1 << 17;
 
@@ -27,10 +27,10 @@ export interface GzipCursor {
   ended: boolean;
 }
 
-export const startGzip = (): GzipCursor => ({
+export const startGzip = (step = STEP): GzipCursor => ({
   input: 0,
   state: undefined,
-  out: new Uint8Array(WINDOW + STEP + OUTPUT_MARGIN),
+  out: new Uint8Array(WINDOW + step + OUTPUT_MARGIN),
   end: WINDOW,
   position: 0,
   memberBytes: 0,

@@ -12,7 +12,11 @@ export interface FactKeyword {
     | 'total'
     | 'subs'
     | 'dateStart'
+    | 'time'
     | 'dateEnd'
+    | 'dateLocal'
+    | 'longitude'
+    | 'kind'
     | 'gain'
     | 'camera'
     | 'telescope';
@@ -43,7 +47,16 @@ export const FACT_KEYWORDS: readonly FactKeyword[] = [
   { fact: 'subs', keyword: 'NIMAGES', basis: 'convention' },
   { fact: 'dateStart', keyword: 'DATE-BEG', basis: 'standard' },
   { fact: 'dateStart', keyword: 'DATE-OBS', basis: 'standard' },
+  // The hours of a DATE-OBS that is a date alone, as before the year 2000.
+  { fact: 'time', keyword: 'TIME-OBS', basis: 'convention' },
   { fact: 'dateEnd', keyword: 'DATE-END', basis: 'standard' },
+  { fact: 'dateLocal', keyword: 'DATE-LOC', basis: 'convention' },
+  { fact: 'longitude', keyword: 'OBSGEO-L', basis: 'standard' },
+  { fact: 'longitude', keyword: 'SITELONG', basis: 'convention' },
+  { fact: 'longitude', keyword: 'LONG-OBS', basis: 'convention' },
+  { fact: 'kind', keyword: 'IMAGETYP', basis: 'convention' },
+  { fact: 'kind', keyword: 'OBSTYPE', basis: 'convention' },
+  { fact: 'kind', keyword: 'FRAME', basis: 'convention' },
   { fact: 'gain', keyword: 'GAIN', basis: 'convention' },
   { fact: 'gain', keyword: 'EGAIN', basis: 'convention' },
   { fact: 'camera', keyword: 'INSTRUME', basis: 'standard' },

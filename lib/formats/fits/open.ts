@@ -31,19 +31,22 @@ export const openFits = async (
 
 const GZIP_MAGIC = '\x1f\x8b';
 
-/** Looks at the first bytes: FITS, or gzip with FITS inside. */
-export const openBytes = async (source: ByteSource, seekPoints?: SeekPoints): Promise<FitsBytes> => {
+/** Looks at the first bytes: FITS, or gzip with FITS inside, inflated `step` bytes at a time. */
+export const openBytes = async (source: ByteSource, seekPoints?: SeekPoints, step?: number): Promise<FitsBytes> => {
   const { name } = source;
   if (source.size === 0) throw formatError(name, 'the file is empty', 'copy or export it again');
   const plain = plainBytes(source);
   const packed = await startsWith(plain, 0, GZIP_MAGIC);
-  const bytes = packed ? (await import('./gzip-bytes.ts')).gzipBytes(source, seekPoints) : plain;
+  const bytes = packed ? (await import('./gzip-bytes.ts')).gzipBytes(source, seekPoints, step) : plain;
   if (await startsWith(bytes, 0, 'SIMPLE  =')) return bytes;
   throw formatError(name, 'not a FITS file: it does not begin with SIMPLE', 'choose a FITS or TIFF master');
 };
 
-/** Refuses what is cut; inside gzip this also reads on to the checksum, where the picture is the last thing in the file. */
-const checkLength = async (bytes: FitsBytes, { hdu, label }: Chosen): Promise<void> => {
+/**
+ * @throws LinewashError 'format' for what is cut; inside gzip this also reads on to the checksum, where the picture is
+ *   the last thing in the file
+ */
+export const checkLength = async (bytes: FitsBytes, { hdu, label }: Chosen): Promise<void> => {
   const present = await bytes.available(hdu.dataOffset, hdu.dataBytes + BLOCK_BYTES);
   if (present < hdu.dataBytes)
     throw formatError(

@@ -1,5 +1,6 @@
 import type { Card, HeaderFacts } from '../../plane/facts.ts';
 import type { TiffDirectory, TiffEntry, TiffFile } from './directory.ts';
+import { readExif } from './exif.ts';
 import { FIELD, tagName } from './tags.ts';
 import { isNumeric, readNumbers, readText } from './values.ts';
 
@@ -18,8 +19,9 @@ const cardOf = async (file: TiffFile, entry: TiffEntry): Promise<Card> => {
 };
 
 /**
- * What the tags say: the camera from Make and Model, every tag as a card. TIFF has no tag for filter, exposure or object,
- * and its DateTime is when the file was written: neither is guessed from other text.
+ * What the tags say: the camera from Make and Model, exposure and local time where a camera wrote Exif, every tag as a
+ * card. TIFF has no tag for filter or object, and its DateTime is when the file was written: neither is guessed from
+ * other text.
  * A tag whose value lies outside the file is listed without it.
  */
 export const readFacts = async (file: TiffFile, directory: TiffDirectory): Promise<HeaderFacts> => {
@@ -36,8 +38,9 @@ export const readFacts = async (file: TiffFile, directory: TiffDirectory): Promi
     const value = cards.find((card) => card.keyword === keyword)?.value;
     return typeof value === 'string' && value.trim() !== '' ? value.trim() : undefined;
   };
+  const { from: exifFrom, ...exif } = await readExif(file, directory);
   const [make, model] = [text('Make'), text('Model')];
-  if (model === undefined) return { from: {}, cards };
+  if (model === undefined) return { ...exif, from: exifFrom, cards };
   const camera = make === undefined || model.startsWith(make) ? model : `${make} ${model}`;
-  return { camera, from: { camera: 'Model' }, cards };
+  return { camera, ...exif, from: { camera: 'Model', ...exifFrom }, cards };
 };

@@ -1,9 +1,11 @@
+import { csvText, placed } from '../../plane/csv.ts';
 import { secondsOf } from '../duration.ts';
 import { futureNoise, plannedPlace } from '../future.ts';
 import { noiseFactors } from '../goal.ts';
 import type { Quantity } from '../outputs.ts';
-import { type NightHours, type PlannedNight, planNights } from './nights.ts';
+import { type PlannedNight, planNights } from './nights.ts';
 import type { WrittenPlan } from './schema.ts';
+import type { NightHours } from './season.ts';
 import { type MeasuredTarget, quantityOf, targetState } from './target.ts';
 
 /** What a target gets from all nights, and what it gains. */
@@ -69,22 +71,11 @@ const snrOf = (
   };
 };
 
-const quoted = (value: string): string => (/[",\n\r]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value);
-
-/** A plan's nights as CSV (RFC 4180): a row for each line of a target in a night. */
-export const planCsv = ({ nights }: PlanResult): string => {
-  const rows = nights.flatMap(({ date, blocks }) =>
-    blocks.map(({ target, line, subs, hours, clock }) => [
-      date,
-      // A spreadsheet must not take a name for a formula.
-      quoted(/^[=+\-@\t]/.test(target) ? `'${target}` : target),
-      line,
-      subs === undefined ? '' : String(subs),
-      String(Number(hours.toFixed(4))),
-      String(Number(clock.toFixed(4))),
-    ]),
-  );
-  return [['night', 'target', 'line', 'subs', 'hours', 'clock_hours'], ...rows]
-    .map((row) => `${row.join(',')}\r\n`)
-    .join('');
-};
+/** A plan's nights as CSV: a row for each line of a target in a night. */
+export const planCsv = ({ nights }: PlanResult): string =>
+  csvText([
+    ['night', 'target', 'line', 'subs', 'hours', 'clock_hours'],
+    ...nights.flatMap(({ date, blocks }) =>
+      blocks.map(({ target, line, subs, hours, clock }) => [date, target, line, subs, placed(hours), placed(clock)]),
+    ),
+  ]);

@@ -6,8 +6,8 @@ import { type LineWish, linesFor } from '../goal.ts';
 import type { Ledger, LineStats } from '../ledger.ts';
 import type { Quantity } from '../outputs.ts';
 import { averaged, varianceFor } from '../snr.ts';
-import type { TargetState } from './nights.ts';
 import type { PlanTarget } from './schema.ts';
+import type { TargetState } from './season.ts';
 
 /** A target with what its masters told; arrays in the order of the ledger's lines. */
 export interface MeasuredTarget {

@@ -1,16 +1,18 @@
 import { readdir } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve } from 'node:path';
-import { lineIn } from '../../measure/filters.ts';
 import { catalogueRecipe } from '../../palettes/catalogue.ts';
 import { inputError, throwIfCancelled } from '../../plane/errors.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';
+import { frameKind, isCalibration } from '../../tally/frame.ts';
+import { type FoundMaster, groupMasters, type MasterGroup, type TargetBy } from '../../tally/group-masters.ts';
+import { PICTURE_NAME } from '../../tally/path.ts';
+import { nameWithoutLine, targetKey, targetOf } from '../../tally/target-name.ts';
 import { nameFault } from '../files/name-fault.ts';
 import { reasonOf } from '../files/reason.ts';
 import { isTemporary } from '../files/temporary.ts';
 import { writeContent } from '../files/write-whole.ts';
 import { lineBy, sourceIfMaster } from '../masters/line-of-file.ts';
-import { type FoundMaster, groupMasters, type MasterGroup } from './group-masters.ts';
 import { BATCH_VERSION, type BatchPlan, MOST_TARGETS } from './schema.ts';
 import { type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
 
@@ -29,6 +31,8 @@ export interface InitTarget {
   readonly name: string;
   /** Line → files relative to the plan. */
   readonly masters: Readonly<Record<string, string | string[]>>;
+  /** What its name was read from. */
+  readonly by: readonly TargetBy[];
   /** A picture of its stars, relative to the plan. */
   readonly stars?: string;
 }
@@ -40,7 +44,6 @@ export interface InitResult {
   readonly notes: readonly string[];
 }
 
-const MASTER = /\.(fits?|fts|tiff?)(\.gz)?$/i;
 const DEEPEST = 6;
 /** Proposed where no recipes are named: those whose lines some target has. */
 const PROPOSED: readonly string[] = ['sho', 'hoo', 'ember'];
@@ -65,6 +68,7 @@ export const initPlan = async (options: InitOptions): Promise<InitResult> => {
   const targets = groups.map((group) => ({
     name: group.name,
     masters: Object.fromEntries([...group.lines].map(([line, paths]) => [line, one(paths.map(near))])),
+    by: group.by,
     ...(stars.has(group) && { stars: near(stars.get(group)!) }),
   }));
   const recipes = options.recipes ?? (await proposed(targets.map(({ masters }) => Object.keys(masters))));
@@ -100,7 +104,7 @@ const starsOf = (
   const stars = new Map<MasterGroup, string>();
   for (const picture of starred) {
     const target = targetOfStars(picture, masters);
-    const own = groups.filter((group) => group.target === target);
+    const own = groups.filter((group) => target !== undefined && targetKey(group.target) === targetKey(target));
     const group = own.length === 1 ? own[0] : own.find((some) => sizeText(some) === sizeText(picture));
     if (group === undefined) notes.push(`${picture.path}: shows stars, but not plainly whose; left out`);
     else if (stars.has(group)) notes.push(`${picture.path}: a second picture of the stars of ${group.name}; left out`);
@@ -115,7 +119,7 @@ const one = (files: readonly string[]): string | string[] => (files.length === 1
 
 const planFor = (targets: InitResult['targets'], recipes: readonly string[]): BatchPlan => ({
   linewash: BATCH_VERSION,
-  targets: targets.map((target) => ({ ...target })),
+  targets: targets.map(({ by: _, ...target }) => target),
   recipes: [...recipes],
   into: 'pictures',
   outputs: ['{target}/{target} {recipe}.tif', { file: 'small/{target} {recipe}.png', size: 1600, bits: 8 }],
@@ -133,7 +137,7 @@ const mastersBelow = async (folder: string): Promise<string[]> => {
       const path = join(at, entry.name);
       if (entry.isDirectory() && depth < DEEPEST)
         await visit(path, await readdir(path, { withFileTypes: true }).catch(() => []), depth + 1);
-      else if (MASTER.test(entry.name)) paths.push(path);
+      else if (PICTURE_NAME.test(entry.name)) paths.push(path);
       if (paths.length > MOST_TARGETS)
         throw inputError(`holds more than ${MOST_TARGETS} files`, 'name a smaller folder', folder);
     }
@@ -147,27 +151,22 @@ const describeMaster = async (path: string, folder: string): Promise<FoundMaster
   const source = await sourceIfMaster(path);
   if (source === undefined) return 'not a readable master';
   const { facts, width, height } = source;
+  if (isCalibration(facts) || frameKind(facts) === 'other')
+    return `by its header it is no master but ${JSON.stringify(facts.kind)}`;
   const line = lineBy(facts, path)?.line;
   if (line === undefined) return `neither header nor file name gives the line`;
-  const name = nameWithoutLine(path, line);
-  const target = facts.object?.trim() || name || folderName(path, folder);
+  const name = nameWithoutLine(basename(path), line);
+  const [target, by] = targetNamed(facts.object, name, folderName(path, folder));
   if (target === '') return 'neither header nor file name gives the target';
-  return { path, target: target.normalize('NFC'), name, line, width, height };
+  const stacked = frameKind(facts) === 'master';
+  return { path, target: target.normalize('NFC'), by, name, line, filter: facts.filter, stacked, width, height };
 };
 
-/** What is left of a file's name without the words that speak of its line; `H-alpha` and `O III` are two. */
-const nameWithoutLine = (path: string, line: string): string => {
-  const words = basename(path)
-    .replace(MASTER, '')
-    .split(/[\s_.-]+/);
-  const speaks = (text: string) => lineIn(text) === line;
-  return words
-    .filter((word, i) => {
-      const before = words[i - 1] ?? '';
-      return !speaks(word) && !(speaks(before) && speaks(before + word));
-    })
-    .filter((word) => word !== '' && !/^(master|stack|stacked)$/i.test(word))
-    .join(' ');
+/** The first of these that names a target, and which it was. */
+const targetNamed = (object: string | undefined, name: string, folder: string): readonly [string, TargetBy] => {
+  const stated = targetOf(object);
+  if (stated !== undefined) return [stated, 'header'];
+  return name !== '' ? [name, 'file name'] : [folder, 'folder name'];
 };
 
 const folderName = (path: string, folder: string): string =>

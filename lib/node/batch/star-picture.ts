@@ -2,6 +2,7 @@ import { basename, dirname } from 'node:path';
 import { isColourPicture } from '../../formats/colour-planes.ts';
 import { openPlane } from '../../formats/open.ts';
 import { LinewashError } from '../../plane/errors.ts';
+import { targetKey } from '../../tally/target-name.ts';
 import { openFile } from '../files/file-source.ts';
 
 /** A picture of stars, and what speaks of its target. */
@@ -56,13 +57,12 @@ export const targetOfStars = (
   { path, object, name }: Omit<StarPicture, 'width' | 'height'>,
   masters: readonly Named[],
 ): string | undefined => {
-  if (masters.some(({ target }) => target === object)) return object;
+  if (object !== undefined && masters.some(({ target }) => sameName(target, object))) return object;
   const alike = masters.filter((master) =>
     name === '' ? dirname(master.path) === dirname(path) : sameName(master.name, name) || sameName(master.target, name),
   );
-  const targets = new Set(alike.map(({ target }) => target));
-  return targets.size === 1 ? [...targets][0] : undefined;
+  const targets = new Map(alike.map(({ target }) => [targetKey(target), target]));
+  return targets.size === 1 ? [...targets.values()][0] : undefined;
 };
 
-const sameName = (a: string, b: string): boolean =>
-  a.normalize('NFC').toLowerCase() === b.normalize('NFC').toLowerCase();
+const sameName = (a: string, b: string): boolean => targetKey(a) === targetKey(b);

@@ -3,11 +3,12 @@ import { customElement, state } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { keyAct } from '../../model/keys.ts';
 import { $arrival } from '../../state/arrival.ts';
-import { openFiles } from '../../state/files.ts';
+import { openDropped } from '../../state/files.ts';
 import { redoChange, undoChange } from '../../state/history.ts';
 import { $keysShown } from '../../state/keys.ts';
 import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
+import { $tally } from '../../state/tally.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
 import '../choices/more.ts';
@@ -38,7 +39,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown);
+    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally);
   }
 
   override connectedCallback(): void {
@@ -90,6 +91,7 @@ export class App extends LitElement {
       </section>
       <lw-arrival></lw-arrival>
       <lw-keys></lw-keys>
+      <lw-tally></lw-tally>
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
       ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
   }
@@ -119,6 +121,7 @@ export class App extends LitElement {
     this.toggleAttribute('paper', $printed.get() !== undefined);
     if ($drawer.get() === 'hours') void loadHours();
     if ($arrival.get() !== undefined) import('../arrival/arrival.ts').catch(notLoaded);
+    if ($tally.get() !== undefined) import('../tally/tally.ts').catch(notLoaded);
     if ($keysShown.get()) import('../keys/keys.ts').catch(notLoaded);
   }
 
@@ -171,7 +174,7 @@ export class App extends LitElement {
     if (!event.dataTransfer?.types.includes('Files')) return;
     event.preventDefault();
     this.dragging = event.type === 'dragover';
-    if (event.type === 'drop') void openFiles([...event.dataTransfer.files]);
+    if (event.type === 'drop') void openDropped(event.dataTransfer);
   };
 }
 

@@ -138,6 +138,15 @@ describe('the table of keywords', () => {
     const names = FACT_KEYWORDS.map((row) => row.keyword);
     expect(new Set(names).size).toBe(names.length);
     const standard = FACT_KEYWORDS.filter((row) => row.basis === 'standard').map((row) => row.keyword);
-    expect(standard.sort()).toEqual(['DATE-BEG', 'DATE-END', 'DATE-OBS', 'INSTRUME', 'OBJECT', 'TELESCOP', 'XPOSURE']);
+    expect(standard.sort()).toEqual([
+      'DATE-BEG',
+      'DATE-END',
+      'DATE-OBS',
+      'INSTRUME',
+      'OBJECT',
+      'OBSGEO-L',
+      'TELESCOP',
+      'XPOSURE',
+    ]);
   });
 });

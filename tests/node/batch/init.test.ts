@@ -111,7 +111,7 @@ describe('targets of a new plan', () => {
     expect(plan.targets).toEqual([
       { name: 'Rim', masters: { H: ['n1/Rim-Ha.fits', 'n2/Rim-H.fits'], O: 'n2/Rim-O3.fits' } },
     ]);
-    expect(targets).toEqual(plan.targets);
+    expect(targets).toEqual(plan.targets.map((target: any) => ({ ...target, by: ['file name'] })));
     expect(notes).toEqual([expect.stringMatching(/^Rim: 2 files of H have one size and will be combined: /)]);
   });
 
@@ -127,6 +127,49 @@ describe('targets of a new plan', () => {
       expect(targets.map(({ name }) => name)).toEqual(['Rim']);
       expect(notes).toEqual([]);
     }));
+});
+
+describe('masters that belong together', () => {
+  it('are found by any spelling of their target, and what was grouped is said with its reason', async () => {
+    const { plan, notes, targets } = await made({
+      'a-Ha.fits': { OBJECT: 'Cinder Wing', FILTER: 'Ha 3nm' },
+      'b-Ha.fits': { OBJECT: 'cinder-wing', FILTER: 'H-alpha 7nm' },
+      'CinderWing_OIII.fits': {},
+      'Cinder Wing/SII.fits': { OBJECT: 'Cinder Wing' },
+      // Other numbers are other targets.
+      'c-Ha.fits': { OBJECT: 'Cinder Wing 2' },
+    });
+    expect(plan.targets).toEqual([
+      {
+        name: 'Cinder Wing',
+        masters: { S: 'Cinder Wing/SII.fits', O: 'CinderWing_OIII.fits', H: ['a-Ha.fits', 'b-Ha.fits'] },
+      },
+      { name: 'Cinder Wing 2', masters: { H: 'c-Ha.fits' } },
+    ]);
+    expect(notes).toEqual([
+      'Cinder Wing: one target, spelt Cinder Wing, CinderWing, cinder-wing',
+      'Cinder Wing: 2 files of H have one size and will be combined: a-Ha.fits (Ha 3nm), b-Ha.fits (H-alpha 7nm)',
+    ]);
+    expect(targets.map(({ by }) => by)).toEqual([['header', 'file name'], ['header']]);
+  });
+
+  it('are no frames that calibrate others, and many of one line may be subs', async () => {
+    const kind = (IMAGETYP: string) => ({ OBJECT: 'Rim', FILTER: 'Ha', IMAGETYP });
+    const subs = Object.fromEntries(Array.from({ length: 7 }, (_, i) => [`Rim-Ha-${i}.fits`, kind('Light Frame')]));
+    const { plan, notes } = await made({
+      ...subs,
+      'dark-Ha.fits': kind('Master Dark'),
+      'flat-Ha.fits': kind('FLAT'),
+      'focus-Ha.fits': kind('Focus'),
+    });
+    expect(plan.targets.map(({ masters }: any) => masters.H.length)).toEqual([7]);
+    expect(notes).toEqual([
+      'dark-Ha.fits: by its header it is no master but "Master Dark"; left out',
+      'flat-Ha.fits: by its header it is no master but "FLAT"; left out',
+      'focus-Ha.fits: by its header it is no master but "Focus"; left out',
+      expect.stringMatching(/^Rim: 7 files of H .* and 1 more; no header says that they are stacks: remove them/),
+    ]);
+  });
 });
 
 describe('recipes of a new plan', () => {

@@ -1,0 +1,30 @@
+const plural = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;
+
+/** Words of the table of subs. */
+export const text = {
+  title: 'Sub-exposures',
+  counting: (files: number) => `Counting subs in ${files} files`,
+  head: {
+    target: 'Target',
+    line: 'Line',
+    subs: 'Subs',
+    hours: 'Hours',
+    nights: 'Nights',
+    lengths: 'Lengths',
+    dates: 'From – to',
+  },
+  noName: '(no name)',
+  lengths: (lengths: Readonly<Record<string, number>>) =>
+    Object.entries(lengths)
+      .map(([seconds, count]) => `${count} × ${seconds} s`)
+      .join(', '),
+  left: (calibration: number, masters: number) =>
+    `Left out: ${plural(calibration, 'calibration frame')}, ${plural(masters, 'master')}.`,
+  nothing: 'There are no sub-exposures among these files.',
+  notes: 'Notes',
+  copy: 'Copy as CSV',
+  copyNights: 'Copy night by night',
+  copied: 'The table is on the clipboard.',
+  notCopied: 'The browser does not let the page write to the clipboard.',
+  close: 'Close',
+} as const;
