@@ -15,5 +15,9 @@ export const joined = (parts: readonly ArrayLike<number>[]): Float32Array<ArrayB
 export const parted = (packed: Float32Array): Float32Array[] => {
   const count = packed[0]!;
   let at = 1 + count;
-  return Array.from({ length: count }, (_, i) => packed.subarray(at, (at += packed[1 + i]!)));
+  return Array.from({ length: count }, (_, i) => {
+    const start = at;
+    at += packed[1 + i]!;
+    return packed.subarray(start, at);
+  });
 };

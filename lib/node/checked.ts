@@ -17,6 +17,7 @@ import {
   whole,
 } from '../plane/arguments.ts';
 import { batchFiles as batchFilesInside } from './batch/batch-files.ts';
+import { checkFiles as checkFilesInside } from './check-files.ts';
 import { hoursFiles as hoursFilesInside } from './hours-files.ts';
 import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
 import { measureFiles as measureFilesInside } from './measure-files.ts';
@@ -32,6 +33,7 @@ const crop = optional(flag);
 const force = optional(flag);
 
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
+export const checkFiles = checked('checkFiles', checkFilesInside, [object({ ...masters, zeros })]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
 export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
   object({
@@ -60,6 +62,7 @@ export const measureFiles = checked('measureFiles', measureFilesInside, [
       }),
     ),
     stars: optional(flag),
+    defects: optional(flag),
     zeros,
     force,
   }),

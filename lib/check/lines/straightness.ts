@@ -29,7 +29,7 @@ export const straightnessOf = (strip: Strip, sign: number, width: number, from: 
   let best: Straightness | undefined;
   for (let left = -1; left < places.length; left++) {
     const kept = [...places.keys()].filter((i) => i !== left);
-    const found = fit(
+    const found = fitted(
       kept.map((i) => at[i]!),
       kept.map((i) => places[i]!),
     );
@@ -38,7 +38,7 @@ export const straightnessOf = (strip: Strip, sign: number, width: number, from: 
   return best!;
 };
 
-const fit = (at: readonly number[], places: readonly number[]): Straightness => {
+const fitted = (at: readonly number[], places: readonly number[]): Straightness => {
   const [level, slope] = leastSquares(
     at.map((u) => [1, u]),
     places,

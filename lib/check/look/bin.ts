@@ -20,7 +20,7 @@ export const binRows = (rows: LineRows, { bin }: Pick<CheckSizes, 'bin'>): Float
       for (let c = 0; c < across; c++)
         for (let x = 0; x < bin; x++, i++) {
           const value = data[i]!;
-          if (value === value) {
+          if (!Number.isNaN(value)) {
             sums[c]! += value;
             counts[c]!++;
           }

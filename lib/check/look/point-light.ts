@@ -43,7 +43,7 @@ const answer = (rows: LineRows, { reach, weights }: Difference, x: number, y: nu
     const start = indexIn(rows, x - reach, y + dy);
     for (let i = start; i <= start + 2 * reach; i++) {
       const value = data[i]!;
-      sum += weights[k++]! * (value === value ? value : missing);
+      sum += weights[k++]! * (Number.isNaN(value) ? missing : value);
     }
   }
   return sum;
@@ -74,7 +74,7 @@ export const pointSpread = (rows: LineRows, { square }: CheckSizes, across: numb
         const x = left + Math.floor(((c + 0.5) * wide) / LOOKS);
         const y = above + Math.floor(((r + 0.5) * high) / LOOKS);
         const light = pointLight(rows, x, y);
-        if (light === light) some[count++] = light;
+        if (!Number.isNaN(light)) some[count++] = light;
       }
     tiles[t] = count < some.length / 4 ? Number.NaN : spreadOf(some, count);
   }

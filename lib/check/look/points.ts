@@ -65,8 +65,7 @@ const isWhole = (lines: readonly LineRows[], x: number, y: number): boolean =>
   lines.every((rows) => {
     for (let dy = -DEFINED; dy <= DEFINED; dy++)
       for (let dx = -DEFINED; dx <= DEFINED; dx++) {
-        const value = rows.data[indexIn(rows, x + dx, y + dy)]!;
-        if (value !== value) return false;
+        if (Number.isNaN(rows.data[indexIn(rows, x + dx, y + dy)]!)) return false;
       }
     return true;
   });

@@ -48,7 +48,7 @@ const createLooks = (rows: LineRows, square: number) => {
         const beside = data[up]! + data[down]! + data[i - 1]! + data[i + 1]!;
         const corners = data[up - 1]! + data[up + 1]! + data[down - 1]! + data[down + 1]!;
         const second = (corners - 2 * beside + 4 * data[i]!) / 6;
-        if (second !== second) continue;
+        if (Number.isNaN(second)) continue;
         sizes[count] = Math.abs(second);
         values[count++] = data[i]!;
       }

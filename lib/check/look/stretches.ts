@@ -55,7 +55,7 @@ export const columnSums = (
     const at = (stretch - first) * width;
     for (let x = FAR; x < width - FAR; x++) {
       const value = beside(indexIn(rows, x, y)) / (SPREAD * noiseAt(x, y));
-      if (value !== value) continue;
+      if (Number.isNaN(value)) continue;
       sums[at + x]! += clipped(value);
       counts[at + x]!++;
     }
@@ -76,7 +76,7 @@ export const rowSums = (rows: LineRows, _: CheckSizes, noiseAt: NoiseAt): Stretc
     if (stretch === undefined) continue;
     for (let y = top; y < bottom; y++) {
       const value = beside(indexIn(rows, x, y)) / (SPREAD * noiseAt(x, y));
-      if (value !== value) continue;
+      if (Number.isNaN(value)) continue;
       sums[stretch * high + y - top]! += clipped(value);
       counts[stretch * high + y - top]!++;
     }

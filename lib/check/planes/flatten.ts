@@ -114,8 +114,9 @@ export const levelled = (values: Float32Array, weights: Float32Array, size: Size
   overSpread(values, weights, size, CLIP);
   let [count, sum, squares] = [0, 0, 0];
   for (let i = 0; i < values.length; i++) {
-    const value = (values[i]! *= weights[i]!);
+    values[i]! *= weights[i]!;
     if (weights[i] === 0) continue;
+    const value = values[i]!;
     count++;
     sum += value;
     squares += value * value;
