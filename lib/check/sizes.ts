@@ -46,10 +46,6 @@ export const tilesSize = (sizes: CheckSizes) => {
   return { width: Math.ceil(width / SQUARES), height: Math.ceil(height / SQUARES) };
 };
 
-/** The tile of a pixel, counted from that of pixel 0; pixels beyond the last square belong to the last tile. */
-export const tileAt = (at: number, { square }: Pick<CheckSizes, 'square'>, tiles: number): number =>
-  Math.min(tiles - 1, Math.floor(at / (SQUARES * square)));
-
 /** Stretches that a column or row is looked at in, and about how many of its pixels in each. */
 export const STRETCHES = 8;
 const LOOKED_AT = 100;

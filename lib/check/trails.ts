@@ -1,9 +1,12 @@
 import type { Defect } from './defects.ts';
+import type { Counted } from './lines/aim.ts';
 import { apart } from './lines/apart.ts';
 import type { EvenLine } from './lines/even-lines.ts';
 import type { LinesFound } from './lines/line-pieces.ts';
-import { depthIn, type MeasuredTrail, measureLine } from './lines/measure-line.ts';
+import { type MeasuredTrail, measureLine } from './lines/measure-line.ts';
+import { type Profile, profileOf } from './lines/profile.ts';
 import { doubtAbout } from './lines/verdict.ts';
+import { product } from './planes/blur.ts';
 
 /** So many lines of a master are looked at closely. */
 const MOST = 24;
@@ -25,18 +28,24 @@ export const larger = ([x, y]: readonly [number, number], times: number): [x: nu
  * end in the frame. @param bin pixels of the frame to one of the small planes
  */
 export const trailsOf = (lines: readonly TrailLine[], bin: number): Defect[] =>
-  lines.flatMap((line, k) =>
-    apart(candidatesOf(line), MOST).flatMap(({ scale, own }) => {
-      const { alone, counts, times } = line.scales[scale]!;
+  lines.flatMap((line, k) => {
+    const counts = countsOf(line);
+    return apart(candidatesOf(line), MOST).flatMap(({ scale, own }) => {
+      const { alone, times } = line.scales[scale]!;
       const trail = measureLine(alone, own);
       if (trail === undefined) return [];
       const others = lines.filter((_, j) => j !== k).map(({ scales }) => scales[scale]!.whole);
       if (doubtAbout(trail, others, alone) !== undefined) return [];
-      const inCounts = { ...counts, values: counts.values.map((value, i) => value * counts.weights[i]!) };
-      const depth = depthIn(inCounts, trail);
-      return depth > 0 ? [defectOf(line.name, trail, depth, bin * times)] : [];
-    }),
-  );
+      const profile = profileOf(counts, trail, times);
+      return profile.depth > 0 ? [defectOf(line.name, trail, profile, times, bin)] : [];
+    });
+  });
+
+/** The small plane in counts, 0 where it has no weight. */
+const countsOf = ({ scales: [finest] }: TrailLine): Counted => {
+  const { counts } = finest!;
+  return { ...counts, values: product(counts.values, counts.weights) };
+};
 
 /** Lines of all scales in pixels of the small planes, and as they were found. */
 const candidatesOf = ({ scales }: TrailLine): (EvenLine & { readonly scale: number; readonly own: EvenLine })[] =>
@@ -51,17 +60,17 @@ const candidatesOf = ({ scales }: TrailLine): (EvenLine & { readonly scale: numb
     })),
   );
 
-/** @param times pixels of the frame to one that the trail was measured in */
-const defectOf = (channel: string, trail: MeasuredTrail, depth: number, times: number): Defect => {
+/** @param times small pixels to one that the trail was found in @param bin pixels of the frame to a small one */
+const defectOf = (channel: string, trail: MeasuredTrail, profile: Profile, times: number, bin: number): Defect => {
   const angle = (Math.atan2(trail.ray.dy, trail.ray.dx) * 180) / Math.PI;
   return {
     kind: 'trail',
     channel,
-    from: larger(trail.from, times),
-    to: larger(trail.to, times),
+    from: larger(trail.from, times * bin),
+    to: larger(trail.to, times * bin),
     angle: ((angle % 180) + 180) % 180,
-    width: trail.width * times,
-    depth,
+    width: profile.width * bin,
+    depth: profile.depth,
     score: Math.abs(trail.score),
     sign: trail.sign,
     certainty: trail.ends > 0 ? 'sure' : 'possible',

@@ -12,7 +12,7 @@ import { type EvenLine, evenLines } from './even-lines.ts';
  */
 const SCALES = [
   { times: 1, sigma: 2.5, widths: [1, 2] },
-  { times: 1, sigma: 5, widths: [4] },
+  { times: 2, sigma: 2.5, widths: [2] },
   { times: 2, sigma: 5, widths: [4] },
   { times: 4, sigma: 5, widths: [4] },
 ] as const;

@@ -26,10 +26,14 @@ export interface MeasuredTrail extends Straightness {
   readonly top: number;
   /** Scatter of the heights of its pieces beyond their noise, over their mean. */
   readonly scatter: number;
+  /** Share of its height that it has over the brighter of its sides; 0 where one is not known. */
+  readonly sided: number;
   /** How many of its ends lie at the edge of the frame. */
   readonly ends: 0 | 1 | 2;
 }
 
+/** Share of a side that must be known. */
+const LEAST_SIDE = 0.3;
 /** A line is followed in so many pieces over the whole frame; it has light in at least so many. */
 const PIECES = 24;
 const LEAST = 3;
@@ -57,6 +61,7 @@ export const measureLine = (plane: Counted, line: EvenLine): MeasuredTrail | und
   return {
     ...straightnessOf(strip, sign, width, a, b),
     ...evennessOf(lit),
+    sided: overBrighterSide(strip, sign, width, a, b),
     ray,
     start,
     end,
@@ -104,11 +109,17 @@ const piecesOf = (strip: Strip, sign: number, width: number): Piece[] => {
   });
 };
 
-/** Median height of a trail's pieces in another plane of the same pixels, whose values are 0 where they have no weight. */
-export const depthIn = (plane: Counted, { ray, start, end, width, sign }: MeasuredTrail): number => {
-  const strip = stripAlong(plane, plane, ray, start, end, Math.max(8, 4 * width) + 1);
-  const heights = piecesOf(strip, sign, width).map(({ height }) => height);
-  return median(heights.filter((height) => !Number.isNaN(height)));
+/** Share of its height that the part [from, to) of a line has over the brighter of its sides; 0 where one is not known. */
+const overBrighterSide = (strip: Strip, sign: number, width: number, from: number, to: number): number => {
+  const { half } = strip;
+  const across = acrossStrip(strip, from, to);
+  const core = bandOf(across, half, 0, Math.max(1, width / 2));
+  const reach = Math.max(8, 4 * width);
+  const [inner, middle] = [(reach - Math.max(2, width)) / 2, (reach + Math.max(2, width)) / 2];
+  const sides = [-middle, middle].map((at) => bandOf(across, half, 0, inner, at));
+  if (core.weight === 0 || sides.some((side) => side.weight < LEAST_SIDE * (to - from) * side.places)) return 0;
+  const heights = sides.map((side) => sign * (core.light / core.weight - side.light / side.weight));
+  return Math.min(...heights) / Math.max(1e-9, (heights[0]! + heights[1]!) / 2);
 };
 
 /** The run of pieces that stand out most above half of what a good piece has. */

@@ -3,7 +3,7 @@ import type { MeasuredTrail } from './measure-line.ts';
 import { acrossStrip, bandOf, stripAlong } from './strip.ts';
 
 /** Why a line is no trail. */
-export type Doubt = 'weak' | 'short' | 'uneven' | 'bent' | 'in several lines';
+export type Doubt = 'weak' | 'short' | 'one-sided' | 'uneven' | 'bent' | 'in several lines';
 
 /** What a trail has at least. */
 const STANDING = 7;
@@ -13,6 +13,8 @@ const SCORE_ACROSS = 7;
 /** Its length, as a share of the shorter side. */
 const LENGTH = 0.22;
 const EVEN = 0.8;
+/** The share of its height that it has over the brighter of its sides: less is an edge of something. */
+const SIDED = 0.4;
 /** What a trail has at most. */
 const TOP = 0.6;
 const SCATTER = 0.7;
@@ -36,6 +38,7 @@ export const doubtAbout = (
   if (trail.standing < STANDING) return 'weak';
   if (Math.abs(trail.score) < (across && trail.sign > 0 ? SCORE_ACROSS : SCORE)) return 'weak';
   if (trail.end - trail.start < LENGTH * Math.min(width, height)) return 'short';
+  if (trail.sided < SIDED) return 'one-sided';
   if (trail.even < EVEN || trail.top > TOP) return 'uneven';
   const most = Math.max(BEND, (BEND_BY_NOISE * trail.width) / trail.standing) * (trail.ends === 0 ? WITHIN : 1);
   if (trail.bend > most || trail.bow > most) return 'bent';

@@ -5,7 +5,7 @@ import { pointSpread } from './point-light.ts';
 import { findPoints, type PointFound } from './points.ts';
 import { type LineRows, MARGIN, readPiece } from './rows.ts';
 import { type SquareNoise, squareNoise, tileNoise } from './square-noise.ts';
-import { columnSums, noiseAtFor, rowSums, type StretchSums } from './stretches.ts';
+import { columnSums, rowSums, type StretchSums, type Tiles } from './stretches.ts';
 
 /** What one look at some rows of a line keeps of them. */
 export interface LineLook {
@@ -35,6 +35,7 @@ export const createLooker = (sources: readonly PlaneSource[], sizes: CheckSizes)
       points: findPoints(
         rows,
         looks.map(({ noises }) => noises),
+        sizes,
       ),
     };
   };
@@ -43,21 +44,19 @@ export const createLooker = (sources: readonly PlaneSource[], sizes: CheckSizes)
 const lookAt = (rows: LineRows, sizes: CheckSizes) => {
   const squares = squareNoise(rows, sizes);
   const across = tilesSize(sizes).width;
-  const tiles = tileNoise(squares, squaresSize(sizes).width);
-  const down = Math.max(1, Math.ceil(Math.floor((rows.bottom - rows.top) / sizes.square) / SQUARES));
-  const noise = noiseAtFor(
-    tiles.length > 0 ? tiles : new Float32Array(across).fill(Number.NaN),
-    sizes,
-    rows.top,
+  const down = Math.ceil(Math.floor((rows.bottom - rows.top) / sizes.square) / SQUARES);
+  const tiles = (values: Float32Array): Tiles => ({
     across,
-  );
+    values: down > 0 ? values : new Float32Array(across).fill(Number.NaN),
+  });
+  const noise = tiles(tileNoise(squares, squaresSize(sizes).width));
   const spread = pointSpread(rows, sizes, across, down);
   const look: LineLook = {
     binned: binRows(rows, sizes),
     squares,
-    spread: squares.noise.length > 0 ? spread : spread.subarray(0, 0),
+    spread,
     columns: columnSums(rows, sizes, noise),
     rows: rowSums(rows, sizes, noise),
   };
-  return { look, noises: { noise, spread: noiseAtFor(spread, sizes, rows.top, across) } };
+  return { look, noises: { noise, spread: tiles(spread) } };
 };

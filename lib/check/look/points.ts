@@ -1,5 +1,7 @@
+import type { CheckSizes } from '../sizes.ts';
 import { pointLight, wideLight } from './point-light.ts';
 import { indexIn, type LineRows } from './rows.ts';
+import { type Tiles, tileRow } from './stretches.ts';
 
 /** A pixel that stands out less than this above those so far from it, in units of the noise, has no point's light. */
 const STANDS_OUT = 4;
@@ -27,31 +29,56 @@ export interface PointFound {
   readonly most: readonly number[];
 }
 
-/** Noise of a line's pixels, and spread of its light of points, at a place. */
+/** Noise of a line's pixels, and spread of its light of points, in tiles. */
 export interface PointNoise {
-  readonly noise: (x: number, y: number) => number;
-  readonly spread: (x: number, y: number) => number;
+  readonly noise: Tiles;
+  readonly spread: Tiles;
 }
 
 /** Finds the bright points of each line in the rows that are looked at. */
-export const findPoints = (lines: readonly LineRows[], noises: readonly PointNoise[]): PointFound[] => {
+export const findPoints = (
+  lines: readonly LineRows[],
+  noises: readonly PointNoise[],
+  sizes: CheckSizes,
+): PointFound[] => {
   const found: PointFound[] = [];
-  for (const [k, rows] of lines.entries()) {
-    const { width, data, top, bottom } = rows;
-    const { noise, spread } = noises[k]!;
-    const step = APART * width;
-    for (let y = top; y < bottom; y++) {
-      for (let x = APART; x < width - APART; x++) {
-        const i = indexIn(rows, x, y);
-        const above = data[i]! - (data[i - APART]! + data[i + APART]! + data[i - step]! + data[i + step]!) / 4;
-        if (!(above > STANDS_OUT * noise(x, y))) continue;
+  const places: number[] = [];
+  const { width } = sizes;
+  const [noise, spread] = [new Float32Array(width), new Float32Array(width)];
+  for (const [k, rows] of lines.entries())
+    for (let y = rows.top; y < rows.bottom; y++) {
+      tileRow(noises[k]!.noise, sizes, y - rows.top, noise);
+      places.length = 0;
+      standingOut(rows, y, noise, places);
+      if (places.length === 0) continue;
+      tileRow(noises[k]!.spread, sizes, y - rows.top, spread);
+      for (const x of places) {
         const light = pointLight(rows, x, y);
-        if (!(light > LEAST_LIGHT * spread(x, y)) || !isPeak(rows, x, y, light) || !isWhole(lines, x, y)) continue;
-        found.push(pointAt(lines, k, x, y, light, above));
+        if (light > LEAST_LIGHT * spread[x]! && isPeak(rows, x, y, light) && isWhole(lines, x, y))
+          found.push(pointAt(lines, k, x, y, light));
       }
     }
-  }
   return found;
+};
+
+/** Columns of a row whose pixels stand out above those around them. */
+const standingOut = (rows: LineRows, y: number, noise: Float32Array, into: number[]): void => {
+  const { width, data } = rows;
+  const start = indexIn(rows, 0, y);
+  const step = APART * width;
+  for (let x = APART; x < width - APART; x++) {
+    const i = start + x;
+    const around = (data[i - APART]! + data[i + APART]! + data[i - step]! + data[i + step]!) / 4;
+    if (data[i]! - around > STANDS_OUT * noise[x]!) into.push(x);
+  }
+};
+
+/** A pixel less the mean of those above, below, left and right of it, some pixels away. */
+const heightAt = (rows: LineRows, x: number, y: number): number => {
+  const { width, data } = rows;
+  const i = indexIn(rows, x, y);
+  const step = APART * width;
+  return data[i]! - (data[i - APART]! + data[i + APART]! + data[i - step]! + data[i + step]!) / 4;
 };
 
 const isPeak = (rows: LineRows, x: number, y: number, light: number): boolean => {
@@ -70,11 +97,11 @@ const isWhole = (lines: readonly LineRows[], x: number, y: number): boolean =>
     return true;
   });
 
-const pointAt = (lines: readonly LineRows[], line: number, x: number, y: number, light: number, height: number) => ({
+const pointAt = (lines: readonly LineRows[], line: number, x: number, y: number, light: number) => ({
   x,
   y,
   line,
-  height,
+  height: heightAt(lines[line]!, x, y),
   size: wideLight(lines[line]!, x, y) / light,
   light: lines.map((rows) => pointLight(rows, x, y)),
   most: lines.map((rows) => {

@@ -36,15 +36,16 @@ const createLooks = (rows: LineRows, square: number) => {
   const { width, data } = rows;
   const sizes = new Float32Array(LOOKS * LOOKS);
   const values = new Float32Array(LOOKS * LOOKS);
-  const steps = Array.from({ length: LOOKS }, (_, i) => Math.floor(((i + 0.5) * square) / LOOKS));
+  const steps = Int32Array.from({ length: LOOKS }, (_, i) => Math.floor(((i + 0.5) * square) / LOOKS));
   return (left: number, top: number): { noise: number; level: number } => {
     let count = 0;
-    for (const dy of steps)
-      for (const dx of steps) {
-        const x = left + dx;
+    for (let r = 0; r < LOOKS; r++)
+      for (let c = 0; c < LOOKS; c++) {
+        const x = left + steps[c]!;
         if (x === 0 || x === width - 1) continue;
-        const i = indexIn(rows, x, top + dy);
-        const [up, down] = [i - width, i + width];
+        const i = indexIn(rows, x, top + steps[r]!);
+        const up = i - width;
+        const down = i + width;
         const beside = data[up]! + data[down]! + data[i - 1]! + data[i + 1]!;
         const corners = data[up - 1]! + data[up + 1]! + data[down - 1]! + data[down + 1]!;
         const second = (corners - 2 * beside + 4 * data[i]!) / 6;
