@@ -17,7 +17,7 @@ const PIECES = 24;
 /** Most seams of a master. */
 const MOST = 4;
 /** A seam with this score and this ratio of noise is sure; one with less than the least is none. */
-const SURE = 10;
+const SURE = 8;
 const SURE_RATIO = 1.1;
 const LEAST_RATIO = 1.03;
 

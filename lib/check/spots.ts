@@ -6,8 +6,10 @@ import { type CheckSizes, SQUARES } from './sizes.ts';
 
 /** Light of a spot over its spread, at least. */
 const SPOT = 8;
-/** What is larger than a star is no spot. */
-const SIZE = 1.3;
+/** Size of a spot over that of stars of its line: what is no sharper than they are is in the sky, a knot or a blend. */
+const SIZE = 0.85;
+/** Spots that stand out so far on average are sure. */
+const SURE = 12;
 /** Stars stand out so far in all lines, and so many tell how bright they are in one line against another. */
 const STAR = 6;
 const STARS = 8;
@@ -41,12 +43,14 @@ export interface Spot {
  */
 export const spotsOf = ({ points, spread, names }: PointsOfLines, sizes: CheckSizes): Spot[] => {
   const spreadAt = (k: number, { x, y }: PointFound): number => gridAt(spread[k]!, tiledSize(spread[k]!, sizes), x, y);
-  const ratios = starRatios(points, names.length, spreadAt);
+  const stars = points.filter((point) => point.light.every((light, k) => light > STAR * spreadAt(k, point)));
+  const ratios = starRatios(stars, names.length);
+  const usual = names.map((_, k) => median(stars.filter(({ line }) => line === k).map(({ size }) => size)));
   return points.flatMap((point): Spot | [] => {
     const { line, x, y, height } = point;
     const light = point.light[line]!;
     const standing = light / spreadAt(line, point);
-    if (!(standing > SPOT) || !(point.size < SIZE)) return [];
+    if (!(standing > SPOT) || !(point.size < SIZE * usual[line]!)) return [];
     const alone = names.some((_, k) => {
       const ratio = k === line ? undefined : ratios[line]![k];
       if (ratio === undefined) return false;
@@ -64,19 +68,13 @@ const tiledSize = ({ across, down }: Grid, { square }: CheckSizes) => ({
 });
 
 /** How bright stars are in a line against another: of line, then of the other; undefined where too few show it. */
-const starRatios = (
-  points: readonly PointFound[],
-  lines: number,
-  spreadAt: (k: number, point: PointFound) => number,
-): (number | undefined)[][] => {
-  const stars = points.filter((point) => point.light.every((light, k) => light > STAR * spreadAt(k, point)));
-  return Array.from({ length: lines }, (_, line) => {
+const starRatios = (stars: readonly PointFound[], lines: number): (number | undefined)[][] =>
+  Array.from({ length: lines }, (_, line) => {
     const own = stars.filter((star) => star.line === line);
     return Array.from({ length: lines }, (_, k) =>
       own.length < STARS ? undefined : Math.exp(median(own.map(({ light }) => Math.log(light[k]! / light[line]!)))),
     );
   });
-};
 
 /** The spots of each line as one defect, without those that lie on its trails. */
 export const spotDefects = (spots: readonly Spot[], names: readonly string[], trails: readonly Defect[]): Defect[] =>
@@ -93,7 +91,7 @@ export const spotDefects = (spots: readonly Spot[], names: readonly string[], tr
       depth: median(own.map(({ height }) => height)),
       score: median(own.map(({ standing }) => standing)),
       sign: 1,
-      certainty: 'sure',
+      certainty: median(own.map(({ standing }) => standing)) >= SURE ? 'sure' : 'possible',
       count: own.length,
       places: own.map((spot) => [spot.x, spot.y] as const).sort((a, b) => a[1] - b[1] || a[0] - b[0]),
     };

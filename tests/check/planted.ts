@@ -2,7 +2,7 @@ import type { CheckLine } from '../../lib/check/find-defects.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { random } from '../../samples/scene/random.ts';
 
-export const SIZE = { width: 640, height: 480 };
+export const SIZE = { width: 480, height: 360 };
 export const NAMES = ['S', 'H', 'O'] as const;
 export const NOISE = 10;
 const SKY = 600;
@@ -33,7 +33,7 @@ export const cleanPlanes = (seed: number): Planes => {
       for (const [k, of] of own.entries()) light[k]![i]! += of * bell;
     });
   }
-  for (let star = 0; star < 220; star++) {
+  for (let star = 0; star < 130; star++) {
     const [cx, cy] = [between(0, SIZE.width), between(0, SIZE.height)];
     const bright = 30 * Math.exp(between(0, 5));
     for (let y = Math.max(0, Math.floor(cy) - 12); y < Math.min(SIZE.height, cy + 12); y++)
@@ -82,3 +82,12 @@ export const plantSeam = (clean: Float32Array, seed: number, top: number, bottom
 
 export const linesOf = (planes: Planes): CheckLine[] =>
   NAMES.map((name) => ({ name, source: planeSource(`${name}.fits`, { ...SIZE, data: planes[name] }) }));
+
+/** Frames with trails in three lines, which an independent program has looked at too: see tests/golden/check.json. */
+export const judgedPlanes = (): Planes => {
+  const planes = cleanPlanes(9101);
+  plantTrail(planes.S, { x: 200, y: 150, angle: 0.35, half: 2000, width: 3, depth: 6 });
+  plantTrail(planes.H, { x: 260, y: 200, angle: 2.2, half: 2000, width: 6, depth: 5 });
+  plantTrail(planes.O, { x: 240, y: 170, angle: 1.2, half: 2000, width: 2, depth: 10 });
+  return planes;
+};

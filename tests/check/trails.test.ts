@@ -14,7 +14,7 @@ const missBy = ({ x, y, angle }: PlantedTrail, { from, to, angle: found = 0 }: D
 
 describe('trails', () => {
   // Seeds that served for nothing else.
-  it.each([7101, 7102, 7103, 7104, 7105, 7106])('are found where they were planted, and nowhere else: %i', async (seed) => {
+  it.each([7101, 7102, 7103])('are found where they were planted, and nowhere else: %i', async (seed) => {
     const draw = drawsOf(seed);
     const planes = cleanPlanes(seed);
     const name = NAMES[Math.floor(draw(0, 3))]!;
@@ -46,14 +46,14 @@ describe('trails', () => {
   it('are not seen where all lines have them, nor in clean frames', async () => {
     const planes = cleanPlanes(7201);
     expect((await findDefects(linesOf(planes))).filter(isTrail)).toEqual([]);
-    const line = { x: 300, y: 220, angle: 0.7, half: 2000, width: 4, depth: 8 };
+    const line = { x: 230, y: 170, angle: 0.7, half: 2000, width: 4, depth: 8 };
     for (const name of NAMES) plantTrail(planes[name], line);
     expect((await findDefects(linesOf(planes))).filter(isTrail)).toEqual([]);
   });
 
   it('may be dark', async () => {
     const planes = cleanPlanes(7301);
-    plantTrail(planes.H, { x: 300, y: 220, angle: 2.1, half: 2000, width: 5, depth: -20 });
+    plantTrail(planes.H, { x: 230, y: 170, angle: 2.1, half: 2000, width: 5, depth: -20 });
     const [trail, ...others] = (await findDefects(linesOf(planes))).filter(isTrail);
     expect(others).toEqual([]);
     expect(trail).toMatchObject({ channel: 'H', sign: -1, certainty: 'sure' });
