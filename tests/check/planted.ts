@@ -2,7 +2,9 @@ import type { CheckLine } from '../../lib/check/find-defects.ts';
 import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { random } from '../../samples/scene/random.ts';
 
+/** Of a frame, where no other is asked for. */
 export const SIZE = { width: 480, height: 360 };
+export type Size = typeof SIZE;
 export const NAMES = ['S', 'H', 'O'] as const;
 export const NOISE = 10;
 const SKY = 600;
@@ -15,31 +17,31 @@ export const drawsOf = (seed: number) => {
   return (a: number, b: number) => a + (b - a) * rng.uniform();
 };
 
-const eachPixel = (visit: (x: number, y: number, i: number) => void): void => {
-  for (let y = 0, i = 0; y < SIZE.height; y++) for (let x = 0; x < SIZE.width; x++, i++) visit(x, y, i);
+const eachPixel = ({ width, height }: Size, visit: (x: number, y: number, i: number) => void): void => {
+  for (let y = 0, i = 0; y < height; y++) for (let x = 0; x < width; x++, i++) visit(x, y, i);
 };
 
 /** A frame of faint nebula and stars in three lines, with noise; nothing is wrong with it. */
-export const cleanPlanes = (seed: number): Planes => {
+export const cleanPlanes = (seed: number, size: Size = SIZE): Planes => {
   const rng = random(seed, 1);
   const between = drawsOf(seed);
-  const light = NAMES.map(() => new Float32Array(SIZE.width * SIZE.height).fill(SKY));
+  const light = NAMES.map(() => new Float32Array(size.width * size.height).fill(SKY));
   const strengths = [between(10, 30), between(60, 120), between(30, 60)];
   for (let cloud = 0; cloud < 5; cloud++) {
-    const [cx, cy, r] = [between(0, SIZE.width), between(0, SIZE.height), between(60, 200)];
+    const [cx, cy, r] = [between(0, size.width), between(0, size.height), between(60, 200)];
     const own = strengths.map((strength) => strength * between(0.6, 1.4));
-    eachPixel((x, y, i) => {
+    eachPixel(size, (x, y, i) => {
       const bell = Math.exp(-((x - cx) ** 2 + 1.5 * (y - cy) ** 2) / (r * r));
       for (const [k, of] of own.entries()) light[k]![i]! += of * bell;
     });
   }
   for (let star = 0; star < 130; star++) {
-    const [cx, cy] = [between(0, SIZE.width), between(0, SIZE.height)];
+    const [cx, cy] = [between(0, size.width), between(0, size.height)];
     const bright = 30 * Math.exp(between(0, 5));
-    for (let y = Math.max(0, Math.floor(cy) - 12); y < Math.min(SIZE.height, cy + 12); y++)
-      for (let x = Math.max(0, Math.floor(cx) - 12); x < Math.min(SIZE.width, cx + 12); x++) {
+    for (let y = Math.max(0, Math.floor(cy) - 12); y < Math.min(size.height, cy + 12); y++)
+      for (let x = Math.max(0, Math.floor(cx) - 12); x < Math.min(size.width, cx + 12); x++) {
         const shape = (1 + ((x - cx) ** 2 + (y - cy) ** 2) / 2.8) ** -2.8;
-        for (const [k, share] of [0.7, 1, 0.8].entries()) light[k]![y * SIZE.width + x]! += share * bright * shape;
+        for (const [k, share] of [0.7, 1, 0.8].entries()) light[k]![y * size.width + x]! += share * bright * shape;
       }
   }
   for (const plane of light) for (let i = 0; i < plane.length; i++) plane[i]! += NOISE * rng.normal();
@@ -61,7 +63,7 @@ export interface PlantedTrail {
 export const plantTrail = (plane: Float32Array, { x, y, angle, half, width, depth }: PlantedTrail): number => {
   const [dx, dy] = [Math.cos(angle), Math.sin(angle)];
   let area = 0;
-  eachPixel((u, v, i) => {
+  eachPixel(SIZE, (u, v, i) => {
     const along = (u - x) * dx + (v - y) * dy;
     const off = Math.abs((v - y) * dx - (u - x) * dy);
     if (Math.abs(along) > half || off > width / 2 + 3) return;
@@ -72,16 +74,23 @@ export const plantTrail = (plane: Float32Array, { x, y, angle, half, width, dept
 };
 
 /** Multiplies the noise right of a slanted line. */
-export const plantSeam = (clean: Float32Array, seed: number, top: number, bottom: number, factor: number): void => {
+export const plantSeam = (
+  clean: Float32Array,
+  seed: number,
+  top: number,
+  bottom: number,
+  factor: number,
+  size: Size = SIZE,
+): void => {
   const rng = random(seed, 3);
   const more = NOISE * Math.sqrt(factor * factor - 1);
-  eachPixel((x, y, i) => {
-    if (x > top + ((bottom - top) * y) / (SIZE.height - 1)) clean[i]! += more * rng.normal();
+  eachPixel(size, (x, y, i) => {
+    if (x > top + ((bottom - top) * y) / (size.height - 1)) clean[i]! += more * rng.normal();
   });
 };
 
-export const linesOf = (planes: Planes): CheckLine[] =>
-  NAMES.map((name) => ({ name, source: planeSource(`${name}.fits`, { ...SIZE, data: planes[name] }) }));
+export const linesOf = (planes: Planes, size: Size = SIZE): CheckLine[] =>
+  NAMES.map((name) => ({ name, source: planeSource(`${name}.fits`, { ...size, data: planes[name] }) }));
 
 /** Frames with trails in three lines, which an independent program has looked at too: see tests/golden/check.json. */
 export const judgedPlanes = (): Planes => {
