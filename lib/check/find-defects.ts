@@ -3,6 +3,7 @@ import type { CreatePieceWorker, PieceKind } from '../plane/piece-work.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { Progress } from '../plane/progress.ts';
 import { median } from '../plane/robust.ts';
+import { createScratch } from '../plane/scratch.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import { createLineWorker, createRowLooker } from './check-pieces.ts';
 import { columnsOf } from './columns.ts';
@@ -37,7 +38,8 @@ export const findDefects = async (lines: readonly CheckLine[], options: StripOpt
   if (first === undefined || Math.min(first.width, first.height) < SMALLEST) return [];
   const sizes = sizesFor(first.width, first.height);
   const seen = await seeFrame(sources, sizes, options);
-  const planes = seen.lines.map(({ binned }) => standOut(binned, binnedSize(sizes)));
+  const scratch = createScratch();
+  const planes = seen.lines.map(({ binned }) => standOut(binned, binnedSize(sizes), scratch));
   const noise = seen.lines.map(({ squares }) => noisePlane(squares, squaresSize(sizes)));
   const search = { lines: planes, noise };
   const found = await inPieces('check-lines', sources, search, linePieces(search), createLineWorker, options);

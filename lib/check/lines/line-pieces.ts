@@ -43,25 +43,29 @@ export interface LinesFound {
   readonly counts: Counted;
 }
 
-/** Does one piece: numbers of what it finds. */
-export const createLineSearcher = ({ lines, noise }: LineSearch) => {
-  const scratch = createScratch();
-  const weighted = lines.map((line): Weighted => {
+/** The lines, and where each can be looked at. */
+const weightedLines = (lines: readonly StandingOut[]): Weighted[] =>
+  lines.map((line) => {
     const others = lines.filter((other) => other !== line);
     return { ...line, weights: weightsOf(line, others) };
   });
+
+/** Does one piece: numbers of what it finds. */
+export const createLineSearcher = ({ lines, noise }: LineSearch) => {
+  const scratch = createScratch();
+  const weighted = weightedLines(lines);
   return (piece: number): Float32Array<ArrayBuffer> => {
     const scale = SCALES[piece];
     if (scale === undefined) return joined([numbersOf(seamsIn(noise[piece - SCALES.length]!, scratch))]);
     const small = weighted.map((line) => shrunkTimes(line, scale.times));
-    const whole = small.map((line) => flattened(line, line.weights, scale.sigma));
+    const whole = small.map((line) => flattened(line, line.weights, scale.sigma, scratch));
     return joined(
       small.flatMap((line, k) => {
-        const { weights, values } = line;
+        const { weights } = line;
         const others = whole.filter((_, j) => j !== k);
-        const alone = levelled(unexplained(whole[k]!, others, weights, line), weights, line);
+        const alone = levelled(unexplained(whole[k]!, others, weights, line, scratch), weights, line);
         const question = { shape: 'line', widths: scale.widths, least: LEAST, levels: 4, each: 3 } as const;
-        return [numbersOf(evenLines(alone, weights, line, question, scratch)), alone, whole[k]!, weights, values];
+        return [numbersOf(evenLines(alone, weights, line, question, scratch)), alone, whole[k]!];
       }),
     );
   };
@@ -73,7 +77,7 @@ const seamsIn = ({ values, weights, width, height }: Counted, scratch: Scratch):
 };
 
 const NUMBERS = 6;
-const PARTS = 5;
+const PARTS = 3;
 
 const numbersOf = (lines: readonly EvenLine[]): number[] =>
   lines.flatMap(({ from, to, score, width }) => [...from, ...to, score, width]);
@@ -89,25 +93,15 @@ type Six = [x0: number, y0: number, x1: number, y1: number, score: number, width
 /** What the pieces found: for each line of the search, one entry a scale; and its seams. */
 export const joinLinePieces = ({ lines, noise }: LineSearch, pieces: readonly Float32Array[]) => {
   const parts = pieces.map(parted);
-  const trails = lines.map((line, k) =>
+  const trails = weightedLines(lines).map((line, k) =>
     SCALES.map(({ times }, scale): LinesFound => {
-      const [numbers, alone, whole, weights, counts] = parts[scale]!.slice(PARTS * k, PARTS * (k + 1)) as Five;
-      const of = (values: Float32Array): Counted => ({
-        width: Math.floor(line.width / times),
-        height: Math.floor(line.height / times),
-        values,
-        weights,
-      });
-      return { times, lines: linesFrom(numbers), alone: of(alone), whole: of(whole), counts: of(counts) };
+      const [numbers, alone, whole] = parts[scale]!.slice(PARTS * k, PARTS * (k + 1)) as Three;
+      const { width, height, weights, values } = shrunkTimes(line, times);
+      const of = (plane: Float32Array): Counted => ({ width, height, values: plane, weights });
+      return { times, lines: linesFrom(numbers), alone: of(alone), whole: of(whole), counts: of(values) };
     }),
   );
   return { trails, seams: noise.map((_, k) => linesFrom(parts[SCALES.length + k]![0]!)) };
 };
 
-type Five = [
-  numbers: Float32Array,
-  alone: Float32Array,
-  whole: Float32Array,
-  weights: Float32Array,
-  counts: Float32Array,
-];
+type Three = [numbers: Float32Array, alone: Float32Array, whole: Float32Array];

@@ -1,3 +1,5 @@
+import type { Scratch } from '../../plane/scratch.ts';
+
 /** A plane of so many values across and down. */
 export interface Size {
   readonly width: number;
@@ -19,13 +21,13 @@ const meanFor = (sigma: number) => {
  * A plane smoothed by about a Gaussian: three running means whose ends have a weight of their own, so that the variance is
  * right for any width (Gwosdek, Grewenig, Bruhn & Weickert 2011, Scale Space and Variational Methods, LNCS 6667:447). What
  * lies outside counts as 0.
+ * @param into may be `from`
  */
-export const blurOnce = (from: Float32Array, size: Size, sigma: number): Float32Array => {
+export const blurOnce = (from: Float32Array, size: Size, sigma: number, into: Float32Array): Float32Array => {
   const mean = meanFor(sigma);
-  const blurred = new Float32Array(from.length);
-  meansAcross(from, blurred, size, mean);
-  meansDown(blurred, size, mean);
-  return blurred;
+  meansAcross(from, into, size, mean);
+  meansDown(into, size, mean);
+  return into;
 };
 
 type Mean = ReturnType<typeof meanFor>;
@@ -87,8 +89,7 @@ const meansDown = (plane: Float32Array, { width, height }: Size, { reach, edge, 
 };
 
 /** Two planes multiplied, value by value. */
-export const product = (a: Float32Array, b: Float32Array): Float32Array => {
-  const both = new Float32Array(a.length);
+export const product = (a: Float32Array, b: Float32Array, both = new Float32Array(a.length)): Float32Array => {
   for (let i = 0; i < both.length; i++) both[i] = a[i]! * b[i]!;
   return both;
 };
@@ -97,9 +98,16 @@ export const product = (a: Float32Array, b: Float32Array): Float32Array => {
 const LEAST = 1e-3;
 
 /** A plane smoothed where it has weight: values · weights over weights, both smoothed. */
-export const blurWeighted = (values: Float32Array, weights: Float32Array, size: Size, sigma: number): Float32Array => {
-  const above = blurOnce(product(values, weights), size, sigma);
-  const below = blurOnce(weights, size, sigma);
+export const blurWeighted = (
+  values: Float32Array,
+  weights: Float32Array,
+  size: Size,
+  sigma: number,
+  scratch: Scratch,
+): Float32Array => {
+  const above = product(values, weights);
+  blurOnce(above, size, sigma, above);
+  const below = blurOnce(weights, size, sigma, scratch.floats('blurred weights', weights.length));
   for (let i = 0; i < above.length; i++) above[i] = above[i]! / Math.max(LEAST, below[i]!);
   return above;
 };

@@ -1,3 +1,4 @@
+import type { Scratch } from '../../plane/scratch.ts';
 import { blurOnce, product, type Size } from './blur.ts';
 
 /** Deviation of the window in which lines are compared. */
@@ -16,15 +17,16 @@ export const unexplained = (
   others: readonly Float32Array[],
   weights: Float32Array,
   size: Size,
+  scratch: Scratch,
 ): Float32Array => {
   if (others.length === 0) return line.slice();
-  const powers = blurOnce(weights, size, WINDOW).map((value) => RIDGE * Math.max(LEAST, value));
+  const ridge = blurOnce(weights, size, WINDOW, scratch.floats('ridge', weights.length));
+  for (let i = 0; i < ridge.length; i++) ridge[i] = RIDGE * Math.max(LEAST, ridge[i]!);
   let left = line;
-  for (let k = 0; k < others.length; k += 2) left = lessTwo(left, others.slice(k, k + 2), powers, weights, size);
+  for (let k = 0; k < others.length; k += 2)
+    left = lessTwo(left, others.slice(k, k + 2), ridge, weights, size, scratch);
   return left;
 };
-
-const powerOf = (a: Float32Array, b: Float32Array, size: Size) => blurOnce(product(a, b), size, WINDOW);
 
 const lessTwo = (
   line: Float32Array,
@@ -32,14 +34,19 @@ const lessTwo = (
   ridge: Float32Array,
   weights: Float32Array,
   size: Size,
+  scratch: Scratch,
 ): Float32Array => {
-  const [aa, la] = [powerOf(a!, a!, size), powerOf(line, a!, size)];
+  const powerOf = (name: string, of: Float32Array, by: Float32Array) => {
+    const power = product(of, by, scratch.floats(name, of.length));
+    return blurOnce(power, size, WINDOW, power);
+  };
+  const [aa, la] = [powerOf('aa', a!, a!), powerOf('la', line, a!)];
   const left = new Float32Array(line.length);
   if (b === undefined) {
     for (let i = 0; i < left.length; i++) left[i] = (line[i]! - (la[i]! / (aa[i]! + ridge[i]!)) * a![i]!) * weights[i]!;
     return left;
   }
-  const [bb, ab, lb] = [powerOf(b, b, size), powerOf(a!, b, size), powerOf(line, b, size)];
+  const [bb, ab, lb] = [powerOf('bb', b, b), powerOf('ab', a!, b), powerOf('lb', line, b)];
   for (let i = 0; i < left.length; i++) {
     const p = aa[i]! + ridge[i]!;
     const q = bb[i]! + ridge[i]!;

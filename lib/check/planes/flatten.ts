@@ -1,3 +1,4 @@
+import type { Scratch } from '../../plane/scratch.ts';
 import { blurWeighted, type Size } from './blur.ts';
 import { eachInGrid, spreadGrid } from './local-spread.ts';
 
@@ -18,13 +19,13 @@ const SMOOTH = 3;
 const OUT = 4;
 
 /** Looks how far each pixel of a plane stands out. @param binned NaN where undefined */
-export const standOut = (binned: Float32Array, size: Size): StandingOut => {
+export const standOut = (binned: Float32Array, size: Size, scratch: Scratch): StandingOut => {
   const defined = shrunkBy(MARGIN, binned, size);
   const values = binned.map((value, i) => (defined[i] === 1 ? value : 0));
   let weights = defined;
   let standing: Float32Array = new Float32Array(values.length);
   for (let round = 0; round < 2; round++) {
-    standing = lessSmooth(values, weights, defined, size, SMOOTH);
+    standing = lessSmooth(values, weights, defined, size, SMOOTH, scratch);
     overSpread(standing, defined, size);
     weights = standing.map((of, i) => (Math.abs(of) < OUT ? defined[i]! : 0));
   }
@@ -38,8 +39,9 @@ const lessSmooth = (
   defined: Float32Array,
   size: Size,
   sigma: number,
+  scratch: Scratch,
 ): Float32Array => {
-  const smooth = blurWeighted(values, weights, size, sigma);
+  const smooth = blurWeighted(values, weights, size, sigma, scratch);
   for (let i = 0; i < smooth.length; i++) smooth[i] = (values[i]! - smooth[i]!) * defined[i]!;
   return smooth;
 };
@@ -98,9 +100,9 @@ const PULLS = 5;
 const MOST = 5;
 
 /** What is left of a line once all wider than `sigma` is taken out, over its local spread, at most 5, and 0 without weight. */
-export const flattened = (line: StandingOut, weights: Float32Array, sigma: number): Float32Array => {
+export const flattened = (line: StandingOut, weights: Float32Array, sigma: number, scratch: Scratch): Float32Array => {
   const pulling = weights.map((weight, i) => (line.standing[i]! < PULLS ? weight : 0));
-  const left = lessSmooth(line.values, pulling, line.defined, line, sigma);
+  const left = lessSmooth(line.values, pulling, line.defined, line, sigma, scratch);
   overSpread(left, weights, line, MOST);
   for (let i = 0; i < left.length; i++) left[i]! *= weights[i]!;
   return left;
