@@ -70,9 +70,11 @@ for (const [strength, target] of [
     target === undefined || found >= target * seeds,
   );
   row('others beside them', '0', wrong, wrong === 0);
-  row('angle, degrees', '≤ .3', off.angle.toFixed(2), off.angle <= 0.3);
-  row('place, pixels', '≤ 2', off.place.toFixed(2), off.place <= 2);
-  row('width, times', '≤ 2', off.width.toFixed(2), off.width <= 2);
+  const atMost = (name, most, value) =>
+    row(name, target === undefined ? '' : `≤ ${most}`, value.toFixed(2), target === undefined || value <= most);
+  atMost('angle, degrees', 0.3, off.angle);
+  atMost('place, pixels', 2, off.place);
+  atMost('width, times', 2, off.width);
 }
 
 let [seams, columns, hotPixels, spots] = [0, 0, 0, 0];
