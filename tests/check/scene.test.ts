@@ -26,7 +26,7 @@ it('the trail, the hot pixels and the seam of the faint shell are found in O', a
   // Half of the subs on one side: 1.41 times the noise of the sky, a little less where light makes the noise.
   expect(step!.noiseRatio).toBeGreaterThan(1.15);
   expect(step!.noiseRatio).toBeLessThan(1.5);
-  const real = spots!.places!.filter(([x, y]) => hot.some((pixel) => Math.hypot(pixel.x - x, pixel.y - y) < 2));
+  const real = spots!.places!.filter(([x, y]) => hot.some((spot) => Math.hypot(spot.x - x, spot.y - y) < 2));
   expect(real.length).toBe(spots!.count);
   expect(real.length / hot.length).toBeGreaterThan(0.6);
 });
