@@ -4,11 +4,11 @@ import { planeSource } from '../../lib/plane/memory-plane.ts';
 import { drawMaster, LINES, sceneTruth, TARGETS } from '../../samples/scene/index.ts';
 
 it('the trail, the hot pixels and the seam of the faint shell are found in O', async () => {
-  const size = { width: 1000, height: 625 };
+  const size = { width: 1100, height: 688 };
   const truth = sceneTruth({ ...TARGETS.palehoop.options, ...size });
   const lines = LINES.map((name) => ({
     name,
-    source: planeSource(name, { ...size, data: Float32Array.from(drawMaster(truth[name], 77)) }),
+    source: planeSource(name, { ...size, data: Float32Array.from(drawMaster(truth[name], 178)) }),
   }));
   const found = await findDefects(lines);
   expect(
