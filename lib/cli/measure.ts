@@ -3,6 +3,7 @@ import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import { type MeasuredFile, type MeasureResult, measureFiles } from '../node/measure-files.ts';
 import type { Measured } from '../plane/measured.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
+import { defectTable } from './check-report.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { boxes, order, type SurfaceFlags, surfaceAsked, surfaceTable } from './measure-background.ts';
 import { starCsv, starJson, starTable } from './measure-stars.ts';
@@ -14,6 +15,7 @@ import { examples, printJson, type Verb } from './verb.ts';
 interface Flags extends SurfaceFlags, ApartFlag {
   readonly at?: readonly [number, number];
   readonly stars?: boolean;
+  readonly defects?: boolean;
   readonly csv?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -44,6 +46,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .png or .tif')
     .option('--force', 'replace the picture if it exists')
     .option('--stars', 'find the stars, and show how wide and round they are over the frame')
+    .option('--defects', 'look for trails, columns, rows, seams and lone spots, as check does')
     .option('--csv', 'with --stars: print the list of stars as comma-separated values, nothing else')
     .option('--json', 'print JSON')
     .option('--quiet', 'show no progress')
@@ -65,6 +68,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
         at: flags.at,
         background,
         stars: flags.stars ?? flags.csv,
+        defects: flags.defects,
         apart: flags.combineApart,
         force: flags.force,
         signal,
@@ -78,7 +82,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
 };
 
 const report = (result: MeasureResult, json: boolean, streams: Streams): void => {
-  const { channels, registration, combined, surfaces, stars, warnings } = result;
+  const { channels, registration, combined, surfaces, stars, defects, warnings } = result;
   if (json) {
     printJson(streams, {
       channels,
@@ -86,6 +90,7 @@ const report = (result: MeasureResult, json: boolean, streams: Streams): void =>
       ...(combined.length > 0 && { combined }),
       ...(surfaces && { surfaces }),
       ...(stars && { stars: starJson(stars) }),
+      ...(defects && { defects }),
       warnings,
     });
     return;
@@ -100,6 +105,7 @@ const report = (result: MeasureResult, json: boolean, streams: Streams): void =>
   if (registration.length > 0) streams.out(`\n${registrationTable(registration)}`);
   if (surfaces !== undefined) streams.out(`\n${surfaceTable(surfaces)}`);
   if (stars !== undefined) streams.out(`\n${starTable(stars)}`);
+  if (defects !== undefined) streams.out(`\n${defectTable(defects)}`);
   reportWarnings(warnings, streams);
 };
 

@@ -10,6 +10,7 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   mix: async () => (await import('./mix.ts')).mix,
   sheet: async () => (await import('./sheet.ts')).sheet,
   measure: async () => (await import('./measure.ts')).measure,
+  check: async () => (await import('./check.ts')).check,
   starless: async () => (await import('./starless.ts')).starless,
   suggest: async () => (await import('./suggest.ts')).suggest,
   hours: async () => (await import('./hours.ts')).hours,

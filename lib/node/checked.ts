@@ -18,6 +18,7 @@ import {
   whole,
 } from '../plane/arguments.ts';
 import { batchFiles as batchFilesInside } from './batch/batch-files.ts';
+import { checkFiles as checkFilesInside } from './check-files.ts';
 import { hoursFiles as hoursFilesInside } from './hours-files.ts';
 import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
 import { measureFiles as measureFilesInside } from './measure-files.ts';
@@ -36,6 +37,7 @@ const force = optional(flag);
 const tally: Shape = (value) => (typeof value === 'string' ? undefined : object({ targets: list(object()) })(value));
 
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
+export const checkFiles = checked('checkFiles', checkFilesInside, [object({ ...masters, zeros })]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
 export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
   object({
@@ -66,6 +68,7 @@ export const measureFiles = checked('measureFiles', measureFilesInside, [
       }),
     ),
     stars: optional(flag),
+    defects: optional(flag),
     zeros,
     force,
   }),

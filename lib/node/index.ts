@@ -3,6 +3,7 @@
 export * from '../index.ts';
 export {
   batchFiles,
+  checkFiles,
   closeMasters,
   hoursFiles,
   measureFiles,

@@ -1,12 +1,15 @@
+import type { Defect } from '../check/defects.ts';
 import type { ChannelRegistration } from '../measure/registration/channels.ts';
 import type { BoxNumbers } from '../plane/box.ts';
 import { inputError } from '../plane/errors.ts';
 import { type CombinedLine, combinationNotes, combinationsOf } from '../recipe/settle/combinations.ts';
+import { defectsOf } from '../work/check.ts';
 import { listStars, type StarsReport } from '../work/list-stars.ts';
 import { type MeasuredLine, measureLines } from '../work/measure.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import { withLines } from './masters/file-lines.ts';
 import type { Master } from './masters/master.ts';
+import { readWarnings } from './masters/read-warnings.ts';
 import { type SurfaceReport, surfaceFiles } from './surface-files.ts';
 import { withExecutor } from './threads/executor.ts';
 
@@ -31,6 +34,8 @@ export interface MeasureOptions {
   readonly background?: SurfaceLookOptions | undefined;
   /** Whether the stars of the lines are found and measured. */
   readonly stars?: boolean | undefined;
+  /** Whether the masters are checked for defects. */
+  readonly defects?: boolean | undefined;
   /** Whether zeros connected to the border are missing data; 'undefined', that they are, by default. */
   readonly zeros?: Zeros | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
@@ -59,6 +64,8 @@ export interface MeasureResult {
   readonly surfaces?: readonly SurfaceReport[];
   /** The stars of all lines; absent where they are not asked for. */
   readonly stars?: StarsReport;
+  /** What one master has and the sky has not; absent where it is not asked for. */
+  readonly defects?: readonly Defect[];
   /** What does not fit, each a sentence that names the file. */
   readonly warnings: readonly string[];
 }
@@ -80,6 +87,7 @@ export const measureFiles = (options: MeasureOptions): Promise<MeasureResult> =>
       const found = await measureLines(masters, looking);
       const names = Object.keys(inputs);
       const stars = options.stars ? await listStars(lines, names, zeros, { signal, executor }) : undefined;
+      const defects = options.defects ? await defectsOf(masters, { signal, executor }) : undefined;
       const seen = background && (await surfacesOf(masters, background, { signal, executor, force }));
       return {
         channels: found.lines.map((line, i) => ({ ...line, ...(values && { value: values[i]! }) })),
@@ -87,6 +95,7 @@ export const measureFiles = (options: MeasureOptions): Promise<MeasureResult> =>
         combined: combinationsOf(masters),
         ...(seen && { surfaces: seen.surfaces }),
         ...(stars && { stars }),
+        ...(defects && { defects }),
         warnings: [
           ...masters.flatMap(readWarnings),
           ...found.warnings,
@@ -97,8 +106,6 @@ export const measureFiles = (options: MeasureOptions): Promise<MeasureResult> =>
     }),
   );
 };
-
-const readWarnings = ({ source }: Master): string[] => source.warnings.map((words) => `${source.file}: ${words}`);
 
 const surfacesOf = (
   masters: readonly Master[],

@@ -35,6 +35,7 @@ export const loadParts = async (): Promise<void> => {
     import('../recipe/settle/combine-line.ts'),
     import('../smooth/compute.ts'),
     import('../stars/split.ts'),
+    import('../check/check-pieces.ts'),
     import('../smooth/find-noise.ts'),
     import('../render/js-kernel.ts'),
     import('../render/neutral-stars.ts'),

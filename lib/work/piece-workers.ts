@@ -5,5 +5,9 @@ export const pieceWorkerOf = async (kind: PieceKind): Promise<CreatePieceWorker>
   switch (kind) {
     case 'stars':
       return (await import('../stars/find/star-pieces.ts')).createStarWorker;
+    case 'check-rows':
+      return (await import('../check/check-pieces.ts')).createRowLooker;
+    case 'check-lines':
+      return (await import('../check/check-pieces.ts')).createLineWorker;
   }
 };

@@ -10,6 +10,7 @@ const ORDER = [
   'prepare',
   'smooth',
   'stars',
+  'check',
   'stretch',
   'mix',
   'colour',
@@ -25,7 +26,7 @@ const ORDER = [
   'cli',
 ];
 /** Stages know nothing of each other; what they share lies in plane/. */
-const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stars', 'stretch', 'mix', 'colour'];
+const STAGES = ['formats', 'measure', 'prepare', 'smooth', 'stars', 'check', 'stretch', 'mix', 'colour'];
 
 /** Each npm package stands behind the files named here. */
 const PACKAGES: Readonly<Record<string, RegExp>> = {
