@@ -11,6 +11,7 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   sheet: async () => (await import('./sheet.ts')).sheet,
   measure: async () => (await import('./measure.ts')).measure,
   starless: async () => (await import('./starless.ts')).starless,
+  faint: async () => (await import('./faint.ts')).faint,
   suggest: async () => (await import('./suggest.ts')).suggest,
   hours: async () => (await import('./hours.ts')).hours,
   batch: async () => (await import('./batch.ts')).batch,

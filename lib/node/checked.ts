@@ -8,6 +8,7 @@ import {
   checked,
   flag,
   list,
+  notNegative,
   object,
   oneOf,
   optional,
@@ -17,6 +18,7 @@ import {
   whole,
 } from '../plane/arguments.ts';
 import { batchFiles as batchFilesInside } from './batch/batch-files.ts';
+import { faintFiles as faintFilesInside } from './faint-files.ts';
 import { hoursFiles as hoursFilesInside } from './hours-files.ts';
 import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
 import { measureFiles as measureFilesInside } from './measure-files.ts';
@@ -33,6 +35,22 @@ const force = optional(flag);
 
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
+export const faintFiles = checked('faintFiles', faintFilesInside, [
+  object({
+    ...masters,
+    output: optional(text),
+    box: optional(box),
+    falseBlobs: optional(positive),
+    flats: optional(notNegative),
+    largest: optional(oneOf(4, 8, 16, 32, 64, 128, 256)),
+    aim: optional(positive),
+    hours: optional(positive),
+    light: optional(positive),
+    zeros,
+    force,
+    cache: optional(text),
+  }),
+]);
 export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
   object({
     recipe,

@@ -4,6 +4,7 @@ export * from '../index.ts';
 export {
   batchFiles,
   closeMasters,
+  faintFiles,
   hoursFiles,
   measureFiles,
   mixFiles,

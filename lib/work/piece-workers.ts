@@ -5,5 +5,7 @@ export const pieceWorkerOf = async (kind: PieceKind): Promise<CreatePieceWorker>
   switch (kind) {
     case 'stars':
       return (await import('../stars/find/star-pieces.ts')).createStarWorker;
+    case 'faint':
+      return (await import('../faint/look.ts')).createLooker;
   }
 };
