@@ -1,6 +1,7 @@
 import { framePosition, type Surface, surfaceAt } from '../prepare/background/surface.ts';
 import type { Bins } from './bins.ts';
 import { areaNoise, type Ground } from './octave.ts';
+import { widened } from './widen.ts';
 
 /** How far the mean of an area lies above that of a ring around it. */
 export interface AreaReading {
@@ -89,38 +90,6 @@ const sumsOf = () => ({
 
 const heightAt = (surface: Surface, at: number, width: number, height: number): number =>
   surfaceAt(surface, framePosition(at % width, width), framePosition(Math.floor(at / width), height));
-
-/** The marks of a patch and all bins at most so many columns and rows away. */
-const widened = ({ width, height, marks }: Patch, reach: number): Uint8Array => {
-  const across = spread(marks, height, width, width, 1, reach);
-  return spread(across, width, height, 1, width, reach);
-};
-
-/** Marks along lines of `count` values that lie `step` apart, the lines `between` apart. */
-const spread = (
-  marks: Uint8Array,
-  lines: number,
-  count: number,
-  between: number,
-  step: number,
-  reach: number,
-): Uint8Array => {
-  const out = new Uint8Array(marks.length);
-  for (let line = 0; line < lines; line++) {
-    const start = line * between;
-    let last = -Infinity;
-    for (let i = 0; i < count; i++) {
-      if (marks[start + i * step] === 1) last = i;
-      if (i - last <= reach) out[start + i * step] = 1;
-    }
-    last = Infinity;
-    for (let i = count - 1; i >= 0; i--) {
-      if (marks[start + i * step] === 1) last = i;
-      if (last - i <= reach) out[start + i * step] = 1;
-    }
-  }
-  return out;
-};
 
 /** Hours at which an area stands out k times its noise, and the interval that one deviation of its contrast allows. */
 export interface HoursTo {

@@ -16,7 +16,7 @@ export interface Feature {
   readonly box: Box;
   /** Pixels inside the outline. */
   readonly pixels: number;
-  /** The scale in pixels at which it stands out most. */
+  /** The scale in pixels at which most of it stands out most. */
   readonly scale: number;
   /** Its largest z over the threshold of that scale, flats included. */
   readonly ratio: number;
@@ -56,7 +56,7 @@ const featureOf = (
 ): Feature => {
   const box = binBox(runs);
   const peak = peakOf(runs, map);
-  const { scale } = map.scales[map.scale[peak]!]!;
+  const { scale } = map.scales[usualScale(runs, map)]!;
   const patch = patchFor(bins, box, scale);
   for (const { y, from, to } of runs) {
     const start = (y - patch.y) * patch.width - patch.x;
@@ -95,6 +95,13 @@ const peakOf = (runs: readonly Run[], { width, ratio }: FaintMap): number => {
   for (const { y, from, to } of runs)
     for (let i = y * width + from; i < y * width + to; i++) if (ratio[i]! > ratio[best]!) best = i;
   return best;
+};
+
+/** The scale that most bins of a blob stand out at. */
+const usualScale = (runs: readonly Run[], { width, scale, scales }: FaintMap): number => {
+  const counts = new Uint32Array(scales.length);
+  for (const { y, from, to } of runs) for (let i = y * width + from; i < y * width + to; i++) counts[scale[i]!]!++;
+  return counts.indexOf(counts.reduce((a, b) => Math.max(a, b)));
 };
 
 const pixelsOf = (runs: readonly Run[], side: number, { width, height }: { width: number; height: number }): number => {

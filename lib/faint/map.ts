@@ -2,6 +2,8 @@ import { createMask, type Mask, mark } from '../plane/mask.ts';
 import { type Bins, FIRST_SIZE, halved } from './bins.ts';
 import { blobsOf } from './blobs.ts';
 import { type Ground, type Octave, octaveOf, ratioAt, scaleOf, type Threshold, thresholdOf } from './octave.ts';
+import { BRIGHT, type FarSquares, farFromSky } from './sky.ts';
+import { widened } from './widen.ts';
 
 /** What is asked of a map. */
 export interface MapWish {
@@ -20,6 +22,8 @@ export interface ScaleReport extends Threshold {
   /** Blobs that are brighter, and that are darker than what lies around them. */
   readonly bright: number;
   readonly dark: number;
+  /** The same, of those that lie in the sky, two scales from anything bright: alike where light is uneven. */
+  readonly sky: { readonly bright: number; readonly dark: number };
   /** The least difference that would be seen, in units of the line. */
   readonly least: number;
 }
@@ -58,32 +62,51 @@ export const mapFaint = (first: Bins, ground: Ground, wish: MapWish): FaintMap =
     dark: createMask(width, height),
   };
   const all = scalesUpTo(wish.largest);
+  const far = farFromSky(first, ground.light > 0 ? BRIGHT * ground.light : Number.POSITIVE_INFINITY);
   const scales: ScaleReport[] = [];
   let bins = first;
   for (const scale of all) {
     if (scale > 2 * bins.size) bins = halved(bins);
     const octave = octaveOf(bins, ground);
     const threshold = thresholdOf(octave, wish.falseBlobs / all.length, wish.flats(scale), ground);
-    scales.push(reportOf(octave, threshold));
+    scales.push(reportOf(octave, threshold, far));
     if (octave.known >= FEWEST) addOctave(octave, threshold, scales.length - 1, map);
   }
   return { ...map, scales };
 };
 
-const reportOf = (octave: Octave, threshold: Threshold): ScaleReport => {
+const reportOf = (octave: Octave, threshold: Threshold, far: FarSquares): ScaleReport => {
   const { width, height, deviation, known } = octave;
-  const blobs = (sign: number) => blobsOf(width, height, (i) => sign * ratioAt(octave, threshold, i) > 1).count;
+  const near = widened(far, Math.ceil((2 * threshold.scale) / far.size));
+  const isSky = (i: number) => near[squareOf(i, octave, far)] === 0;
+  const enough = known >= FEWEST;
+  const [bright, dark] = [1, -1].map((sign) => {
+    const blobs = blobsOf(width, height, (i) => enough && sign * ratioAt(octave, threshold, i) > 1);
+    const elsewhere = new Set(blobs.runs.filter(({ y, from }) => !isSky(y * width + from)).map(({ blob }) => blob));
+    return { all: blobs.count, sky: blobs.count - elsewhere.size };
+  }) as [Counts, Counts];
   let sum = 0;
   for (const value of deviation) sum += value * value;
   const noise = Math.sqrt(sum / Math.max(1, known));
-  const enough = known >= FEWEST;
   return {
     ...threshold,
     known: known / (width * height),
-    bright: enough ? blobs(1) : 0,
-    dark: enough ? blobs(-1) : 0,
+    bright: bright.all,
+    dark: dark.all,
+    sky: { bright: bright.sky, dark: dark.sky },
     least: threshold.u * Math.hypot(noise, threshold.unevenness),
   };
+};
+
+interface Counts {
+  readonly all: number;
+  readonly sky: number;
+}
+
+/** The square that the middle of a bin lies in. */
+const squareOf = (i: number, { width, size }: Octave, far: FarSquares): number => {
+  const at = (bin: number) => Math.floor(((bin + 0.5) * size) / far.size);
+  return Math.min(far.height - 1, at(Math.floor(i / width))) * far.width + Math.min(far.width - 1, at(i % width));
 };
 
 /** Brings an octave into the map, linearly between the centres of its bins where all four are known. */

@@ -2,30 +2,40 @@ import { quickMedian } from '../plane/select.ts';
 import { type Shade, shadeAt } from '../prepare/background/shade.ts';
 import { framePosition } from '../prepare/background/surface.ts';
 import { type Bins, halved } from './bins.ts';
+import { widened } from './widen.ts';
 
 /** Side in pixels of the squares whose means are compared. */
 const SQUARE = 32;
 
-/**
- * Takes out of bins what lies where another picture of the frame leaves the sky: in squares of 32 pixels, and those beside them,
- * whose mean is further than `most` from the median of all. Both pictures have bins of one size.
- */
-export const maskBright = (bins: Bins, other: Bins, most: number): void => {
-  let coarse = other;
+/** What stands out by more than this part of the light of the sky is no sky: nebula, whose scale differs between masters. */
+export const BRIGHT = 0.02;
+
+/** Squares of a frame, row by row: 1 for those whose mean leaves the sky. */
+export interface FarSquares {
+  /** Side in pixels. */
+  readonly size: number;
+  readonly width: number;
+  readonly height: number;
+  readonly marks: Uint8Array;
+}
+
+/** Squares of 32 pixels, and those beside them, whose mean is further than `most` from the median of all. */
+export const farFromSky = (bins: Bins, most: number): FarSquares => {
+  let coarse = bins;
   while (coarse.size < SQUARE) coarse = halved(coarse);
-  const means = Float64Array.from(coarse.sums, (sum, i) => sum / coarse.counts[i]!);
+  const { size, width, height, sums, counts } = coarse;
+  const means = Float64Array.from(sums, (sum, i) => sum / counts[i]!);
   const sky = quickMedian(means.filter((mean) => mean - mean === 0));
-  const far = (x: number, y: number) =>
-    x >= 0 && y >= 0 && x < coarse.width && y < coarse.height && Math.abs(means[y * coarse.width + x]! - sky) > most;
-  const by = coarse.size / bins.size;
-  for (let y = 0; y < coarse.height; y++)
-    for (let x = 0; x < coarse.width; x++) {
-      const beside = NEIGHBOURS.some(([dx, dy]) => far(x + dx, y + dy));
-      if (beside) clear(bins, x * by, y * by, by);
-    }
+  const far = Uint8Array.from(means, (mean) => Number(Math.abs(mean - sky) > most));
+  return { size, width, height, marks: widened({ width, height, marks: far }, 1) };
 };
 
-const NEIGHBOURS = [-1, 0, 1].flatMap((dy) => [-1, 0, 1].map((dx) => [dx, dy] as const));
+/** Takes squares of a frame out of bins. */
+export const maskSquares = (bins: Bins, { size, width, height, marks }: FarSquares): void => {
+  const by = size / bins.size;
+  for (let y = 0, i = 0; y < height; y++)
+    for (let x = 0; x < width; x++, i++) if (marks[i] === 1) clear(bins, x * by, y * by, by);
+};
 
 /** Empties a square of bins. */
 const clear = ({ width, height, sums, counts }: Bins, x: number, y: number, side: number): void => {

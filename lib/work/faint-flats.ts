@@ -1,7 +1,7 @@
 import type { Bins } from '../faint/bins.ts';
 import { lookThrough } from '../faint/look.ts';
 import type { Ground } from '../faint/octave.ts';
-import { maskBright } from '../faint/sky.ts';
+import { BRIGHT, farFromSky, maskSquares } from '../faint/sky.ts';
 import { type Disc, maskDiscs } from '../faint/star-discs.ts';
 import { type Wander, wanderOf } from '../faint/wander.ts';
 import { NO_FACTS } from '../plane/facts.ts';
@@ -27,11 +27,8 @@ export interface Combination {
   readonly largest: number;
 }
 
-/** Nebula is not looked at: of light that stands out by more than this part of the sky, the masters' scales leave too much. */
-const BRIGHT = 0.02;
-
 /**
- * The wander of the two masters that weigh most; undefined for one. What is left in the mean of all is smaller by the root of the
+ * The wander of the two masters that weigh most, in the sky; undefined for one. What is left in the mean of all is smaller by the root of the
  * sum of squared weights, as flats of different masters go wrong in different places.
  */
 export const flatsOfMasters = async (
@@ -48,7 +45,7 @@ export const flatsOfMasters = async (
   const { noise, level } = prepared.ground;
   const { bins } = await lookThrough(prepared.source, { noise, level }, { signal });
   maskDiscs(bins, stars);
-  maskBright(bins, whole, BRIGHT * ground.light);
+  maskSquares(bins, farFromSky(whole, BRIGHT * ground.light));
   const wander = wanderOf(bins, prepared.ground, largest);
   const mean = Math.sqrt(match!.parts.reduce((sum, { weight }) => sum + weight ** 2, 0));
   return {

@@ -24,11 +24,11 @@ export const limitsOf = (
     );
   if (!(light > 0))
     words.push('how bright the sky is cannot be told from this master: what flats leave is not counted');
-  const bright = wide.reduce((sum, of) => sum + of.bright, 0);
-  const dark = wide.reduce((sum, of) => sum + of.dark, 0);
+  const bright = wide.reduce((sum, of) => sum + of.sky.bright, 0);
+  const dark = wide.reduce((sum, of) => sum + of.sky.dark, 0);
   if (Math.min(bright, dark) >= MANY && Math.max(bright, dark) <= ALIKE * Math.min(bright, dark))
     words.push(
-      `${bright} bright and ${dark} dark blobs of ${FLAT_SCALE} px and more stand out: equal counts mean uneven light, ` +
+      `${bright} bright and ${dark} dark blobs of ${FLAT_SCALE} px and more stand out in the sky: equal counts mean uneven light, ` +
         'so that the bright ones may not be real',
     );
   const held = features.filter(({ scale, area }) => {
