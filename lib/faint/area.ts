@@ -97,22 +97,33 @@ export interface HoursTo {
   /** Hours in all, those so far included. */
   readonly hours: number;
   readonly least: number;
-  /** Absent where the contrast is no more than one deviation: it may be nothing. */
+  /** Absent where the contrast is too close to its deviation: it may be nothing. */
   readonly most?: number;
+}
+
+/** What hours are told from. */
+export interface HoursWish {
+  /** Hours so far. */
+  readonly hours: number;
+  readonly aim: number;
+  /** Deviation of the contrast that flats leave, in units of the line. */
+  readonly unevenness: number;
+  /** Whether the area was found on this very picture: where noise and flats helped it, so that its contrast is too high. */
+  readonly isBlind: boolean;
 }
 
 /**
  * Hours by (k/z)², as noise falls with the root of the hours; the interval by (k/(z ± d))², d the deviation of the contrast by noise and
- * flats over that by noise alone: 1 where flats leave nothing. Undefined where z is not above 0.
+ * flats over that by noise alone: 1 where flats leave nothing. Of an area that was found blindly, one more d is allowed for
+ * what it was chosen by. Undefined where z is not above 0.
  */
 export const hoursTo = (
   { z, noise }: Pick<AreaReading, 'z' | 'noise'>,
-  unevenness: number,
-  hours: number,
-  aim: number,
+  { hours, aim, unevenness, isBlind }: HoursWish,
 ): HoursTo | undefined => {
   if (!(z > 0)) return undefined;
   const doubt = Math.hypot(1, unevenness / noise);
+  const weakest = z - (isBlind ? 2 : 1) * doubt;
   const at = (value: number) => hours * (aim / value) ** 2;
-  return { aim, hours: at(z), least: at(z + doubt), ...(z > doubt && { most: at(z - doubt) }) };
+  return { aim, hours: at(z), least: at(z + doubt), ...(weakest > 0 && { most: at(weakest) }) };
 };

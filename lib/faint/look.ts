@@ -1,6 +1,7 @@
 import { throwIfCancelled } from '../plane/errors.ts';
 import type { CreatePieceWorker } from '../plane/piece-work.ts';
 import type { PlaneSource } from '../plane/plane.ts';
+import { createScratch } from '../plane/scratch.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { addRows, type Bins, emptyBins } from './bins.ts';
 import type { Ground } from './octave.ts';
@@ -30,12 +31,17 @@ export const lookThrough = async (
   const { width, height } = source;
   const looked = { bins: emptyBins(width, height), peaks: noPeaks() };
   const pieces = Math.ceil(height / PIECE_ROWS);
-  const shared = await executor?.pieces?.({ kind: 'faint', sources: [source], question: looking, pieces }, progress);
+  const shared = (await executor?.pieces?.(
+    { kind: 'faint', sources: [source], question: looking, pieces },
+    progress,
+  )) as (Float32Array | undefined)[] | undefined;
   const own = createLooker([source], looking);
   for (let piece = 0; piece < pieces; piece++) {
     throwIfCancelled(signal);
     unpack(shared?.[piece] ?? (await own(piece)), piece, looked);
     if (shared === undefined) progress?.((piece + 1) / pieces);
+    // Two copies of all bins would be large.
+    else shared[piece] = undefined;
   }
   return looked;
 };
@@ -45,6 +51,7 @@ export const createLooker: CreatePieceWorker = ([source], question) => {
   const { width, height } = source!;
   const looking = question as Looking;
   const halo = looking.fwhm === undefined ? 0 : peakReach(looking.fwhm);
+  const room = createScratch();
   const data = samplesFor(source!, Math.min(height, PIECE_ROWS + 2 * halo) * width);
   return async (piece) => {
     const [first, last] = [piece * PIECE_ROWS, Math.min(height, (piece + 1) * PIECE_ROWS)];
@@ -54,29 +61,35 @@ export const createLooker: CreatePieceWorker = ([source], question) => {
     const bins = emptyBins(width, last - first);
     addRows(bins, data.subarray((first - top) * width), width, 0, last - first, looking.level);
     const peaks = noPeaks();
-    if (looking.fwhm !== undefined) findPeaks({ data, width, top, rows }, [first, last], looking, looking.fwhm, peaks);
+    const { fwhm } = looking;
+    if (fwhm !== undefined) findPeaks({ data, width, top, rows }, [first, last], looking, fwhm, peaks, room);
     return pack(bins, peaks);
   };
 };
 
 const COLUMNS = ['x', 'y', 'smoothed', 'value'] as const;
 
-const pack = ({ sums, counts }: Bins, peaks: Peaks): Float32Array<ArrayBuffer> => {
-  const packed = new Float32Array(2 * sums.length + COLUMNS.length * peaks.x.length);
+/** Sums of bins; their counts, unless all are full; maxima; and last how many of these there are. */
+const pack = ({ sums, counts, size }: Bins, peaks: Peaks): Float32Array<ArrayBuffer> => {
+  const some = counts.every((count) => count === size ** 2) ? [] : counts;
+  const count = peaks.x.length;
+  const packed = new Float32Array(sums.length + some.length + COLUMNS.length * count + 1);
   packed.set(sums);
-  packed.set(counts, sums.length);
-  for (const [k, column] of COLUMNS.entries()) packed.set(peaks[column], 2 * sums.length + k * peaks.x.length);
+  packed.set(some, sums.length);
+  for (const [k, column] of COLUMNS.entries()) packed.set(peaks[column], sums.length + some.length + k * count);
+  packed[packed.length - 1] = count;
   return packed;
 };
 
 const unpack = (packed: Float32Array, piece: number, { bins, peaks }: Looked): void => {
   const start = (piece * PIECE_ROWS * bins.width) / bins.size;
   const length = Math.min(bins.sums.length - start, (PIECE_ROWS * bins.width) / bins.size);
+  const count = packed.at(-1)!;
+  const end = packed.length - 1 - COLUMNS.length * count;
   bins.sums.set(packed.subarray(0, length), start);
-  const counts = packed.subarray(length, 2 * length);
+  const counts = end > length ? packed.subarray(length, end) : new Uint16Array(length).fill(bins.size ** 2);
   bins.counts.set(counts, start);
   bins.covered.set(counts, start);
-  const count = (packed.length - 2 * length) / COLUMNS.length;
   for (const [k, column] of COLUMNS.entries())
-    for (let i = 0; i < count; i++) peaks[column].push(packed[2 * length + k * count + i]!);
+    for (let i = 0; i < count; i++) peaks[column].push(packed[end + k * count + i]!);
 };

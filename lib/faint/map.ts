@@ -1,8 +1,9 @@
 import { createMask, type Mask, mark } from '../plane/mask.ts';
 import { type Bins, FIRST_SIZE, halved } from './bins.ts';
 import { blobsOf } from './blobs.ts';
-import { type Ground, type Octave, octaveOf, ratioAt, scaleOf, type Threshold, thresholdOf } from './octave.ts';
+import { type Ground, type Octave, octaveOf, scaleOf, type Threshold } from './octave.ts';
 import { BRIGHT, type FarSquares, farFromSky } from './sky.ts';
+import { thresholdFor } from './threshold.ts';
 import { widened } from './widen.ts';
 
 /** What is asked of a map. */
@@ -67,8 +68,9 @@ export const mapFaint = (first: Bins, ground: Ground, wish: MapWish): FaintMap =
   let bins = first;
   for (const scale of all) {
     if (scale > 2 * bins.size) bins = halved(bins);
-    const octave = octaveOf(bins, ground);
-    const threshold = thresholdOf(octave, wish.falseBlobs / all.length, wish.flats(scale), ground);
+    const unevenness = wish.flats(scale) * Math.abs(ground.light);
+    const octave = octaveOf(bins, ground, unevenness);
+    const threshold = { scale, u: thresholdFor(wish.falseBlobs / all.length, octave.known), unevenness };
     scales.push(reportOf(octave, threshold, far));
     if (octave.known >= FEWEST) addOctave(octave, threshold, scales.length - 1, map);
   }
@@ -76,18 +78,15 @@ export const mapFaint = (first: Bins, ground: Ground, wish: MapWish): FaintMap =
 };
 
 const reportOf = (octave: Octave, threshold: Threshold, far: FarSquares): ScaleReport => {
-  const { width, height, deviation, known } = octave;
+  const { width, height, z, known, noise } = octave;
   const near = widened(far, Math.ceil((2 * threshold.scale) / far.size));
   const isSky = (i: number) => near[squareOf(i, octave, far)] === 0;
   const enough = known >= FEWEST;
   const [bright, dark] = [1, -1].map((sign) => {
-    const blobs = blobsOf(width, height, (i) => enough && sign * ratioAt(octave, threshold, i) > 1);
+    const blobs = blobsOf(width, height, (i) => enough && sign * z[i]! > threshold.u);
     const elsewhere = new Set(blobs.runs.filter(({ y, from }) => !isSky(y * width + from)).map(({ blob }) => blob));
     return { all: blobs.count, sky: blobs.count - elsewhere.size };
   }) as [Counts, Counts];
-  let sum = 0;
-  for (const value of deviation) sum += value * value;
-  const noise = Math.sqrt(sum / Math.max(1, known));
   return {
     ...threshold,
     known: known / (width * height),
@@ -117,7 +116,8 @@ const addOctave = (
   { width, height, ratio, scale, dark }: Pick<FaintMap, 'width' | 'height' | 'ratio' | 'scale' | 'dark'>,
 ): void => {
   const by = scaleOf(octave) / (2 * FIRST_SIZE);
-  const values = ratiosOf(octave, threshold);
+  const values = octave.z;
+  const perThreshold = 1 / threshold.u;
   const columns = placesBetween(width, octave.width, by);
   const rows = placesBetween(height, octave.height, by);
   for (let y = 0, at = 0; y < height; y++) {
@@ -132,6 +132,7 @@ const addOctave = (
       // Beside what is unknown the nearest bin counts.
       if (Number.isNaN(value)) value = values[nearest + (p < 0.5 ? left : right)]!;
       if (Number.isNaN(value)) continue;
+      value *= perThreshold;
       if (value < -1) mark(dark, x, y);
       if (ratio[at]! >= value) continue;
       ratio[at] = value;
@@ -139,10 +140,6 @@ const addOctave = (
     }
   }
 };
-
-/** z/u of all bins, NaN where unknown. */
-const ratiosOf = (octave: Octave, threshold: Threshold): Float32Array =>
-  octave.deviation.map((noise, i) => (noise === 0 ? Number.NaN : ratioAt(octave, threshold, i)));
 
 /** For each of `count` places: the bins of `by` places each that it lies between, and how far it is on the way. */
 const placesBetween = (count: number, bins: number, by: number) => {

@@ -1,9 +1,9 @@
 import type { LineNoise } from '../plane/line-noise.ts';
+import { createScratch, type Scratch } from '../plane/scratch.ts';
 import { framePosition, type Surface, surfaceRow } from '../prepare/background/surface.ts';
-import { blurred } from '../stars/find/blur.ts';
+import { blurredBy } from '../stars/find/blur.ts';
 import type { Bins } from './bins.ts';
-import { KERNELS, REACH } from './kernels.ts';
-import { thresholdFor } from './threshold.ts';
+import { type HalfKernel, KERNELS, REACH } from './kernels.ts';
 
 /** What binned values are told from: they are values of the line less a surface and a level. */
 export interface Ground {
@@ -21,12 +21,14 @@ export interface Octave {
   readonly size: number;
   readonly width: number;
   readonly height: number;
-  /** Difference of the means over its deviation by noise; 0 where unknown. */
+  /** Difference of the means over its deviation by noise and flats; NaN where unknown: too little data around. */
   readonly z: Float32Array;
-  /** Deviation of the difference, by noise alone, in units of the line; 0 where unknown: too little data around. */
-  readonly deviation: Float32Array;
   /** Bins that are known. */
   readonly known: number;
+  /** Deviation of the difference by noise alone, root mean square over the known bins, in units of the line. */
+  readonly noise: number;
+  /** Mean square of the difference less that of noise, in squared units of the line. */
+  readonly excess: number;
 }
 
 /** The scale of an octave in pixels. */
@@ -45,18 +47,21 @@ export const areaNoise = ({ neighbours }: Pick<LineNoise, 'neighbours'>): number
  * One octave of a line: d = a∗(WX)/(a∗W) − b∗(WX)/(b∗W), a and b Gaussians of 2 and 8 bins, W the pixels that count and X
  * their mean; its variance a²∗(WV)/(a∗W)² − 2ab∗(WV)/(a∗W·b∗W) + b²∗(WV)/(b∗W)² times (1 + 2r)², V the variance of a
  * pixel at its level and r the correlation of neighbours along each axis.
+ * @param unevenness deviation that flats add, in units of the line
  */
-export const octaveOf = (bins: Bins, ground: Ground): Octave => {
+export const octaveOf = (bins: Bins, ground: Ground, unevenness = 0): Octave => {
   const { size, width, height } = bins;
-  const z = new Float32Array(width * height);
-  const deviation = new Float32Array(width * height);
-  let known = 0;
+  const z = new Float32Array(width * height).fill(Number.NaN);
+  const sums = { known: 0, variance: 0, excess: 0 };
+  const room = createScratch();
   for (let y = 0; y < height; y += TILE.height)
     for (let x = 0; x < width; x += TILE.width) {
       const core = { x, y, width: Math.min(TILE.width, width - x), height: Math.min(TILE.height, height - y) };
-      known += lookAtTile(bins, ground, core, { z, deviation });
+      lookAtTile(bins, ground, core, { z, sums, added: unevenness ** 2, room });
     }
-  return { size, width, height, z, deviation, known };
+  const { known, variance, excess } = sums;
+  const count = Math.max(1, known);
+  return { size, width, height, z, known, noise: Math.sqrt(variance / count), excess: excess / count };
 };
 
 interface Core {
@@ -66,84 +71,84 @@ interface Core {
   readonly height: number;
 }
 
-/** Looks at the bins of one tile; gives how many are known. */
-const lookAtTile = (bins: Bins, ground: Ground, core: Core, into: Pick<Octave, 'z' | 'deviation'>): number => {
+/** Where a tile puts what it finds. */
+interface Found {
+  readonly z: Float32Array;
+  readonly sums: { known: number; variance: number; excess: number };
+  /** Variance that flats add. */
+  readonly added: number;
+  readonly room: Scratch;
+}
+
+const lookAtTile = (bins: Bins, ground: Ground, core: Core, { z, sums, added, room }: Found): void => {
   const size = { width: core.width + 2 * REACH, height: core.height + 2 * REACH };
-  const { counts, sums, covered, variances } = cutOut(bins, ground, core, size);
-  const mean = (values: Float32Array) => ({
-    a: blurred(values, size, KERNELS.a),
-    b: blurred(values, size, KERNELS.b),
-  });
-  const [weight, sum, cover] = [mean(counts), mean(sums), mean(covered)];
-  const spread = {
-    aa: blurred(variances, size, KERNELS.aa),
-    ab: blurred(variances, size, KERNELS.ab),
-    bb: blurred(variances, size, KERNELS.bb),
+  const cut = cutOut(bins, ground, core, size, room);
+  const through = (name: string, values: Float32Array, kernels: readonly HalfKernel[]) => {
+    const into = kernels.map((_, k) => room.floats(`${name} ${k}`, values.length));
+    blurredBy(values, size, kernels, into);
+    return into as [Float32Array, Float32Array, Float32Array];
   };
-  const area = areaNoise(ground.noise);
+  const [countA, countB] = through('counts', cut.counts, [KERNELS.a, KERNELS.b]);
+  const [sumA, sumB] = through('sums', cut.sums, [KERNELS.a, KERNELS.b]);
+  const [aa, ab, bb] = through('variances', cut.variances, [KERNELS.aa, KERNELS.ab, KERNELS.bb]);
+  const cover = cut.isWhole ? undefined : through('covered', cut.covered, [KERNELS.a, KERNELS.b]);
+  const area = areaNoise(ground.noise) ** 2;
   const full = bins.size ** 2;
-  let known = 0;
-  for (let y = 0; y < core.height; y++)
-    for (let x = 0; x < core.width; x++) {
-      const i = (y + REACH) * size.width + x + REACH;
-      const [na, nb] = [weight.a[i]!, weight.b[i]!];
-      if (na <= LEAST_COUNTED * full || nb <= LEAST_COUNTED * full) continue;
-      if (cover.a[i]! <= LEAST_COVERED * full || cover.b[i]! <= LEAST_COVERED * full) continue;
-      const variance = spread.aa[i]! / na ** 2 - (2 * spread.ab[i]!) / (na * nb) + spread.bb[i]! / nb ** 2;
+  const [counted, covered] = [LEAST_COUNTED * full, LEAST_COVERED * full];
+  for (let y = 0; y < core.height; y++) {
+    let i = (y + REACH) * size.width + REACH;
+    let at = (core.y + y) * bins.width + core.x;
+    for (let x = 0; x < core.width; x++, i++, at++) {
+      const [na, nb] = [countA[i]!, countB[i]!];
+      if (na <= counted || nb <= counted) continue;
+      if (cover !== undefined && (cover[0][i]! <= covered || cover[1][i]! <= covered)) continue;
+      const variance = area * (aa[i]! / (na * na) - (2 * ab[i]!) / (na * nb) + bb[i]! / (nb * nb));
       if (!(variance > 0)) continue;
-      const at = (core.y + y) * bins.width + core.x + x;
-      const deviation = Math.sqrt(variance) * area;
-      into.deviation[at] = deviation;
-      into.z[at] = (sum.a[i]! / na - sum.b[i]! / nb) / deviation;
-      known++;
+      const d = sumA[i]! / na - sumB[i]! / nb;
+      z[at] = d / Math.sqrt(variance + added);
+      sums.known++;
+      sums.variance += variance;
+      sums.excess += d * d - variance;
     }
-  return known;
+  }
 };
 
 /** A tile and its surroundings, 0 beyond the frame: pixels, their sum, those with data, and pixels times variance. */
-const cutOut = (bins: Bins, ground: Ground, core: Core, size: { width: number; height: number }) => {
-  const planes = [0, 1, 2, 3].map(() => new Float32Array(size.width * size.height));
-  const [counts, sums, covered, variances] = planes as [Float32Array, Float32Array, Float32Array, Float32Array];
+const cutOut = (bins: Bins, ground: Ground, core: Core, size: { width: number; height: number }, room: Scratch) => {
+  const plane = (name: string) => room.zeros(name, size.width * size.height);
+  const [counts, sums, covered, variances] = ['W', 'WX', 'covered', 'WV'].map(plane) as FourPlanes;
   const heights = new Float64Array(bins.width);
-  const { noise, level } = ground;
+  const { noise, level, surface } = ground;
+  const rises = noise.perCount > 0;
   const [left, right] = [Math.max(0, core.x - REACH), Math.min(bins.width, core.x + core.width + REACH)];
   const [top, bottom] = [Math.max(0, core.y - REACH), Math.min(bins.height, core.y + core.height + REACH)];
+  const full = bins.size ** 2;
+  let isWhole = right - left === size.width && bottom - top === size.height;
   for (let y = top; y < bottom; y++) {
-    if (ground.surface && noise.perCount > 0) surfaceRow(ground.surface, framePosition(y, bins.height), heights);
+    if (surface && rises) surfaceRow(surface, framePosition(y, bins.height), heights);
     let to = (y - core.y + REACH) * size.width + left - core.x + REACH;
     for (let x = left, from = y * bins.width + left; x < right; x++, from++, to++) {
+      const cover = bins.covered[from]!;
+      if (cover !== full) isWhole = false;
+      covered[to] = cover;
       const count = bins.counts[from]!;
-      covered[to] = bins.covered[from]!;
       if (count === 0) continue;
+      const sum = bins.sums[from]!;
       counts[to] = count;
-      sums[to] = bins.sums[from]!;
-      const above = bins.sums[from]! / count + level + heights[x]! - noise.level;
-      variances[to] = count * (noise.variance + noise.perCount * Math.max(0, above));
+      sums[to] = sum;
+      const above = sum / count + level + heights[x]! - noise.level;
+      variances[to] = count * (rises && above > 0 ? noise.variance + noise.perCount * above : noise.variance);
     }
   }
-  return { counts, sums, covered, variances };
+  return { counts, sums, covered, variances, isWhole };
 };
 
-/** How far values of an octave stand out, in units of its threshold. */
+type FourPlanes = [Float32Array, Float32Array, Float32Array, Float32Array];
+
+/** How far values of an octave have to stand out. */
 export interface Threshold {
   readonly scale: number;
   readonly u: number;
   /** Deviation, in units of the line, that flats leave at this scale. */
   readonly unevenness: number;
 }
-
-/**
- * The threshold of an octave for so many blobs by chance.
- * @param flats part of the light that flats leave uncorrected at this scale
- */
-export const thresholdOf = (octave: Octave, blobs: number, flats: number, { light }: Ground): Threshold => ({
-  scale: scaleOf(octave),
-  u: thresholdFor(blobs, octave.known),
-  unevenness: flats * Math.abs(light),
-});
-
-/** z/u at a bin, where flats add to the deviation by noise; 0 where unknown. */
-export const ratioAt = ({ z, deviation }: Octave, { u, unevenness }: Threshold, i: number): number => {
-  const noise = deviation[i]!;
-  return noise === 0 ? 0 : (z[i]! * noise) / (u * Math.hypot(noise, unevenness));
-};

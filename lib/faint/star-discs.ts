@@ -16,6 +16,9 @@ export interface Disc {
 /** A star stands out by so many deviations at its own width, and more than at a width so many times larger. */
 const LEAST_SIGNIFICANCE = 5;
 const LARGER = 3.4;
+/** Two bright stars side by side are wider than one: from this significance on so much of it is enough. */
+const BRIGHT = 50;
+const PAIR = 0.5;
 /** What lies around a place is told from a Gaussian so many times wider. */
 const AROUND = 4;
 /** Noise of a difference of Gaussians 1 : 4 is about that of the narrow one alone, times this. */
@@ -27,7 +30,7 @@ const FARTHEST = 80;
 
 /**
  * The discs of compact maxima: significance, by a difference of Gaussians 1 : 4, above 5 at the width of a star and above that
- * at 3.4 times the width. A disc ends where the light of a star of that peak, a Moffat profile of β = 2.8, falls to .02 σ.
+ * (above 50, half of that) at 3.4 times the width. A disc ends where the light of a star of that peak, a Moffat profile of β = 2.8, falls to .02 σ.
  */
 export const starDiscs = (peaks: Peaks, bins: Bins, ground: Ground, fwhm: number): Disc[] => {
   const deviation = discDeviation(fwhm);
@@ -44,7 +47,7 @@ export const starDiscs = (peaks: Peaks, bins: Bins, ground: Ground, fwhm: number
     const noise = DIFFERENCE * areaNoise(ground.noise) * noiseAt(ground.noise, around + ground.level);
     const own = (peaks.smoothed[i]! - around) / (noise * smoothedNoise(deviation));
     const wider = (larger - farther) / (noise * smoothedNoise(LARGER * deviation));
-    if (own <= LEAST_SIGNIFICANCE || own <= wider) continue;
+    if (own <= LEAST_SIGNIFICANCE || own <= wider * (own > BRIGHT ? PAIR : 1)) continue;
     const height = Math.max(1, peaks.value[i]! / sigma);
     const radius = Math.ceil(alpha * Math.sqrt((height / FAINTEST) ** (1 / USUAL_BETA) - 1));
     discs.push({ x: peaks.x[i]!, y: peaks.y[i]!, radius: Math.min(FARTHEST, Math.max(NEAREST, radius)) });

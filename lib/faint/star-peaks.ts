@@ -1,6 +1,7 @@
 import type { LineNoise } from '../plane/line-noise.ts';
 import type { Samples } from '../plane/plane.ts';
-import { blurred } from '../stars/find/blur.ts';
+import { createScratch } from '../plane/scratch.ts';
+import { blurredBy } from '../stars/find/blur.ts';
 import { gaussKernel, gaussReach } from '../stars/find/gauss.ts';
 import type { Ground } from './octave.ts';
 
@@ -55,6 +56,7 @@ export const findPeaks = (
   { noise, level }: Pick<Ground, 'noise' | 'level'>,
   fwhm: number,
   into: Peaks,
+  room = createScratch(),
 ): void => {
   const halo = peakReach(fwhm);
   const kernel = gaussKernel(discDeviation(fwhm));
@@ -63,13 +65,14 @@ export const findPeaks = (
     const x1 = Math.min(width, x0 + TILE_COLUMNS);
     const left = Math.max(0, x0 - halo);
     const tile = { width: Math.min(width, x1 + halo) - left, height: rows };
-    const values = new Float32Array(tile.width * rows);
+    const values = room.floats('values', tile.width * rows);
+    const smooth = room.floats('smooth', tile.width * rows);
     for (let y = 0, i = 0; y < rows; y++)
       for (let x = 0, from = y * width + left; x < tile.width; x++, from++, i++) {
         const value = data[from]! - level;
         values[i] = value - value === 0 ? value : 0;
       }
-    const smooth = blurred(values, tile, kernel);
+    blurredBy(values, tile, [kernel], [smooth]);
     const core = { x0: x0 - left, x1: x1 - left, y0: first - top, y1: last - top };
     for (const at of maximaOf(smooth, tile, core, least, ringOf(fwhm))) {
       into.x.push(left + (at % tile.width));

@@ -1,7 +1,7 @@
 import type { Bins } from './bins.ts';
 import { halved } from './bins.ts';
 import { scalesUpTo } from './map.ts';
-import { type Ground, type Octave, octaveOf } from './octave.ts';
+import { type Ground, octaveOf } from './octave.ts';
 
 /** What two masters of a line tell of their flats at one scale. */
 export interface Wander {
@@ -27,21 +27,20 @@ export const wanderOf = (first: Bins, ground: Ground, largest: number): Wander[]
     if (scale > 2 * bins.size) bins = halved(bins);
     const octave = octaveOf(bins, ground);
     if (octave.known < FEWEST) continue;
-    const { spread, excess } = spreadOf(octave);
-    const flats = ground.light === 0 ? 0 : Math.sqrt(Math.max(0, excess) / 2) / Math.abs(ground.light);
+    const flats = ground.light === 0 ? 0 : Math.sqrt(Math.max(0, octave.excess) / 2) / Math.abs(ground.light);
+    const spread = rootMeanSquare(octave.z);
     found.push({ scale, spread, flats });
   }
   return found;
 };
 
-/** Root mean square of z, and how much the mean square of the difference exceeds that of noise. */
-const spreadOf = ({ z, deviation, known }: Octave): { spread: number; excess: number } => {
-  let [squares, excess] = [0, 0];
-  for (let i = 0; i < z.length; i++) {
-    const noise = deviation[i]!;
-    if (noise === 0) continue;
-    squares += z[i]! ** 2;
-    excess += (z[i]! ** 2 - 1) * noise ** 2;
+/** Of values that are known. */
+const rootMeanSquare = (values: Float32Array): number => {
+  let [squares, count] = [0, 0];
+  for (const value of values) {
+    if (Number.isNaN(value)) continue;
+    squares += value * value;
+    count++;
   }
-  return { spread: Math.sqrt(squares / known), excess: excess / known };
+  return Math.sqrt(squares / count);
 };

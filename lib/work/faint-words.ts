@@ -4,7 +4,7 @@ import type { Faint } from './faint-report.ts';
 const FLAT_SCALE = 16;
 /** So many blobs on either side, and no more than this ratio between them, mean uneven light. */
 const MANY = 6;
-const ALIKE = 1.6;
+const ALIKE = 1.25;
 
 /** Two digits of a share, in per cent. */
 const percent = (share: number): string => `${Number((100 * share).toPrecision(2))} %`;
@@ -28,7 +28,7 @@ export const limitsOf = (
   const dark = wide.reduce((sum, of) => sum + of.sky.dark, 0);
   if (Math.min(bright, dark) >= MANY && Math.max(bright, dark) <= ALIKE * Math.min(bright, dark))
     words.push(
-      `${bright} bright and ${dark} dark blobs of ${FLAT_SCALE} px and more stand out in the sky: equal counts mean uneven light, ` +
+      `${bright} bright and ${dark} dark blobs of ${FLAT_SCALE} px and more stand out in the sky: equal counts can mean uneven light, ` +
         'so that the bright ones may not be real',
     );
   const held = features.filter(({ scale, area }) => {

@@ -16,6 +16,8 @@ import { limitsOf } from './faint-words.ts';
 
 /** Flats are as uneven as stated from this scale on, in proportion below: noise hides the rest. */
 const FLAT_SCALE = 16;
+/** An area and its ring lie in flats that are uneven at all scales from that of the area to that of both. */
+const RING_SCALES = [1, 2, 4];
 /** Hours are told for this significance beside the aim. */
 const SEEN = 3;
 
@@ -41,12 +43,16 @@ export const findFaint = async (line: FaintLine, wish: FaintWish, options: Strip
   const left = wish.flats === undefined ? (masters?.left ?? stated) : stated;
   const map = mapFaint(bins, ground, { falseBlobs, largest, flats: left });
   const hours = wish.hours ?? source.facts.hours;
-  const until = (area: AreaReading | undefined, scale: number): HoursTo[] => {
+  const until = (area: AreaReading | undefined, scale: number, isBlind: boolean): HoursTo[] => {
     if (area === undefined || hours === undefined) return [];
-    const uneven = left(scale) * Math.abs(ground.light);
-    return [...new Set([SEEN, aim])].flatMap((k) => hoursTo(area, uneven, hours, k) ?? []);
+    const unevenness =
+      Math.abs(ground.light) * Math.hypot(...RING_SCALES.map((by) => left(Math.min(largest, by * scale))));
+    return [...new Set([SEEN, aim])].flatMap((k) => hoursTo(area, { hours, aim: k, unevenness, isBlind }) ?? []);
   };
-  const features = featuresOf(map, bins, ground, source).map((of) => ({ ...of, hours: until(of.area, of.scale) }));
+  const features = featuresOf(map, bins, ground, source).map((of) => ({
+    ...of,
+    hours: until(of.area, of.scale, true),
+  }));
   const asked = wish.box && askedArea(wish.box, bins, ground, map);
   const { width, height } = source;
   const found = {
@@ -60,7 +66,7 @@ export const findFaint = async (line: FaintLine, wish: FaintWish, options: Strip
     map,
     scales: map.scales,
     features,
-    ...(asked && { asked: { ...asked, hours: until(asked.area, asked.scale) } }),
+    ...(asked && { asked: { ...asked, hours: until(asked.area, asked.scale, false) } }),
     ...(masters && { wander: masters.wander }),
   };
   return { ...found, limits: limitsOf(found, aim) };
