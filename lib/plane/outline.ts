@@ -31,8 +31,8 @@ export const rowWithin = (rings: Rings, y: number): number[] => {
       if (y0 <= middle === y1 <= middle) continue;
       crossings.push(x0 + ((x1 - x0) * (middle - y0)) / (y1 - y0));
     }
-  // A pixel is inside from the first whose middle lies beyond a crossing.
-  return crossings.sort((a, b) => a - b).map((x) => Math.ceil(x - 0.5));
+  // A pixel is inside from the first whose middle lies beyond a crossing; there is no −0.
+  return crossings.sort((a, b) => a - b).map((x) => Math.ceil(x - 0.5) + 0);
 };
 
 /** The corners of a box. */
