@@ -15,8 +15,6 @@ export interface Bins {
 
 /** Side of the first bins. */
 export const FIRST_SIZE = 2;
-/** Side of the largest bins that 16 bits count the pixels of. */
-export const LARGEST_SIZE = 128;
 
 export const emptyBins = (width: number, height: number, size = FIRST_SIZE): Bins => {
   const [across, down] = [Math.ceil(width / size), Math.ceil(height / size)];

@@ -33,7 +33,7 @@ export const surveyChannels = async (
   options: SurveyChannelsOptions = {},
   survey: typeof surveyLine = surveyLine,
 ): Promise<SurveyedChannels> => {
-  const { time = {}, signal, box, background } = options;
+  const { time = {}, signal, box, outline, background } = options;
   const surveys: LineSurvey[] = [];
   const exposures: Exposure[] = [];
   for (const [i, channel] of settled.channels.entries()) {
@@ -41,7 +41,7 @@ export const surveyChannels = async (
     const { source } = prepared.find((p) => p.name === name)!;
     const level = skyOf(channel, measured.find((m) => m.name === name)!);
     const progress = (done: number) => options.progress?.((i + done) / settled.channels.length);
-    surveys.push(await survey(name, source, level, { box, background, signal, progress }));
+    surveys.push(await survey(name, source, level, { box, outline, background, signal, progress }));
     exposures.push(exposureOf(name, source.facts, time[name] ?? time['*']));
   }
   const notes = [...surveys.flatMap(correlationNote), ...settled.channels.flatMap(continuumNote)];

@@ -15,11 +15,11 @@ export interface HoursOptions extends LedgerOptions, MixHoursWish {}
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault, 'usage' where wishes contradict one another
  */
 export const hoursFiles = async (options: HoursOptions): Promise<MixHours> => {
-  const { recipe, inputs, time, box, background, apart, signal, progress, ...wish } = options;
+  const { recipe, inputs, time, box, outline, background, apart, signal, progress, ...wish } = options;
   const plain = await plainRecipe(recipe);
   const named = <T>(option: string, values: ByLine<T> | undefined) =>
     values && underLineNames(option, values, usedChannels(plain));
   const asked = { ...wish, lines: named('lines', wish.lines) };
-  const look = { time: named('time', time), box, background, apart, signal, progress };
+  const look = { time: named('time', time), box, outline, background, apart, signal, progress };
   return hoursOfMix(await ledgerFiles({ recipe: plain, inputs, ...look }), asked);
 };

@@ -1,5 +1,10 @@
 /** The verbs that need files, and the types they speak of. */
 
+export type { AreaReading, HoursTo } from '../faint/area.ts';
+export type { Feature } from '../faint/features.ts';
+export type { FaintMap, ScaleReport } from '../faint/map.ts';
+export type { Threshold } from '../faint/octave.ts';
+export type { Wander } from '../faint/wander.ts';
 export type { Goal, HoursAdvice } from '../hours/advice.ts';
 export type { Allocation } from '../hours/allocate.ts';
 export type { FutureNoise } from '../hours/future.ts';
@@ -13,7 +18,7 @@ export type { Box, BoxNumbers } from '../plane/box.ts';
 export type { CombinedLine } from '../recipe/settle/combinations.ts';
 export type { Suggestion } from '../recipe/suggest/suggest.ts';
 export type { StarList } from '../stars/star-list.ts';
-export type { Faint, FaintFeature, FaintWish } from '../work/faint-report.ts';
+export type { AskedArea, Faint, FaintFeature, FaintWish } from '../work/faint-report.ts';
 export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
 export type { StarLineReport, StarLook, StarsReport } from '../work/list-stars.ts';
 export type { MeasuredLine } from '../work/measure.ts';

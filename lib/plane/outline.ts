@@ -34,15 +34,3 @@ export const rowWithin = (rings: Rings, y: number): number[] => {
   // A pixel is inside from the first whose middle lies beyond a crossing; there is no −0.
   return crossings.sort((a, b) => a - b).map((x) => Math.ceil(x - 0.5) + 0);
 };
-
-/** The corners of a box. */
-export const ringOfBox = ({ x, y, width, height }: Box): number[] => [
-  x,
-  y,
-  x + width,
-  y,
-  x + width,
-  y + height,
-  x,
-  y + height,
-];

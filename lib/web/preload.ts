@@ -33,6 +33,7 @@ export const loadParts = async (): Promise<void> => {
     import('../recipe/settle/find-own-stars.ts'),
     import('../recipe/settle/combine-line.ts'),
     import('../smooth/compute.ts'),
+    import('../faint/look.ts'),
     import('../stars/split.ts'),
     import('../smooth/find-noise.ts'),
     import('../render/js-kernel.ts'),

@@ -14,6 +14,7 @@ const ORDER = [
   'mix',
   'colour',
   'finish',
+  'faint',
   'recipe',
   'palettes',
   'hours',

@@ -1,2 +1,3 @@
-// npm run figures [-- stars | FOLDER]: what a method reaches on drawn scenes whose truth is known. Smoothing, unless stars are asked for.
-await import(process.argv[2] === 'stars' ? '../stars/figures/run.mjs' : '../smooth/figures/run.mjs');
+// npm run figures [-- stars | faint | FOLDER]: what a method reaches on drawn scenes whose truth is known. Smoothing, unless another is asked for.
+const METHODS = { stars: '../stars/figures/run.mjs', faint: '../faint/figures/run.mjs' };
+await import(METHODS[process.argv[2]] ?? '../smooth/figures/run.mjs');
