@@ -19,6 +19,7 @@ import {
   positive,
   zeroOrMore,
 } from './hours-flags.ts';
+import { type OutlineChoice, outlineChoice } from './hours-outline.ts';
 import { knobOption } from './knobs.ts';
 
 /** Everything that the verb `hours` may be told. */
@@ -27,6 +28,7 @@ export interface HoursFlags extends LineFlags, ApartFlag {
   readonly more?: number;
   readonly nights?: { count: number; hours: number };
   readonly box?: Box;
+  readonly outline?: OutlineChoice;
   readonly background?: Box;
   readonly goal?: Goal;
   readonly snr?: number;
@@ -57,6 +59,14 @@ export const addHoursOptions = (command: Command): Command =>
       ).choices([...GOALS]),
     )
     .option('--box <x,y,w,h>', 'box around box around a faint feature, in pixels from 0 at the top left', box)
+    .addOption(
+      new Option(
+        '--outline <file#n>',
+        'instead of a box: an outline of linewash faint --json, for example faint.json#2',
+      )
+        .argParser(outlineChoice)
+        .conflicts('box'),
+    )
     .option('--background <x,y,w,h>', 'box of sky, if the measured level is not sky', box)
     .option('--snr <n>', 'for the goal snr: the SNR to reach as soon as possible', positive)
     .addOption(

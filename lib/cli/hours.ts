@@ -7,6 +7,7 @@ import { plainRecipe } from '../recipe/written/plain.ts';
 import type { MixHours } from '../work/hours.ts';
 import { hoursByLine } from './hours-flags.ts';
 import { addHoursOptions, type HoursFlags } from './hours-options.ts';
+import { readOutline } from './hours-outline.ts';
 import { hoursByPlan } from './hours-plan.ts';
 import { adviceText, CAUTION, checkText, ledgerText, moveText } from './hours-report.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
@@ -30,6 +31,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
       examples(
         'linewash hours ember S=S.fits H=H.fits O=O.fits --more 10h',
         'linewash hours hoo H=H.fits O=O.fits --goal snr --box 400,300,40,40 --snr 5',
+        'linewash hours hoo H=H.fits O=O.fits --goal snr --outline faint.json#2',
         'linewash hours --plan winter.json',
       ),
     )
@@ -62,6 +64,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
         inputs,
         ...wish,
         box: flags.box,
+        outline: flags.outline && (await readOutline(flags.outline)),
         background: flags.background,
         apart: flags.combineApart,
         signal,
@@ -75,7 +78,7 @@ export const hours: Verb = (program, { streams, signal, progress }) => {
     });
 };
 
-const OPTION_NAMES = { snr: '--snr', quantity: '--in', per: '--per', goal: '--goal snr with --box' };
+const OPTION_NAMES = { snr: '--snr', quantity: '--in', per: '--per', goal: '--goal snr with --box or --outline' };
 
 const noRecipe = () =>
   new LinewashError({

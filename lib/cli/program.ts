@@ -12,6 +12,7 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   measure: async () => (await import('./measure.ts')).measure,
   check: async () => (await import('./check.ts')).check,
   starless: async () => (await import('./starless.ts')).starless,
+  faint: async () => (await import('./faint.ts')).faint,
   suggest: async () => (await import('./suggest.ts')).suggest,
   hours: async () => (await import('./hours.ts')).hours,
   tally: async () => (await import('./tally.ts')).tally,

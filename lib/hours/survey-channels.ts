@@ -36,7 +36,7 @@ export const surveyChannels = async (
   options: SurveyChannelsOptions = {},
   survey: typeof surveyLine = surveyLine,
 ): Promise<SurveyedChannels> => {
-  const { time = {}, tally, signal, box, background } = options;
+  const { time = {}, tally, signal, box, outline, background } = options;
   const sourceOf = (name: string) => prepared.find((p) => p.name === name)!.source;
   const objects = settled.channels.map(({ name }) => sourceOf(name).facts.object);
   const tallied = tally && talliedTarget(tally, objects);
@@ -48,7 +48,7 @@ export const surveyChannels = async (
     const source = sourceOf(name);
     const level = skyOf(channel, measured.find((m) => m.name === name)!);
     const progress = (done: number) => options.progress?.((i + done) / settled.channels.length);
-    surveys.push(await survey(name, source, level, { box, background, signal, progress }));
+    surveys.push(await survey(name, source, level, { box, outline, background, signal, progress }));
     exposures.push(exposureOf(name, source.facts, time[name] ?? time['*'], lineOf(name)));
   }
   const unfound = tallied && 'fault' in tallied && exposures.some(({ hours }) => hours === undefined);

@@ -1,10 +1,12 @@
 import type { Box } from '../plane/box.ts';
 import { inputError, LinewashError, throwIfCancelled } from '../plane/errors.ts';
+import type { Rings } from '../plane/outline.ts';
 import type { PlaneSource, Samples } from '../plane/plane.ts';
 import { median } from '../plane/robust.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { areaOf } from './correlation.ts';
 import type { BoxReading, LineStats } from './ledger.ts';
+import { type ClippedMean, readOutlined } from './outlined.ts';
 import { lookAt, type Place } from './place.ts';
 import { type Texture, textureOfPlaces } from './texture.ts';
 
@@ -19,6 +21,8 @@ export interface SurveyOptions extends StripOptions {
   readonly background?: Box | undefined;
   /** The feature that the mix is meant to show. */
   readonly box?: Box | undefined;
+  /** The same as an area, in place of a box; the background is then read in a ring around it, unless that is a box. */
+  readonly outline?: Rings | undefined;
 }
 
 const CELL = 32;
@@ -46,15 +50,17 @@ export const surveyLine = async (
   options: SurveyOptions = {},
 ): Promise<LineSurvey> => {
   const frame = options.background === undefined ? undefined : await readBox(source, options.background);
-  const value = frame === undefined ? level : meanOf(frame.data).value;
+  const outlined = options.outline && (await readOutlined(source, options.outline));
+  const value = frame === undefined ? (outlined?.around.value ?? level) : meanOf(frame.data).value;
   const own = frame && fineIn(frame, source);
   const around = await textureNear(source, value, options);
   const texture = own === undefined ? around : scaledTo(around, own);
-  const box = options.box === undefined ? undefined : await readBox(source, options.box);
+  const place = outlined?.box ?? options.box;
+  const box = place === undefined ? undefined : await readBox(source, place);
   return {
     name,
     background: { value, noise: texture.pixel },
-    ...(box === undefined ? {} : { box: boxReading(box, texture, source) }),
+    ...(box === undefined ? {} : { box: boxReading(box, texture, source, outlined?.inside) }),
     texture,
   };
 };
@@ -147,11 +153,14 @@ const fineIn = ({ width, height, data }: BoxData, source: PlaneSource): number =
 };
 
 /** A small box says little about correlation, and a feature bends within it: that is taken from the background. */
-const boxReading = (box: BoxData, texture: Texture, source: PlaneSource): BoxReading => ({
-  ...meanOf(box.data),
-  noise: fineIn(box, source) * spreadOf(texture),
-  area: areaOf(texture.correlation, box.width, box.height),
-});
+const boxReading = (box: BoxData, texture: Texture, source: PlaneSource, inside?: ClippedMean): BoxReading => {
+  const side = inside && Math.max(1, Math.round(Math.sqrt(inside.pixels)));
+  return {
+    ...(inside ?? meanOf(box.data)),
+    noise: fineIn(box, source) * spreadOf(texture),
+    area: areaOf(texture.correlation, side ?? box.width, side ?? box.height),
+  };
+};
 
 /** Noise of one pixel at a master's level, as the ledger has it; undefined where there is no room to measure it. */
 export const pixelNoiseOf = (

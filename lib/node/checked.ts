@@ -6,8 +6,10 @@ import {
   box,
   boxNumbers,
   checked,
+  finite,
   flag,
   list,
+  notNegative,
   object,
   oneOf,
   optional,
@@ -19,6 +21,7 @@ import {
 } from '../plane/arguments.ts';
 import { batchFiles as batchFilesInside } from './batch/batch-files.ts';
 import { checkFiles as checkFilesInside } from './check-files.ts';
+import { faintFiles as faintFilesInside } from './faint-files.ts';
 import { hoursFiles as hoursFilesInside } from './hours-files.ts';
 import { closeMasters as closeMastersInside, openMasters as openMastersInside } from './masters/masters.ts';
 import { measureFiles as measureFilesInside } from './measure-files.ts';
@@ -39,6 +42,22 @@ const tally: Shape = (value) => (typeof value === 'string' ? undefined : object(
 export const batchFiles = checked('batchFiles', batchFilesInside, [object({ ...plan, ...run })]);
 export const checkFiles = checked('checkFiles', checkFilesInside, [object({ ...masters, zeros })]);
 export const closeMasters = checked('closeMasters', closeMastersInside, [list(object({ files: list(object()) }))]);
+export const faintFiles = checked('faintFiles', faintFilesInside, [
+  object({
+    ...masters,
+    output: optional(text),
+    box: optional(box),
+    falseBlobs: optional(positive),
+    flats: optional(notNegative),
+    largest: optional(oneOf(4, 8, 16, 32, 64, 128, 256)),
+    aim: optional(positive),
+    hours: optional(positive),
+    light: optional(positive),
+    zeros,
+    force,
+    cache: optional(text),
+  }),
+]);
 export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
   object({
     recipe,
@@ -47,6 +66,7 @@ export const hoursFiles = checked('hoursFiles', hoursFilesInside, [
     tally: optional(tally),
     target: optional(text),
     box: optional(box),
+    outline: optional(list(list(finite, 6), 1)),
     background: optional(box),
     goal: optional(goal),
     ...split,

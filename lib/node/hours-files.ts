@@ -22,14 +22,27 @@ export interface HoursOptions extends Omit<LedgerOptions, 'tally'>, MixHoursWish
  * @throws LinewashError 'input', 'format' or 'recipe' naming the file at fault, 'usage' where wishes contradict one another
  */
 export const hoursFiles = async (options: HoursOptions): Promise<MixHours> => {
-  const { recipe, inputs, time, tally: given, target, box, background, apart, signal, progress, ...wish } = options;
+  const {
+    recipe,
+    inputs,
+    time,
+    tally: given,
+    target,
+    box,
+    outline,
+    background,
+    apart,
+    signal,
+    progress,
+    ...wish
+  } = options;
   const plain = await plainRecipe(recipe);
   const named = <T>(option: string, values: ByLine<T> | undefined) =>
     values && underLineNames(option, values, usedChannels(plain));
   const asked = { ...wish, lines: named('lines', wish.lines) };
   const counted = typeof given === 'string' ? await readTally(given, signal) : given && { ...given, notes: [] };
   const tally = counted && { targets: counted.targets, target };
-  const look = { time: named('time', time), tally, box, background, apart, signal, progress };
+  const look = { time: named('time', time), tally, box, outline, background, apart, signal, progress };
   const found = hoursOfMix(await ledgerFiles({ recipe: plain, inputs, ...look }), asked);
   return { ...found, warnings: [...(counted?.notes ?? []), ...found.warnings] };
 };

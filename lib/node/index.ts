@@ -5,6 +5,7 @@ export {
   batchFiles,
   checkFiles,
   closeMasters,
+  faintFiles,
   hoursFiles,
   measureFiles,
   mixFiles,

@@ -1,6 +1,11 @@
 /** The verbs that need files, and the types they speak of. */
 
 export type { Defect, DefectKind, Point } from '../check/defects.ts';
+export type { AreaReading, HoursTo } from '../faint/area.ts';
+export type { Feature } from '../faint/features.ts';
+export type { FaintMap, ScaleReport } from '../faint/map.ts';
+export type { Threshold } from '../faint/octave.ts';
+export type { Wander } from '../faint/wander.ts';
 export type { Goal, HoursAdvice } from '../hours/advice.ts';
 export type { Allocation } from '../hours/allocate.ts';
 export type { FutureNoise } from '../hours/future.ts';
@@ -16,6 +21,7 @@ export type { Suggestion } from '../recipe/suggest/suggest.ts';
 export type { StarList } from '../stars/star-list.ts';
 export type { Tally, TallyLine, TallyNight, TallyTarget } from '../tally/tally.ts';
 export type { CheckedMaster, CheckReport } from '../work/check.ts';
+export type { AskedArea, Faint, FaintFeature, FaintWish } from '../work/faint-report.ts';
 export type { HoursLine, HoursMove, MixHours, MixHoursWish } from '../work/hours.ts';
 export type { StarLineReport, StarLook, StarsReport } from '../work/list-stars.ts';
 export type { MeasuredLine } from '../work/measure.ts';
@@ -30,6 +36,7 @@ export type { BatchPlan } from './batch/schema.ts';
 export type { Shard } from './batch/shard.ts';
 export type { SheetReport } from './batch/sheet.ts';
 export { type CheckOptions, checkFiles } from './check-files.ts';
+export { type FaintOptions, type FaintResult, faintFiles } from './faint-files.ts';
 export type { FileSource } from './files/file-source.ts';
 export { type HoursOptions, hoursFiles } from './hours-files.ts';
 export type { Master, MasterFile, OpenOptions } from './masters/master.ts';

@@ -94,7 +94,14 @@ export const surveyChannels = checked(
     settled,
     measured,
     channels,
-    optional(object({ time: optional(table(finite)), box: optional(box), background: optional(box) })),
+    optional(
+      object({
+        time: optional(table(finite)),
+        box: optional(box),
+        outline: optional(list(list(finite, 6), 1)),
+        background: optional(box),
+      }),
+    ),
   ],
   (numbers, found, prepared) => {
     const missing = numbers.channels.find(

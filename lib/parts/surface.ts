@@ -55,6 +55,7 @@ export type { Mask } from '../plane/mask.ts';
 export type { Measured } from '../plane/measured.ts';
 export { hidePixels, planeSource } from '../plane/memory-plane.ts';
 export type { FilePicture, Origin, OriginPart, PictureRows, SmoothedGroup, StarGroup } from '../plane/origin.ts';
+export type { Rings } from '../plane/outline.ts';
 export type {
   EncodedBand,
   OutputRows,

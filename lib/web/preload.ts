@@ -34,6 +34,7 @@ export const loadParts = async (): Promise<void> => {
     import('../recipe/settle/find-own-stars.ts'),
     import('../recipe/settle/combine-line.ts'),
     import('../smooth/compute.ts'),
+    import('../faint/look.ts'),
     import('../stars/split.ts'),
     import('../check/check-pieces.ts'),
     import('../smooth/find-noise.ts'),

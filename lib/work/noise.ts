@@ -15,7 +15,7 @@ export interface NoiseOfMix extends SurveyedChannels {
 }
 
 /** Where noise is looked for, and hours that stand instead of the header's. */
-export type NoiseWish = Pick<SurveyChannelsOptions, 'time' | 'tally' | 'box' | 'background'>;
+export type NoiseWish = Pick<SurveyChannelsOptions, 'time' | 'tally' | 'box' | 'outline' | 'background'>;
 
 export interface NoiseOptions extends StripOptions {
   /** Told 0…1 of the survey, which comes after the measuring that `progress` is told of. */
@@ -31,12 +31,12 @@ export interface NoiseOptions extends StripOptions {
 export const noiseOfMix = async (
   lines: OpenLines,
   recipe: Recipe,
-  { time, tally, box, background }: NoiseWish,
+  { time, tally, box, outline, background }: NoiseWish,
   { surveying, survey, ...options }: NoiseOptions = {},
 ): Promise<NoiseOfMix> => {
   // Stars change neither the noise of a line nor how it is carried on.
   const mix = await mixLines(lines, leavingOwnStars(recipe), {}, options);
-  const wish = { time, tally, box, background, signal: options.signal, progress: surveying };
+  const wish = { time, tally, box, outline, background, signal: options.signal, progress: surveying };
   const surveyed = await surveyChannels(mix.settled, mix.measured, mix.unsmoothed, wish, survey?.(mix.settled));
   return { ...surveyed, mix };
 };

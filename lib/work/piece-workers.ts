@@ -9,5 +9,7 @@ export const pieceWorkerOf = async (kind: PieceKind): Promise<CreatePieceWorker>
       return (await import('../check/check-pieces.ts')).createRowLooker;
     case 'check-lines':
       return (await import('../check/check-pieces.ts')).createLineWorker;
+    case 'faint':
+      return (await import('../faint/look.ts')).createLooker;
   }
 };

@@ -15,6 +15,7 @@ const ORDER = [
   'mix',
   'colour',
   'finish',
+  'faint',
   'recipe',
   'palettes',
   'tally',

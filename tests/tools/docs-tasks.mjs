@@ -26,6 +26,7 @@ const PICTURES = {
     ['neutral.tif', 480, 250, 220, 160],
     ['small-stars.tif', 480, 250, 220, 160],
   ],
+  faint: [['one-master.png'], ['two-masters.png']],
   night: [
     ['before.tif', 850, 60, 150, 110],
     ['after.tif', 850, 60, 150, 110],

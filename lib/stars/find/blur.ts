@@ -64,6 +64,26 @@ export const blurred = (values: Float32Array, size: Grid, kernel: Float32Array):
   return out;
 };
 
+/** A rectangle smoothed by each of some kernels, as `blurred` does. @param into one result for each */
+export const blurredBy = (
+  values: Float32Array,
+  size: Grid,
+  kernels: readonly Float32Array[],
+  into: readonly Float32Array[],
+): void => {
+  const module = moduleFor(size, kernels);
+  if (module === undefined) {
+    for (const [k, kernel] of kernels.entries()) into[k]!.set(plainBlur(values, size, kernel));
+    return;
+  }
+  const places = placesFor(module, size, longestOf(kernels));
+  copyRows(values, size.width, places.memory, places.stride, size);
+  for (const [k, kernel] of kernels.entries()) {
+    run(module, places, size, kernel, places.first);
+    copyRows(places.memory.subarray(places.first), places.stride, into[k]!, size.width, size);
+  }
+};
+
 /** A rectangle smoothed by one kernel less the same smoothed by another, both as `blurred` does. */
 export const blurredDifference = (
   values: Float32Array,
