@@ -3,7 +3,7 @@ import { sheetFiles } from '../node/sheet-files.ts';
 import { CATALOGUE } from '../palettes/catalogue.ts';
 import { inputError, LinewashError } from '../plane/errors.ts';
 import { byChannel } from '../recipe/written/channel-for.ts';
-import { channelsOf } from '../recipe/written/check.ts';
+import { channelsOf } from '../recipe/written/facts-of.ts';
 import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type ApartFlag, apartOption } from './apart.ts';

@@ -6,7 +6,7 @@ import { median } from '../plane/robust.ts';
 import { type StripOptions, samplesFor } from '../plane/strips.ts';
 import { areaOf } from './correlation.ts';
 import type { BoxReading, LineStats } from './ledger.ts';
-import { type ClippedMean, readOutlined } from './outlined.ts';
+import type { ClippedMean } from './outlined.ts';
 import { lookAt, type Place } from './place.ts';
 import { type Texture, textureOfPlaces } from './texture.ts';
 
@@ -50,7 +50,8 @@ export const surveyLine = async (
   options: SurveyOptions = {},
 ): Promise<LineSurvey> => {
   const frame = options.background === undefined ? undefined : await readBox(source, options.background);
-  const outlined = options.outline && (await readOutlined(source, options.outline));
+  // Few surveys have one.
+  const outlined = options.outline && (await (await import('./outlined.ts')).readOutlined(source, options.outline));
   const value = frame === undefined ? (outlined?.around.value ?? level) : meanOf(frame.data).value;
   const own = frame && fineIn(frame, source);
   const around = await textureNear(source, value, options);

@@ -26,6 +26,7 @@ export const loadParts = async (): Promise<void> => {
     import('../work/star-mask.ts'),
     import('../work/suggest.ts'),
     import('../work/view-layers.ts'),
+    import('../hours/outlined.ts'),
     import('../prepare/background/blocks.ts'),
     import('../recipe/settle/find-surfaces.ts'),
     import('../recipe/settle/find-continua.ts'),

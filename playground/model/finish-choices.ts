@@ -37,10 +37,6 @@ export const withTone = (recipe: WrittenRecipe, points: readonly TonePoint[]): W
 export const withBends = (recipe: WrittenRecipe, bends: readonly Bend[]): WrittenRecipe =>
   withPart(recipe, { bends: bends.map((bend) => ({ ...bend })) });
 
-/** The same mix without its finish; undefined where it has none. */
-export const unfinished = ({ finish, ...rest }: WrittenRecipe): WrittenRecipe | undefined =>
-  finish !== undefined && Object.keys(finish).length > 0 ? rest : undefined;
-
 const rounded = (value: number): number => Math.round(value * 1000) / 1000;
 const between = (low: number, value: number, high: number): number => Math.min(high, Math.max(low, value));
 

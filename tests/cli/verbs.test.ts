@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
-import { channelsOf } from '../../lib/recipe/written/check.ts';
+import { channelsOf } from '../../lib/recipe/written/facts-of.ts';
 import { layOutSheet } from '../../lib/render/sheet.ts';
 import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 

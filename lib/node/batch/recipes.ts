@@ -2,7 +2,7 @@ import { stat } from 'node:fs/promises';
 import { basename, resolve } from 'node:path';
 import { inputError } from '../../plane/errors.ts';
 import { isLink } from '../../recipe/share/link.ts';
-import { channelsOf } from '../../recipe/written/check.ts';
+import { channelsOf } from '../../recipe/written/facts-of.ts';
 import { type KnobValues, withKnobs } from '../../recipe/written/knobs.ts';
 import { checkedRecipe } from '../../recipe/written/parse.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';

@@ -3,7 +3,7 @@ import type { Measured } from '../../plane/measured.ts';
 import { pixelNoise } from '../../prepare/background/pixel-noise.ts';
 import { robustLine } from '../../prepare/scale/line.ts';
 import { pairedLevels } from '../../prepare/scale/pairs.ts';
-import { isFit } from '../written/check-preparation.ts';
+import { isFit } from '../written/facts-of.ts';
 import type { Recipe } from '../written/schema.ts';
 import type { Grids } from './grids.ts';
 import type { Notes } from './notes.ts';

@@ -4,8 +4,9 @@ import { shrink } from '../../plane/shrink.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { Recipe } from '../written/schema.ts';
 import { neededChannels, type Preparation } from './channels.ts';
+import { withFoundLevel } from './levels.ts';
 import { type SettleResult, settle } from './settle.ts';
-import { asksForGain } from './settle-finish.ts';
+import { asksForGain, asksForSky } from './settle-finish.ts';
 
 /** Longer side in pixels of the copies that a gain is found from. */
 const LOOKED_AT = 480;
@@ -25,8 +26,8 @@ export const smallOf =
   };
 
 /**
- * Settles a recipe on what preparing its channels gave; where its finish asks for a gain on chroma, this is found from small
- * copies of the masters.
+ * Settles a recipe on what preparing its channels gave; what its finish asks for is found from the sky and from small copies of
+ * the masters.
  */
 export const settlePrepared = async (
   recipe: Recipe,
@@ -35,15 +36,15 @@ export const settlePrepared = async (
 ): Promise<SettleResult> => {
   const { measured, findings, stars } = preparation;
   const result = settle(recipe, measured, findings, stars);
-  if (!asksForGain(recipe)) return result;
+  if (!asksForGain(recipe) && !asksForSky(recipe)) return result;
   // Few recipes do; what finds it is loaded for them only.
-  const { gainFor } = await import('./find-gain.ts');
-  const gain = await gainFor(result.settled, measured, () => small(neededChannels(recipe), LOOKED_AT));
-  if (gain === undefined) {
-    const warning =
-      'hardly a pixel of these masters shows all lines without stars: no gain on chroma is found, it stays 1';
-    return { ...result, warnings: [...result.warnings, warning] };
-  }
-  const { finish } = result.settled;
-  return { ...result, settled: { ...result.settled, finish: { ...finish, chroma: { ...finish!.chroma!, gain } } } };
+  const { foundChroma } = await import('./find-gain.ts');
+  const sky = result.settled.channels.map(({ name }) => {
+    const line = withFoundLevel(measured.find((m) => m.name === name)!, findings);
+    return { level: line.level, noise: findings[name]?.pixelNoise ?? line.spread };
+  });
+  const copies = () => small(neededChannels(recipe), LOOKED_AT);
+  const { chroma, fault } = await foundChroma(recipe, result.settled, sky, measured, copies);
+  const settled = { ...result.settled, finish: { ...result.settled.finish, chroma } };
+  return { settled, warnings: fault === undefined ? result.warnings : [...result.warnings, fault] };
 };

@@ -8,7 +8,7 @@ import { backgroundShare, type Levels, valueShare } from '../../prepare/levels.t
 import type { FoundStars } from '../../stars/star-list.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES } from '../../stretch/curves.ts';
-import { balanceContext, channelsOf } from '../written/check.ts';
+import { balanceContext, channelsOf } from '../written/facts-of.ts';
 import type { LevelsEntry, Recipe, StretchWish } from '../written/schema.ts';
 import type { Findings } from './findings.ts';
 import { settleLevels, wishFor, withFoundLevel } from './levels.ts';
@@ -52,7 +52,7 @@ const lightWeight = ({ lightness }: Recipe, name: string, column: number): numbe
 
 /**
  * Replaces every automatic value of a recipe by the number that these measurements give.
- * Channels whose column is zero are left out of the result. A gain on chroma that is to be found from the picture is 1:
+ * Channels whose column is zero are left out of the result. What a finish takes from the picture is left at usual numbers:
  * `settlePrepared` finds it.
  * @param findings what preparing the channels found; `measured` then holds for the prepared channels
  * @param stars those that were found in the masters, where the recipe changes them
@@ -101,8 +101,7 @@ export const settle = (
     highlights: recipe.highlights ?? 'ratio',
     gamut: recipe.gamut ?? DEFAULT_GAMUT,
   };
-  const sky = channels.map(({ name, level, spread }) => ({ level, noise: findings[name]?.pixelNoise ?? spread }));
-  const finish = settleFinish(recipe, settled, sky);
+  const finish = settleFinish(recipe);
   const warnings = [
     ...masterWarnings(recipe, channels),
     ...levelWarnings(recipe, settledChannels),

@@ -4,7 +4,7 @@ import { confusable, type LineColour, matrixStatistics, type Separation } from '
 import { finishFunction } from '../../finish/finished.ts';
 import { balancedMatrix } from '../settle/settle.ts';
 import { statedFinish } from '../settle/settle-finish.ts';
-import { channelsOf, knobRange } from '../written/check.ts';
+import { channelsOf, knobRange } from '../written/facts-of.ts';
 import { knobValues } from '../written/knobs.ts';
 import { plainRecipe } from '../written/plain.ts';
 import type { WrittenRecipe } from '../written/schema.ts';

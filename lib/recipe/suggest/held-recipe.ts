@@ -1,6 +1,6 @@
 import type { Settled } from '../settle/settled.ts';
 import { writtenFinish } from '../settle/settled-recipe.ts';
-import { channelsOf } from '../written/check.ts';
+import { channelsOf } from '../written/facts-of.ts';
 import type { Recipe, WrittenRecipe } from '../written/schema.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { DEFAULT_GAMUT } from '../../colour/gamut.ts';
-import { channelsOf } from './check.ts';
+import { channelsOf } from './facts-of.ts';
 import { bendsOf } from './finish-wish.ts';
 import { USUAL_SCALES, USUAL_STAR_RADIUS, USUAL_UNTIL } from './limits.ts';
 import { plainRecipe } from './plain.ts';

@@ -1,5 +1,5 @@
 import { BALANCES } from '../../mix/balance.ts';
-import { balanceContext, channelsOf } from './check.ts';
+import { balanceContext, channelsOf } from './facts-of.ts';
 import type { RecipeFault } from './fault.ts';
 import type { Recipe } from './schema.ts';
 

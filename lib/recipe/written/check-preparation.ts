@@ -1,4 +1,5 @@
 import { orderOf, termCount } from '../../prepare/background/fit.ts';
+import { isFit } from './facts-of.ts';
 import type { RecipeFault } from './fault.ts';
 import type { BackgroundWish, WrittenRecipe } from './schema.ts';
 
@@ -81,9 +82,6 @@ const checkScale = ({ scale }: WrittenRecipe, names: readonly string[]): RecipeF
     .filter((name) => !names.includes(name))
     .map((name) => unknown(['scale', name], name, names));
 };
-
-/** Whether a scale is a fit to a named line rather than numbers by channel. */
-export const isFit = (scale: object): scale is { mode: 'fit'; to?: string } => 'mode' in scale && scale.mode === 'fit';
 
 const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]): RecipeFault[] =>
   Object.entries(continuum ?? {}).flatMap(([name, { from }]) => {

@@ -1,18 +1,13 @@
-import { SPACES } from '../../colour/spaces.ts';
-import type { BalanceContext } from '../../mix/balance.ts';
 import { RESERVED } from '../../mix/expression-tokens.ts';
-import { DEFAULT_CHANNELS, MAX_CHANNELS, nearest } from '../../plane/name.ts';
+import { MAX_CHANNELS, nearest } from '../../plane/name.ts';
 import type { CurveKind } from '../../stretch/curve.ts';
 import { CURVES, type CurveName } from '../../stretch/curves.ts';
 import { checkPreparation } from './check-preparation.ts';
+import { channelsOf, knobRange } from './facts-of.ts';
 import type { RecipeFault } from './fault.ts';
-import type { KnobEntry, Recipe, StretchWish, WrittenRecipe } from './schema.ts';
+import type { StretchWish, WrittenRecipe } from './schema.ts';
 
 export type { RecipeFault } from './fault.ts';
-
-/** The channels of a recipe: its own, or those it colours, or S, H, O where its rows hold three weights. */
-export const channelsOf = ({ channels, lines }: WrittenRecipe): readonly string[] =>
-  channels ?? (lines === undefined ? DEFAULT_CHANNELS : Object.keys(lines));
 
 /**
  * What the schema alone cannot say of a recipe as written: how its parts must fit together.
@@ -145,15 +140,6 @@ const checkKnobs = ({ knobs }: WrittenRecipe): RecipeFault[] =>
       { path: ['knobs', name, 'value'], message: `found ${knob.value}; this knob takes ${min} to ${max}`, needs },
     ];
   });
-
-/** The least and the largest value of a knob. */
-export const knobRange = ({ min = 0, max = 1 }: KnobEntry): readonly [number, number] => [min, max];
-
-/** What balancing this recipe's matrix needs to know. */
-export const balanceContext = (recipe: Recipe): BalanceContext => ({
-  luminance: SPACES[recipe.space ?? 'srgb'].luminance,
-  ...(recipe.white && { white: channelsOf(recipe).map((name) => recipe.white![name] ?? recipe.white!['*'] ?? 1) }),
-});
 
 const checkLightnessName = ({ lightness }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
   if (lightness === undefined || lightness === null || lightness === 'least-noise') return [];

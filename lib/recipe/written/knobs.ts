@@ -1,5 +1,5 @@
 import { inputError } from '../../plane/errors.ts';
-import { knobRange } from './check.ts';
+import { knobRange } from './facts-of.ts';
 import type { WrittenRecipe } from './schema.ts';
 
 /** Values for knobs by name. */

@@ -6,7 +6,7 @@ import { shortColour } from '../../colour/short-css.ts';
 import type { Space } from '../../colour/space.ts';
 import { SPACES } from '../../colour/spaces.ts';
 import type { Triple } from '../../plane/linear.ts';
-import { channelsOf } from './check.ts';
+import { channelsOf } from './facts-of.ts';
 import type { RecipeFault } from './fault.ts';
 import type { LineColourEntry, Recipe, WrittenRecipe } from './schema.ts';
 

@@ -5,7 +5,7 @@ import type { Weights } from '../../mix/balance.ts';
 import { recipeError } from '../../plane/errors.ts';
 import { column } from '../../plane/linear.ts';
 import { balancedMatrix } from '../settle/settle.ts';
-import { channelsOf } from './check.ts';
+import { channelsOf } from './facts-of.ts';
 import { jsonPath } from './json.ts';
 import { solveLines } from './line-colours.ts';
 import type { LineColourEntry, Recipe, WrittenRecipe } from './schema.ts';

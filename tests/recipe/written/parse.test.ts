@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { channelsOf } from '../../../lib/recipe/written/check.ts';
+import { channelsOf } from '../../../lib/recipe/written/facts-of.ts';
 import { checkedRecipe, loadRecipe, parseRecipe } from '../../../lib/recipe/written/parse.ts';
 import { recipeText } from '../../../lib/recipe/written/serialize.ts';
 import { lineRecipe, plainRow, rowRecipe } from './arbitrary.ts';

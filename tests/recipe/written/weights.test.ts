@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseNote } from '../../../lib/recipe/share/note.ts';
-import { balanceContext } from '../../../lib/recipe/written/check.ts';
 import { checkWeights } from '../../../lib/recipe/written/check-balance.ts';
+import { balanceContext } from '../../../lib/recipe/written/facts-of.ts';
 import { loadRecipe } from '../../../lib/recipe/written/parse.ts';
 import { plainRecipe } from '../../../lib/recipe/written/plain.ts';
 import type { Recipe } from '../../../lib/recipe/written/schema.ts';
