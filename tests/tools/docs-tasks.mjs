@@ -19,6 +19,7 @@ const PICTURES = {
     ['calm.tif', 850, 60, 150, 110],
   ],
   green: [['green.tif'], ['less-green.tif'], ['two-line-green.tif']],
+  trail: [['trail.tif']],
   grey: [['grey.tif'], ['dusk.tif'], ['warm.tif']],
   hold: [['sho.tif'], ['held.tif']],
   stars: [
