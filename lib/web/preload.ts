@@ -21,6 +21,7 @@ export const loadParts = async (): Promise<void> => {
     import('./hours.ts'),
     import('./marks.ts'),
     import('./probe.ts'),
+    import('../work/check.ts'),
     import('../work/cover.ts'),
     import('../work/removed.ts'),
     import('../work/star-mask.ts'),

@@ -1,3 +1,4 @@
+import type { Defect } from '../check/defects.ts';
 import type { Together } from '../measure/together.ts';
 import { inputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
@@ -28,6 +29,7 @@ import type { SurfaceQuestion, SurfaceView } from './surface.ts';
 import type { TallyFile } from './tally.ts';
 import { inFlight } from './wire/in-flight.ts';
 import type { CallContext } from './wire/rpc.ts';
+import { poolExecutor } from './workers/master-work.ts';
 import type { Pool } from './workers/pool.ts';
 
 export type { LineReport } from './line-reports.ts';
@@ -146,6 +148,13 @@ export const createService = (pool?: Pool) => {
     async fit({ lines }: { lines: Lines }, context: CallContext): Promise<Together> {
       await pictures.calm(PATIENCE_MS);
       return (await import('./fit.ts')).fitOf(bench, lines, context);
+    },
+    /** What one master has and the sky has not: trails, columns, rows, seams, spots. */
+    async defects({ lines }: { lines: Lines }, { signal, progress }: CallContext): Promise<readonly Defect[]> {
+      const channels = await bench.lines(lines).full(Object.keys(lines), 'undefined', { signal });
+      const options = { signal, progress };
+      const { defectsOf } = await import('../work/check.ts');
+      return defectsOf(channels, { ...options, executor: poolExecutor(options) });
     },
     /** How many subs and hours each target has among these files. */
     async tally({ files }: { files: readonly TallyFile[] }, context: CallContext): Promise<Tally> {

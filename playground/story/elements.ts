@@ -26,6 +26,8 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-compare': plain,
   'lw-compare-over': fills,
   'lw-crop-over': fills,
+  'lw-defects': plain,
+  'lw-defects-over': fills,
   'lw-finish': plain,
   'lw-fit': plain,
   'lw-histogram': { properties: { line: 'H', histogram: histogram(), settled: column } },

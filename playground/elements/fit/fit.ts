@@ -13,6 +13,7 @@ import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { fitText as text } from '../../text-suggestions.ts';
 import { take } from '../tools/take.ts';
+import '../defects/defects.ts';
 
 /** Something that speaks against the masters, and what can be done about it at once. */
 interface Fault {
@@ -70,7 +71,8 @@ export class MastersFit extends LitElement {
                 )}
               </ul>`
       }
-    </div>`;
+    </div>
+    <lw-defects></lw-defects>`;
   }
 }
 
