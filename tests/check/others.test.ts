@@ -4,7 +4,7 @@ import { findDefects } from '../../lib/check/find-defects.ts';
 import { howSure, whatOf, whereOf } from '../../lib/check/words.ts';
 import type { Executor } from '../../lib/plane/executor.ts';
 import { pieceWorkerOf } from '../../lib/work/piece-workers.ts';
-import { cleanPlanes, drawsOf, linesOf, NOISE, plantSeam, plantTrail, SIZE } from './planted.ts';
+import { cleanPlanes, drawsOf, linesOf, NOISE, plantSeam, SIZE } from './planted.ts';
 
 const only = (defects: readonly Defect[], kind: DefectKind) => defects.filter((defect) => defect.kind === kind);
 const distance = (a: readonly [number, number], b: readonly [number, number]) => Math.hypot(a[0] - b[0], a[1] - b[1]);
@@ -27,9 +27,21 @@ const flawed = (seed: number) => {
   return { planes, bright, dark, row, seam, hot };
 };
 
-it.each([8101])('columns, rows, seams and spots are found in the right line: %i', async (seed) => {
-  const { planes, bright, dark, row, seam, hot } = flawed(seed);
+/** Does pieces with two workers, the last first. */
+const backwards = {
+  async pieces({ kind, sources, question, pieces }: Parameters<NonNullable<Executor['pieces']>>[0]) {
+    const create = await pieceWorkerOf(kind);
+    const workers = [0, 1].map(() => create(sources, structuredClone(question)));
+    const answers: Float32Array<ArrayBuffer>[] = [];
+    for (let piece = pieces - 1; piece >= 0; piece--) answers[piece] = await workers[piece % 2]!(piece);
+    return answers;
+  },
+} as unknown as Executor;
+
+it('columns, rows, seams and spots are found in the right line, however work is shared', async () => {
+  const { planes, bright, dark, row, seam, hot } = flawed(8101);
   const found = await findDefects(linesOf(planes));
+  expect(await findDefects(linesOf(planes), { executor: backwards })).toEqual(found);
   const columns = only(found, 'column').map(({ channel, from, sign }) => ({ channel, x: from[0], sign }));
   expect(columns).toEqual([
     { channel: 'H', x: bright, sign: 1 },
@@ -54,24 +66,6 @@ it.each([8101])('columns, rows, seams and spots are found in the right line: %i'
 
 it('nothing is found in clean frames', async () => {
   expect(await findDefects(linesOf(cleanPlanes(8201)))).toEqual([]);
-});
-
-it('how work is shared makes no difference', async () => {
-  const { planes } = flawed(8301);
-  plantTrail(planes.S, { x: 230, y: 170, angle: 0.4, half: 2000, width: 4, depth: 12 });
-  const lines = linesOf(planes);
-  const backwards = {
-    async pieces({ kind, sources, question, pieces }: Parameters<NonNullable<Executor['pieces']>>[0]) {
-      const create = await pieceWorkerOf(kind);
-      const workers = [0, 1].map(() => create(sources, structuredClone(question)));
-      const answers: Float32Array<ArrayBuffer>[] = [];
-      for (let piece = pieces - 1; piece >= 0; piece--) answers[piece] = await workers[piece % 2]!(piece);
-      return answers;
-    },
-  } as unknown as Executor;
-  const alone = await findDefects(lines);
-  expect(alone.length).toBeGreaterThan(4);
-  expect(await findDefects(lines, { executor: backwards })).toEqual(alone);
 });
 
 it('frames without data at their border, of one line, and too small ones are no trouble', async () => {

@@ -25,6 +25,19 @@ const FEWEST = 300;
 /** Of the pixels with signal the dimmest are left out, and the ends of the shares are a population. */
 const [DIM, TOP] = [0.3, 0.85];
 
+/** Every k-th of the pixels with signal, with what belongs to them: a search asks often, and needs few at first. */
+export const thinned = ({ lines, values, bright, byLine, ...rest }: Populations, step: number): Populations => {
+  const kept = Array.from({ length: Math.ceil(values.length / lines / step) }, (_, k) => k * step);
+  const among = (members: readonly number[]) => members.filter((i) => i % step === 0).map((i) => i / step);
+  return {
+    lines,
+    values: Float64Array.from(kept.flatMap((i) => [...values.subarray(i * lines, (i + 1) * lines)])),
+    bright: among(bright),
+    byLine: byLine.map((members) => (members.some((i) => i % step === 0) ? among(members) : [0])),
+    ...rest,
+  };
+};
+
 const quantile = (values: ArrayLike<number>, share: number): number => {
   const sorted = Float64Array.from(values).sort();
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;

@@ -3,11 +3,14 @@ import { beginning, hueErrors } from './closed-form.ts';
 import { AMBER, type Field, GREEN, type Judged, judgedOf, LIMITS, worth } from './limits.ts';
 import { along } from './look.ts';
 import { leastNear } from './nelder-mead.ts';
+import { thinned } from './populations.ts';
 
 /** Hues may be off by so many degrees for nothing. */
 const FREE = 12;
 /** How often a mix is judged on the way from each start, and from the better of them. */
-const [FIRST, LAST] = [150, 300];
+const [FIRST, LAST] = [150, 150];
+/** Pixels with signal that tell one mix from another well enough to begin with. */
+const ENOUGH = 700;
 
 /** Rows that sum to 1 by their first two weights. */
 const rowsOf = (x: readonly number[]): number[][] =>
@@ -46,10 +49,13 @@ export const searchNear = (
   field: Field,
   hues: readonly number[],
 ): { readonly matrix: Matrix; readonly error: number } => {
-  const cost = (x: readonly number[]) => costOf(judgedOf(rowsOf(x), field), field, hues);
-  const start = numbersOf(beginning(field, hues));
-  const tries = [start, start.map((w) => 0.5 * w + 1 / 6)].map((from) => leastNear(cost, from, 0.2, FIRST));
+  const { values, lines } = field.populations;
+  const step = Math.max(1, Math.floor(values.length / lines / ENOUGH));
+  const few = { ...field, populations: thinned(field.populations, step) };
+  const costIn = (of: Field) => (x: readonly number[]) => costOf(judgedOf(rowsOf(x), of), of, hues);
+  const start = numbersOf(beginning(few, hues));
+  const tries = [start, start.map((w) => 0.5 * w + 1 / 6)].map((from) => leastNear(costIn(few), from, 0.2, FIRST));
   const better = tries.reduce((best, next) => (next.value < best.value ? next : best));
-  const matrix = rounded(rowsOf(leastNear(cost, better.x, 0.06, LAST).x));
+  const matrix = rounded(rowsOf(leastNear(costIn(field), better.x, 0.06, LAST).x));
   return { matrix, error: Math.max(...hueErrors(judgedOf(matrix, field), hues)) };
 };
