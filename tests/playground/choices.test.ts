@@ -75,7 +75,7 @@ describe('lw-more-choices', () => {
 
   it('opens groups of named choices', async () => {
     const groups = (await spoken('group')).map(({ name }) => name).filter((name) => name !== '');
-    equal(groups, ['Sky and range', 'Stars', 'Smoothing', 'Curves', 'Mixing', 'Colours']);
+    equal(groups, ['Sky and range', 'Stars', 'Smoothing', 'Curves', 'Mixing', 'Finish', 'Colours']);
     equal(
       (await spoken('combobox')).map(({ name, value }) => `${name}: ${value}`),
       [
