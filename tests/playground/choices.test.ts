@@ -102,6 +102,7 @@ describe('lw-more-choices', () => {
         'Size: 1',
         'Smooth: 0',
         'Ceiling on green: 0',
+        'Chroma: 1',
         'Sky of S shown at: 0.12',
         'Sky of H shown at: 0.12',
         'Sky of O shown at: 0.12',

@@ -72,7 +72,7 @@ export class MastersFit extends LitElement {
               </ul>`
       }
     </div>
-    <lw-defects></lw-defects>`;
+`;
   }
 }
 

@@ -70,7 +70,7 @@ export class LinesPanel extends LitElement {
               <button type="button" @click=${() => work.cancel()}>${text.lines.cancel}</button>
             </div>`
       }
-      ${$onSamples.get() ? '' : html`<lw-fit></lw-fit>`}
+      ${$onSamples.get() ? '' : html`<lw-fit></lw-fit><lw-defects></lw-defects>`}
       ${masters.length === 0 && work === undefined ? html`<p class="soft">${text.lines.none}</p>` : ''}
       ${repeat(
         masters,
