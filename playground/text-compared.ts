@@ -5,4 +5,6 @@ export const comparedText = {
   starsAsTheyAre: 'stars as they are',
   mask: 'The stars of the masters: white is all star, black is none',
   before: (step: string) => `before: ${step}`,
+  removedFrom: (line: string) =>
+    `Removed from ${line}: grey is nothing, light was taken away, dark was filled; black and white are 4 times the noise`,
 } as const;

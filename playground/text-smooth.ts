@@ -17,8 +17,6 @@ export const text = {
   compareOf: 'Compare with the mix before smoothing, up to an edge',
   removed: 'What was removed',
   removedOf: 'Show what smoothing removed, line by line (R)',
-  removedFrom: (line: string) =>
-    `Removed from ${line}: grey is nothing, light was taken away, dark was filled; black and white are 4 times the noise`,
   more: 'Lines and guide',
   guide: 'Guide',
   strongest: (line: string | undefined) => (line === undefined ? 'strongest line' : `strongest line: ${line}`),

@@ -1,6 +1,6 @@
 import { lineIn } from '../../lib/measure/filters.ts';
 import type { Misfit } from '../../lib/measure/together.ts';
-import { fitText as text } from '../text-suggestions.ts';
+import { text } from '../text-fit.ts';
 
 /** What can be done at once about something that does not fit. */
 export type Repair =

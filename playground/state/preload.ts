@@ -1,48 +1,7 @@
-import { engine } from './engine.ts';
-import { keepOffline } from './offline.ts';
 import { $picture } from './picture.ts';
 
 /** So long after the first picture everything else is loaded: by then it is not in the way. */
 const WAIT_MS = 5000;
-
-/** The mark in the page's timeline when all of it is loaded and kept. */
-const DONE = 'linewash-whole';
-
-const load = async (): Promise<void> => {
-  await Promise.allSettled([
-    import('../elements/arrival/arrival.ts'),
-    import('../elements/box/box.ts'),
-    import('../elements/choices/choices.ts'),
-    import('../elements/compare/compare.ts'),
-    import('../elements/crop/over.ts'),
-    import('../elements/fit/fit.ts'),
-    import('../elements/hold/hold.ts'),
-    import('../elements/hours/hours.ts'),
-    import('../elements/keys/keys.ts'),
-    import('../elements/marks/marks.ts'),
-    import('../elements/probe/probe.ts'),
-    import('../elements/shifts/shifts.ts'),
-    import('../elements/sky/sky.ts'),
-    import('../elements/stars/stars.ts'),
-    import('../elements/tally/tally.ts'),
-    import('../elements/wall/arrange.ts'),
-    import('../elements/wall/map.ts'),
-    import('../model/kept-plan.ts'),
-    import('../model/seen-by.ts'),
-    import('./counting.ts'),
-    import('./kept-wall.ts'),
-    import('./pasting.ts'),
-    import('../../lib/recipe/share/link.ts'),
-    import('../../lib/recipe/written/open.ts'),
-    import('../../lib/recipe/written/parse.ts'),
-    import('../../lib/recipe/written/plain.ts'),
-    import('../../lib/recipe/written/recolour.ts'),
-    import('../../lib/recipe/written/serialize.ts'),
-    engine().call('loadParts', undefined),
-  ]);
-  await keepOffline();
-  performance.mark(DONE);
-};
 
 /**
  * Loads the rest of the page when nothing else is going on, so that it works without its server, and keeps it for the
@@ -54,6 +13,7 @@ export const preload = (): void => {
   const stop = $picture.listen((picture) => {
     if (picture === undefined) return;
     stop();
-    setTimeout(() => void load(), WAIT_MS);
+    // The list of all parts is long, and no part of the first load.
+    setTimeout(() => void import('./load-rest.ts').then(({ loadRest }) => loadRest()), WAIT_MS);
   });
 };

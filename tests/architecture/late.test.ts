@@ -19,7 +19,7 @@ const withAll = (paths: readonly string[]) => new Set(paths.flatMap((path) => [p
 describe('what is loaded late', () => {
   it.each([
     ['the worker', 'lib/web/render-worker.ts', 'lib/web/preload.ts'],
-    ['the page', 'playground/main.ts', 'playground/state/preload.ts'],
+    ['the page', 'playground/main.ts', 'playground/state/load-rest.ts'],
   ])('is loaded by %s at rest, so that it works without its server', (_, start, preload) => {
     const own = start.split('/')[0];
     const reached = [...reachedFrom(graphOf(files), start)].filter((path) => path.startsWith(`${own}/`));

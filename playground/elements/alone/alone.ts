@@ -5,7 +5,6 @@ import { $alone, type Alone } from '../../state/alone.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import { comparedText } from '../../text-compared.ts';
-import { text as smoothText } from '../../text-smooth.ts';
 
 /** What is looked at alone in the place of the mix, and the way back. */
 @customElement('lw-alone')
@@ -46,5 +45,5 @@ export class AloneNote extends LitElement {
 
 const wordsOf = ({ line, file, removed, mask }: Alone): string => {
   if (mask) return comparedText.mask;
-  return removed ? smoothText.removedFrom(line) : text.alone.shown(line, file);
+  return removed ? comparedText.removedFrom(line) : text.alone.shown(line, file);
 };

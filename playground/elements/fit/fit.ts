@@ -11,7 +11,7 @@ import { $lines, $masters, $reports } from '../../state/masters.ts';
 import { chooseLine, exchangeLines } from '../../state/opening.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
-import { fitText as text } from '../../text-suggestions.ts';
+import { text } from '../../text-fit.ts';
 import { take } from '../tools/take.ts';
 import '../defects/defects.ts';
 
