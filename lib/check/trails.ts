@@ -8,6 +8,10 @@ import { type Profile, profileOf } from './lines/profile.ts';
 import { doubtAbout } from './lines/verdict.ts';
 import { product } from './planes/blur.ts';
 
+/**
+ * The length of a trail in its widths, where no end lies at the edge of the frame: what is broader is a filament of the nebula.
+ */
+const SLIM = 12;
 /** So many lines of a master are looked at closely. */
 const MOST = 24;
 
@@ -37,7 +41,9 @@ export const trailsOf = (lines: readonly TrailLine[], bin: number): Defect[] =>
       const others = lines.filter((_, j) => j !== k).map(({ scales }) => scales[scale]!.whole);
       if (doubtAbout(trail, others, alone) !== undefined) return [];
       const profile = profileOf(counts, trail, times);
-      return profile.depth > 0 ? [defectOf(line.name, trail, profile, times, bin)] : [];
+      // The profile counts in pixels of the small planes, the trail in those of its scale.
+      const broad = trail.ends === 0 && (trail.end - trail.start) * times < SLIM * profile.width;
+      return profile.depth > 0 && !broad ? [defectOf(line.name, trail, profile, times, bin)] : [];
     });
   });
 

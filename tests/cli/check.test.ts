@@ -2,7 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { LINES, masterFile, sceneTruth } from '../../samples/scene/index.ts';
-import { inFolder, linewash } from './capture.ts';
+import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const size = { width: 400, height: 300 };
 
@@ -56,3 +56,8 @@ it('names what does not fit, and looks at masters of different sizes all the sam
     expect(missing.code).toBe(2);
     expect(missing.err).toMatch(/cannot be opened/);
   }));
+
+it('takes no filament of the sample masters for a trail', async () => {
+  const { code, out } = await linewash(['check', ...asWords(SAMPLES), '--quiet']);
+  expect([code, out]).toEqual([0, 'No trail, column, row, seam or lone spot was found.\n']);
+});
