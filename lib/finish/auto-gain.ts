@@ -14,21 +14,13 @@ const ROUNDING = 1e-4;
 /** Halvings of the range of gains: to a thousandth. */
 const ROUNDS = 11;
 
-/** The gain that a picture asks for, and what the picture then is. */
-export interface FoundGain {
-  /** 1 … 2.2, in steps of a hundredth. */
-  readonly gain: number;
-  /** OKLab chroma that 5 % of the pixels exceed with a gain of 1, and with this one. */
-  readonly before: number;
-  readonly after: number;
-}
-
 /**
  * The gain on chroma with which 5 % of the pixels exceed an OKLab chroma of 0.12; less where more than 2 % would leave the
  * space, and where the most that a recipe may ask for does not do.
  * @param colours linear light of pixels without stars as they come to the finish, red, green, blue after each other
+ * @returns 1 … 2.2, in steps of a hundredth
  */
-export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space): FoundGain => {
+export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space): number => {
   const chroma = finish.chroma!;
   const labs = new Float64Array(colours.length);
   for (let at = 0; at < colours.length; at += 3) labBefore(colours, at, space, labs, at);
@@ -43,8 +35,7 @@ export const findAutoGain = (colours: Float64Array, finish: Finish, space: Space
     if (fits(shown(middle))) low = middle;
     else high = middle;
   }
-  const gain = Math.floor(low * 100 + 1e-9) / 100;
-  return { gain, before: plain.chroma, after: shown(gain).chroma };
+  return Math.floor(low * 100 + 1e-9) / 100;
 };
 
 interface Judged {

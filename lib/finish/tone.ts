@@ -2,7 +2,7 @@ import { segmentAt, splineThrough } from '../stretch/points.ts';
 import type { Finish } from './finish.ts';
 
 /**
- * T(L)/L, by which a tone curve scales lightness and chroma alike. Lightness outside 0…1 is taken for its end; at black the
+ * T(L)/L, by which a tone curve scales lightness and chroma alike. Lightness below 0 counts as 0, above 1 as 1; at black the
  * ratio is the slope of the curve. NaN gives NaN.
  */
 export const toneRatio = (points: NonNullable<Finish['tone']>): ((lightness: number) => number) => {

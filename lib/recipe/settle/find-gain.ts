@@ -124,5 +124,5 @@ const findGain = (settled: Settled, pixels: Float32Array): number => {
   const light = lightFunction(settled);
   for (let at = 0, to = 0; at < pixels.length; at += n, to += 3)
     light(pixels.subarray(at, at + n), colours.subarray(to, to + 3));
-  return findAutoGain(colours, settled.finish!, SPACES[settled.space]).gain;
+  return findAutoGain(colours, settled.finish!, SPACES[settled.space]);
 };

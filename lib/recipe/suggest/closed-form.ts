@@ -1,4 +1,5 @@
 import { type Matrix, multiply, multiplyVector } from '../../plane/linear.ts';
+import { median } from '../../plane/robust.ts';
 import { pseudoInverse, svd } from '../../plane/svd.ts';
 import { chromaSlopes } from './chroma-plane.ts';
 import { type Field, GREEN, type Judged, judgedOf, keeps, worth } from './limits.ts';
@@ -71,10 +72,7 @@ const brightMean = ({ populations: { bright, values, lines } }: Field, c: number
   bright.reduce((sum, i) => sum + values[i * lines + c]!, 0) / Math.max(1, bright.length);
 
 const medians = (stars: Float64Array): number[] =>
-  [0, 1, 2].map((c) => {
-    const values = Float64Array.from({ length: stars.length / 3 }, (_, i) => stars[3 * i + c]!).sort();
-    return values[values.length >> 1]!;
-  });
+  [0, 1, 2].map((c) => median(Float64Array.from({ length: stars.length / 3 }, (_, i) => stars[3 * i + c]!)));
 
 const largestWithin = (g: Matrix, field: Field): Judged => {
   let [low, high] = [0, 12 / Math.hypot(...g.flat())];

@@ -3,6 +3,7 @@ import { SPACES } from '../../colour/spaces.ts';
 import type { Finish } from '../../finish/finish.ts';
 import { finishFunction } from '../../finish/finished.ts';
 import type { Matrix } from '../../plane/linear.ts';
+import { median } from '../../plane/robust.ts';
 import { chromaSlopes } from './chroma-plane.ts';
 import { momentsOf } from './moments.ts';
 import type { Populations } from './populations.ts';
@@ -101,8 +102,6 @@ const mixAll = (matrix: Matrix, values: Float64Array, n: number, finish?: Finish
   }
   return { lab, beyond, count };
 };
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? 0;
 
 /** @param stars strengths of stars, line by line within one */
 export const lookOf = (matrix: Matrix, populations: Populations, stars: Float64Array, finish?: Finish): Look => {

@@ -15,7 +15,7 @@ export interface Populations {
   readonly excess: readonly (readonly number[])[];
 }
 
-/** The share of the pixels that is taken for sky. */
+/** The darkest pixels count as sky: this share of all. */
 const DARK = 0.25;
 /** Times its noise by which a line has to exceed the sky. */
 const SIGNAL = 4;
