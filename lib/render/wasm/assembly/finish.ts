@@ -55,9 +55,9 @@ function clampUnit(x: f64): f64 {
 }
 
 @inline
-function bump(t: f64): f64 {
-  const rest = max(0, 1 - t * t);
-  return rest * rest;
+function bump(t: v128): v128 {
+  const rest = f64x2.pmax(f64x2.splat(0), f64x2.sub(f64x2.splat(1), f64x2.mul(t, t)));
+  return f64x2.mul(rest, rest);
 }
 
 /** T(L)/L. */
@@ -78,82 +78,113 @@ function toneRatio(light: f64): f64 {
   return (rise + u * v * h * (v * m0 - u * m1)) / l;
 }
 
-/** tan(π/8): up to it the series of the arcus tangent is good to 3e-9. */
+/** 1 + x·rest: one step of a series. */
+@inline
+function onePlus(x: v128, rest: v128): v128 {
+  return f64x2.add(f64x2.splat(1), f64x2.mul(x, rest));
+}
+
+/** first − x·rest: one step of a series. */
+@inline
+function less(first: f64, x: v128, rest: v128): v128 {
+  return f64x2.sub(f64x2.splat(first), f64x2.mul(x, rest));
+}
+
+/** Factors of chroma: 1 + (gain − 1)·smoothstep over lightness·bump over chroma. */
+@inline
+function gains(light: v128, a: v128, b: v128): v128 {
+  const rise = f64x2.mul(f64x2.sub(light, f64x2.splat(fadeFrom)), f64x2.splat(fadeScale));
+  const t = f64x2.pmax(f64x2.splat(0), f64x2.pmin(f64x2.splat(1), rise));
+  const step = f64x2.mul(f64x2.mul(t, t), f64x2.sub(f64x2.splat(3), f64x2.add(t, t)));
+  const chroma = f64x2.sqrt(f64x2.add(f64x2.mul(a, a), f64x2.mul(b, b)));
+  return onePlus(f64x2.mul(f64x2.splat(gainLess), step), bump(f64x2.mul(chroma, f64x2.splat(untilScale))));
+}
+
+/** tan(π/8): up to it the polynomial below is the arcus tangent to 3e-10, the best of its degree (by Remez's exchange). */
 const TAN_EIGHTH: f64 = 0.41421356237309503;
 
-/** The angle of (a, b), −π … π, by one division: the ratio of the two is turned by 45° where it is large. */
+/** The angles of (a, b), −π … π, by one division: the ratio of the two is turned by 45° where it is large. */
 @inline
-function angleOf(a: f64, b: f64): f64 {
-  const across = abs(a);
-  const along = abs(b);
-  const steep = along > across;
-  const most = steep ? along : across;
-  const least = steep ? across : along;
-  const far = least > TAN_EIGHTH * most;
-  const top = far ? least - most : least;
-  const below = far ? least + most : most;
-  const t = below > 0 ? top / below : 0;
-  const q = t * t;
-  const end = 1.0 / 11 - q * (1.0 / 13 - q * (1.0 / 15 - q * (1.0 / 17)));
-  const series = t * (1 - q * (1.0 / 3 - q * (1.0 / 5 - q * (1.0 / 7 - q * (1.0 / 9 - q * end)))));
-  let angle = far ? series + PI / 4 : series;
-  if (steep) angle = PI / 2 - angle;
-  if (a < 0) angle = PI - angle;
-  return copysign(angle, b);
+function anglesOf(a: v128, b: v128): v128 {
+  const across = f64x2.abs(a);
+  const along = f64x2.abs(b);
+  const most = f64x2.pmax(across, along);
+  const least = f64x2.pmin(across, along);
+  const far = f64x2.gt(least, f64x2.mul(f64x2.splat(TAN_EIGHTH), most));
+  const top = f64x2.sub(least, v128.and(far, most));
+  // Grey has no hue: 0 over next to nothing.
+  const below = f64x2.pmax(f64x2.add(most, v128.and(far, least)), f64x2.splat(f64.MIN_NORMAL_VALUE));
+  const t = f64x2.div(top, below);
+  const q = f64x2.mul(t, t);
+  const square = f64x2.mul(q, q);
+  const low = less(0.9999999994122799, q, f64x2.splat(0.33333308081375307));
+  const mid = less(0.19998238207794825, q, f64x2.splat(0.14240430194788428));
+  const high = less(0.10575793571312238, q, f64x2.splat(0.06040186651623255));
+  const series = f64x2.mul(t, f64x2.add(low, f64x2.mul(square, f64x2.add(mid, f64x2.mul(square, high)))));
+  let angle = f64x2.add(series, v128.and(far, f64x2.splat(PI / 4)));
+  angle = v128.bitselect(f64x2.sub(f64x2.splat(PI / 2), angle), angle, f64x2.gt(along, across));
+  angle = v128.bitselect(f64x2.sub(f64x2.splat(PI), angle), angle, f64x2.lt(a, f64x2.splat(0)));
+  const sign = f64x2.splat(-0.0);
+  return v128.or(v128.andnot(angle, sign), v128.and(b, sign));
 }
 
-/** cos and sin of a turn of at most π, by a quarter of it. */
-let cosine: f64 = 1;
-let sine: f64 = 0;
-
+/** Angles from `from` to hues, −π … π. */
 @inline
-function turn(angle: f64): void {
-  const quarter = 0.25 * angle;
-  const q = quarter * quarter;
-  let cos = 1 - q * (1.0 / 2) * (1 - q * (1.0 / 12) * (1 - q * (1.0 / 30) * (1 - q * (1.0 / 56) * (1 - q * (1.0 / 90)))));
-  let sin = quarter * (1 - q * (1.0 / 6) * (1 - q * (1.0 / 20) * (1 - q * (1.0 / 42) * (1 - q * (1.0 / 72)))));
+function steps(hues: v128, from: f64): v128 {
+  const step = f64x2.sub(hues, f64x2.splat(from));
+  const over = v128.and(f64x2.gt(step, f64x2.splat(PI)), f64x2.splat(2 * PI));
+  const under = v128.and(f64x2.lt(step, f64x2.splat(-PI)), f64x2.splat(2 * PI));
+  return f64x2.add(f64x2.sub(step, over), under);
+}
+
+/** Colours (a, b) turned by angles of at most π, times factors; stored at `at`. Cosine and sine by a quarter of the angle. */
+@inline
+function storeTurned(at: usize, a: v128, b: v128, angles: v128, factors: v128): void {
+  const quarter = f64x2.mul(f64x2.splat(0.25), angles);
+  const q = f64x2.mul(quarter, quarter);
+  const square = f64x2.mul(q, q);
+  const sines = less(1, q, f64x2.splat(1.0 / 6));
+  const moreSines = less(1.0 / 120, q, less(1.0 / 5040, q, f64x2.splat(1.0 / 362880)));
+  const cosines = less(1, q, f64x2.splat(1.0 / 2));
+  const moreCosines = less(1.0 / 24, q, less(1.0 / 720, q, less(1.0 / 40320, q, f64x2.splat(1.0 / 3628800))));
+  let sin = f64x2.mul(quarter, f64x2.add(sines, f64x2.mul(square, moreSines)));
+  let cos = f64x2.add(cosines, f64x2.mul(square, moreCosines));
   for (let i = 0; i < 2; i++) {
-    const double = 2 * sin * cos;
-    cos = 1 - 2 * sin * sin;
-    sin = double;
+    const twice = f64x2.add(sin, sin);
+    const doubled = f64x2.mul(twice, cos);
+    cos = less(1, twice, sin);
+    sin = doubled;
   }
-  cosine = cos;
-  sine = sin;
+  v128.store(greens + at, f64x2.mul(f64x2.sub(f64x2.mul(a, cos), f64x2.mul(b, sin)), factors));
+  v128.store(yellows + at, f64x2.mul(f64x2.add(f64x2.mul(a, sin), f64x2.mul(b, cos)), factors));
 }
 
-/** One of the four colours that are described. */
+/** Two of the four colours that are described. */
 @inline
-function finishOne(at: usize): void {
-  const light = load<f64>(lightness + at);
-  const a = load<f64>(greens + at);
-  const b = load<f64>(yellows + at);
-  const scale = knotCount > 0 ? toneRatio(light) : 1;
-  const t = clampUnit((light - fadeFrom) * fadeScale);
-  const less = gainLess * t * t * (3 - 2 * t);
-  let factor = less != 0 ? scale * (1 + less * bump(sqrt(a * a + b * b) * untilScale)) : scale;
-  let toA = a;
-  let toB = b;
+function finishTwo(at: usize): void {
+  const light = v128.load(lightness + at);
+  const a = v128.load(greens + at);
+  const b = v128.load(yellows + at);
+  let factors = f64x2.splat(1);
+  if (knotCount > 0) {
+    factors = f64x2.splat(toneRatio(load<f64>(lightness + at)));
+    factors = f64x2.replace_lane(factors, 1, toneRatio(load<f64>(lightness + at, 8)));
+    v128.store(lightness + at, f64x2.mul(light, factors));
+  }
+  if (gainLess != 0) factors = f64x2.mul(factors, gains(light, a, b));
+  let angles = f64x2.splat(0);
   if (bendCount > 0) {
-    const hue = angleOf(a, b);
-    let angle: f64 = 0;
+    const hues = anglesOf(a, b);
     for (let i = 0; i < bendCount; i++) {
       const bend = bends + <usize>(i * 32);
-      let step = hue - load<f64>(bend);
-      if (step > PI) step -= 2 * PI;
-      else if (step < -PI) step += 2 * PI;
-      const share = bump(step * load<f64>(bend, 16));
-      angle += load<f64>(bend, 8) * share;
-      factor *= 1 + load<f64>(bend, 24) * share;
-    }
-    if (angle != 0) {
-      turn(angle);
-      toA = a * cosine - b * sine;
-      toB = a * sine + b * cosine;
+      const share = bump(f64x2.mul(steps(hues, load<f64>(bend)), v128.load64_splat(bend, 16)));
+      angles = f64x2.add(angles, f64x2.mul(v128.load64_splat(bend, 8), share));
+      factors = f64x2.mul(factors, onePlus(v128.load64_splat(bend, 24), share));
     }
   }
-  store<f64>(lightness + at, light * scale);
-  store<f64>(greens + at, toA * factor);
-  store<f64>(yellows + at, toB * factor);
+  if (v128.any_true(f64x2.ne(angles, f64x2.splat(0)))) return storeTurned(at, a, b, angles, factors);
+  v128.store(greens + at, f64x2.mul(a, factors));
+  v128.store(yellows + at, f64x2.mul(b, factors));
 }
 
 @inline
@@ -200,7 +231,8 @@ export function finish(count: i32): void {
     v128.store(four, v128.load(green + i), 16);
     v128.store(four, v128.load(blue + i), 32);
     describe(four, true);
-    for (let at: usize = 0; at < 32; at += 8) finishOne(at);
+    finishTwo(0);
+    finishTwo(16);
     backTwo(0, lower);
     backTwo(16, upper);
     v128.store(red + i, joined(0));
