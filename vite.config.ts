@@ -16,7 +16,7 @@ maps.groupBy ??= <T, K>(items: Iterable<T>, keyOf: (item: T, index: number) => K
 
 /** Folders of tests that stub nothing and start nothing: their files share workers, and what those have loaded. */
 const SHARING =
-  'api,architecture,cli,colour,docs,formats,hours,measure,mix,node,palettes,parity,plane,prepare,recipe,render,samples,smooth,stars,stretch,web';
+  'api,architecture,check,cli,colour,docs,faint,finish,formats,hours,measure,mix,node,palettes,parity,plane,prepare,recipe,render,samples,smooth,stars,stretch,tally,web,work';
 /** Tests in these folders that change what they import, or count memory. */
 const ALONE = [
   'tests/recipe/written/plain.test.ts',

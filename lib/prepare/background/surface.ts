@@ -24,21 +24,31 @@ export interface SurfacePoint {
   readonly value: number;
 }
 
+type Powers = readonly (readonly [i: number, j: number])[];
+
+const known: Powers[] = [];
+
 /** Powers of u and v of each coefficient. */
-export const surfacePowers = (order: number): [i: number, j: number][] =>
-  Array.from({ length: order + 1 }, (_, degree) =>
-    Array.from({ length: degree + 1 }, (_, j): [number, number] => [degree - j, j]),
+export const surfacePowers = (order: number): Powers => {
+  known[order] ??= Array.from({ length: order + 1 }, (_, degree) =>
+    Array.from({ length: degree + 1 }, (_, j) => [degree - j, j] as const),
   ).flat();
+  return known[order];
+};
 
 export const surfaceTerms = (order: number, u: number, v: number): number[] =>
   surfacePowers(order).map(([i, j]) => u ** i * v ** j);
 
 /** Value of the surface at (u, v). */
-export const surfaceAt = ({ order, coefficients, shade }: Surface, u: number, v: number): number =>
-  surfaceTerms(order, u, v).reduce(
-    (sum, term, k) => sum + coefficients[k]! * term,
-    shade === undefined ? 0 : shadeAt(shade, u, v),
-  );
+export const surfaceAt = ({ order, coefficients, shade }: Surface, u: number, v: number): number => {
+  const powers = surfacePowers(order);
+  let sum = shade === undefined ? 0 : shadeAt(shade, u, v);
+  for (let k = 0; k < powers.length; k++) {
+    const [i, j] = powers[k]!;
+    sum += coefficients[k]! * (u ** i * v ** j);
+  }
+  return sum;
+};
 
 /** Position of a pixel centre, or of a point between, from −1 at one edge to 1 at the other. */
 export const framePosition = (pixel: number, length: number): number => (2 * pixel + 1) / length - 1;

@@ -4,6 +4,7 @@ import type { Finish } from '../../finish/finish.ts';
 import { finishFunction } from '../../finish/finished.ts';
 import type { Matrix } from '../../plane/linear.ts';
 import { median } from '../../plane/robust.ts';
+import { selectRank } from '../../plane/select.ts';
 import { chromaSlopes } from './chroma-plane.ts';
 import { momentsOf } from './moments.ts';
 import type { Populations } from './populations.ts';
@@ -82,14 +83,16 @@ const mixAll = (matrix: Matrix, values: Float64Array, n: number, finish?: Finish
   const beyond = new Float64Array(count);
   const finished = finish && finishFunction(finish, SPACES.srgb);
   const rgb = new Float64Array(3);
+  const weights = Float64Array.from(matrix.flat());
   for (let i = 0; i < count; i++) {
-    let [most, least] = [1, 0];
+    let most = 1;
+    let least = 0;
     for (let b = 0; b < 3; b++) {
       let sum = 0;
-      for (let c = 0; c < n; c++) sum += matrix[b]![c]! * values[i * n + c]!;
+      for (let c = 0; c < n; c++) sum += weights[b * n + c]! * values[i * n + c]!;
       rgb[b] = sum;
-      most = Math.max(most, sum);
-      least = Math.min(least, sum);
+      if (sum > most) most = sum;
+      if (sum < least) least = sum;
     }
     beyond[i] = most - 1 - least;
     for (let b = 0; b < 3; b++) rgb[b] = lightOf(rgb[b]! / most);
@@ -102,6 +105,10 @@ const mixAll = (matrix: Matrix, values: Float64Array, n: number, finish?: Finish
   }
   return { lab, beyond, count };
 };
+
+/** What a share of the values stay below, 0 for none; reorders them. */
+const rankOf = (values: Float64Array, share: number): number =>
+  values.length === 0 ? 0 : selectRank(values, Math.floor(share * (values.length - 1)));
 
 /** @param stars strengths of stars, line by line within one */
 export const lookOf = (matrix: Matrix, populations: Populations, stars: Float64Array, finish?: Finish): Look => {
@@ -117,17 +124,25 @@ export const lookOf = (matrix: Matrix, populations: Populations, stars: Float64A
   });
   const distances = places.flatMap(([a, b], i) => places.slice(i + 1).map(([c, d]) => Math.hypot(a - c, b - d)));
   const chromas = new Float64Array(2 * count);
-  for (let i = 0; i < count; i++) chromas.set(lab.subarray(3 * i + 1, 3 * i + 3), 2 * i);
+  for (let i = 0; i < count; i++) {
+    chromas[2 * i] = lab[3 * i + 1]!;
+    chromas[2 * i + 1] = lab[3 * i + 2]!;
+  }
   const [[aa, ab], [, bb]] = momentsOf(chromas, 2).covariance as [[number, number], [number, number]];
-  const sizes = Float64Array.from(bright, (i) => Math.hypot(lab[3 * i + 1]!, lab[3 * i + 2]!)).sort();
-  const sorted = beyond.slice().sort();
+  const sizes = new Float64Array(bright.length);
+  for (let k = 0; k < sizes.length; k++) {
+    const [a, b] = [lab[3 * bright[k]! + 1]!, lab[3 * bright[k]! + 2]!];
+    sizes[k] = Math.sqrt(a * a + b * b);
+  }
+  let outside = 0;
+  for (let i = 0; i < count; i++) if (beyond[i]! > STEP) outside++;
   return {
     places,
     apart: Math.min(...distances),
     spread: Math.sqrt(Math.max(0, aa * bb - ab * ab)),
-    vivid: sizes[Math.floor(0.95 * (sizes.length - 1))] ?? 0,
-    outside: beyond.reduce((sum, v) => sum + Number(v > STEP), 0) / Math.max(1, count),
-    excess: sorted[Math.floor(0.98 * (count - 1))] ?? 0,
+    vivid: rankOf(sizes, 0.95),
+    outside: outside / Math.max(1, count),
+    excess: rankOf(beyond, 0.98),
     stars: starsOf(matrix, stars, lines, finish),
   };
 };

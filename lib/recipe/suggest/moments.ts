@@ -11,12 +11,15 @@ export interface Moments {
 export const momentsOf = (values: ArrayLike<number>, size: number): Moments => {
   const count = values.length / size;
   const mean = new Array<number>(size).fill(0);
-  for (let i = 0; i < values.length; i++) mean[i % size]! += values[i]! / count;
+  for (let at = 0; at < values.length; at += size) for (let i = 0; i < size; i++) mean[i]! += values[at + i]! / count;
   const covariance = mean.map(() => new Array<number>(size).fill(0));
-  for (let at = 0; at < values.length; at += size)
-    for (let i = 0; i < size; i++)
-      for (let j = i; j < size; j++)
-        covariance[i]![j]! += ((values[at + i]! - mean[i]!) * (values[at + j]! - mean[j]!)) / count;
+  for (let i = 0; i < size; i++)
+    for (let j = i; j < size; j++) {
+      let sum = 0;
+      for (let at = 0; at < values.length; at += size)
+        sum += ((values[at + i]! - mean[i]!) * (values[at + j]! - mean[j]!)) / count;
+      covariance[i]![j] = sum;
+    }
   for (let i = 0; i < size; i++) for (let j = 0; j < i; j++) covariance[i]![j] = covariance[j]![i]!;
   return { mean, covariance };
 };
