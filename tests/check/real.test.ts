@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkFiles } from '../../lib/node/check-files.ts';
+import { someOf } from '../cases.ts';
 
 const data = '../shared/data';
 const MASTERS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
@@ -15,15 +16,18 @@ const MASTERS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 };
 
 describe.skipIf(!existsSync(data))('real masters', () => {
-  it.each(Object.entries(MASTERS))('have no sure trail but the lines of the detector: %s', async (name, files) => {
-    const inputs = Object.fromEntries(Object.entries(files).map(([line, file]) => [line, `${data}/${file}.fits`]));
-    const { defects } = await checkFiles({ inputs });
-    const sure = defects.filter(({ kind, certainty }) => kind === 'trail' && certainty === 'sure');
-    // One of these masters was put together from stripes that run along its rows and columns.
-    const along = ({ angle = 45 }: { angle?: number }) => Math.min(angle % 90, 90 - (angle % 90)) < 1.5;
-    expect(sure.every(along)).toBe(true);
-    expect([...new Set(sure.map(({ channel }) => channel))]).toEqual(name === 'mixed' ? ['O'] : []);
-    const spots = defects.find(({ channel, kind }) => channel === 'O' && kind === 'spots');
-    if (name === 'small') expect(spots!.count).toBeGreaterThanOrEqual(5);
-  });
+  it.each(someOf(Object.entries(MASTERS), 2))(
+    'have no sure trail but the lines of the detector: %s',
+    async (name, files) => {
+      const inputs = Object.fromEntries(Object.entries(files).map(([line, file]) => [line, `${data}/${file}.fits`]));
+      const { defects } = await checkFiles({ inputs });
+      const sure = defects.filter(({ kind, certainty }) => kind === 'trail' && certainty === 'sure');
+      // One of these masters was put together from stripes that run along its rows and columns.
+      const along = ({ angle = 45 }: { angle?: number }) => Math.min(angle % 90, 90 - (angle % 90)) < 1.5;
+      expect(sure.every(along)).toBe(true);
+      expect([...new Set(sure.map(({ channel }) => channel))]).toEqual(name === 'mixed' ? ['O'] : []);
+      const spots = defects.find(({ channel, kind }) => channel === 'O' && kind === 'spots');
+      if (name === 'small') expect(spots!.count).toBeGreaterThanOrEqual(5);
+    },
+  );
 });

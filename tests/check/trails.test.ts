@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Defect } from '../../lib/check/defects.ts';
 import { findDefects } from '../../lib/check/find-defects.ts';
+import { someOf } from '../cases.ts';
 import { cleanPlanes, drawsOf, linesOf, NAMES, NOISE, type PlantedTrail, plantTrail, SIZE } from './planted.ts';
 
 const isTrail = ({ kind }: Defect) => kind === 'trail';
@@ -14,7 +15,7 @@ const missBy = ({ x, y, angle }: PlantedTrail, { from, to, angle: found = 0 }: D
 
 describe('trails', () => {
   // Seeds that served for nothing else.
-  it.each([7101, 7102])('are found where they were planted, and nowhere else: %i', async (seed) => {
+  it.each(someOf([7101, 7102], 1))('are found where they were planted, and nowhere else: %i', async (seed) => {
     const draw = drawsOf(seed);
     const planes = cleanPlanes(seed);
     const name = NAMES[Math.floor(draw(0, 3))]!;

@@ -9,6 +9,7 @@ import { frameOf } from '../../samples/scene/frame.ts';
 import { drawMaster, EMBERWING, LINES, noisePlane, sceneTruth } from '../../samples/scene/index.ts';
 import { starsOf } from '../../samples/scene/stars.ts';
 import { TARGETS } from '../../samples/scene/targets.ts';
+import { someOf } from '../cases.ts';
 
 const [WIDTH, HEIGHT] = [780, 520];
 /** Scenes that were not looked at while the method was made. */
@@ -50,7 +51,7 @@ const isListed = ({ x, y, count }: StarList, px: number, py: number, within: num
 };
 
 describe('finding stars', () => {
-  it.each(SEEDS)('lists those of scene %i, and hardly anything else', async (seed) => {
+  it.each(someOf(SEEDS, 1))('lists those of scene %i, and hardly anything else', async (seed) => {
     const { truth, sources } = await sceneOf(seed);
     const list = await findStars(sources);
     const drawn = drawnStars(seed, truth).filter(({ x, y }) => x > 4 && y > 4 && x < WIDTH - 5 && y < HEIGHT - 5);

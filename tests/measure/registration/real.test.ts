@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { doubtOf, isMisfit } from '../../../lib/measure/registration/words.ts';
+import { someOf } from '../../cases.ts';
 import { errorOf, planeOf, registerPlanes } from './planes.ts';
 import { crop, moved, noiseOf, noisy } from './planted.ts';
 
@@ -16,27 +17,29 @@ const pair = async (reference: string, channel: string) => {
 
 describe.skipIf(!existsSync(DATA))('real masters', () => {
   // Filters of one integral-field cube: registered by construction, no stars, fronts that differ from line to line.
-  it.each([
-    ['sii', 0, 0],
-    ['oiii', 0, 10],
-    ['sii', 1.5, 3],
-    ['oiii', 1.5, 0],
-    ['sii', 3, 10],
-    ['oiii', -3, 3],
-  ])(
-    '%s of the cube, turned by %d° and with its noise × %d, is measured or not claimed',
-    async (line, angle, times) => {
-      const h = await load('m42/m42_ha_256_f32');
-      const plain = await load(`m42/m42_${line}_256_f32`);
-      const turned = angle === 0 ? plain : moved(plain, { angle });
-      const found = await registerPlanes(h, times === 0 ? turned : noisy(turned, times * noiseOf(plain), 4711));
-      if (found.status !== 'found') throw new Error(found.reason);
-      const error = errorOf(found, { angle }, h);
-      expect(error).toBeLessThan(1.5);
-      expect(error).toBeLessThan(3 * doubtOf(found, h));
-      expect(isMisfit(found, h)).toBe(angle !== 0);
-    },
-  );
+  it.each(
+    someOf(
+      [
+        ['sii', 0, 0],
+        ['oiii', 0, 10],
+        ['sii', 1.5, 3],
+        ['oiii', 1.5, 0],
+        ['sii', 3, 10],
+        ['oiii', -3, 3],
+      ],
+      2,
+    ),
+  )('%s of the cube, turned by %d° and with its noise × %d, is measured or not claimed', async (line, angle, times) => {
+    const h = await load('m42/m42_ha_256_f32');
+    const plain = await load(`m42/m42_${line}_256_f32`);
+    const turned = angle === 0 ? plain : moved(plain, { angle });
+    const found = await registerPlanes(h, times === 0 ? turned : noisy(turned, times * noiseOf(plain), 4711));
+    if (found.status !== 'found') throw new Error(found.reason);
+    const error = errorOf(found, { angle }, h);
+    expect(error).toBeLessThan(1.5);
+    expect(error).toBeLessThan(3 * doubtOf(found, h));
+    expect(isMisfit(found, h)).toBe(angle !== 0);
+  });
 
   it('exposures of one camera fit, those of another are off by no more than was left', async () => {
     const s = await pair('m42/m42_mixed_ha_590x584_f32', 'm42/m42_mixed_sii_590x584_f32');

@@ -35,7 +35,7 @@ const PLANTED: readonly (readonly [string, 'S' | 'O', Planted])[] = [
 ];
 
 describe('on the sample scene', () => {
-  it.each(someOf(PLANTED, 3))('%s planted in %s is measured within 0.1 px and 0.05°', async (_, line, planted) => {
+  it.each(someOf(PLANTED, 2))('%s planted in %s is measured within 0.1 px and 0.05°', async (_, line, planted) => {
     const { dx, dy, rotation, scale, residual, uncertainty } = await found(lines.H, moved(lines[line], planted));
     expect(Math.abs(dx - (planted.dx ?? 0))).toBeLessThan(0.1);
     expect(Math.abs(dy - (planted.dy ?? 0))).toBeLessThan(0.1);
