@@ -21,9 +21,13 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   recipe: async () => (await import('./recipe.ts')).recipe,
 };
 
+/** What asks for the version alone. */
+const VERSION_WORDS = ['-V', '--version'];
+
 /** The verb that the words begin with; all of them where they begin with none, for help and for corrections. */
 const verbsFor = (words: readonly string[]): Promise<Verb[]> => {
   const first = words[0] ?? '';
+  if (VERSION_WORDS.includes(first)) return Promise.resolve([]);
   const loaders = Object.hasOwn(VERBS, first) ? [VERBS[first]!] : Object.values(VERBS);
   return Promise.all(loaders.map((load) => load()));
 };
