@@ -17,6 +17,7 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   hours: async () => (await import('./hours.ts')).hours,
   tally: async () => (await import('./tally.ts')).tally,
   batch: async () => (await import('./batch.ts')).batch,
+  page: async () => (await import('./page.ts')).page,
   samples: async () => (await import('./samples.ts')).samples,
   recipe: async () => (await import('./recipe.ts')).recipe,
 };
