@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { InvalidArgumentError } from 'commander';
+import { lineIn } from '../measure/filters.ts';
 import { openFile } from '../node/files/file-source.ts';
 import { splitFiles } from '../node/files/spelling.ts';
 import { openBrowser } from '../node/page/open-browser.ts';
@@ -62,7 +63,8 @@ const mastersOf = async (words: readonly string[]): Promise<ServedMaster[]> => {
   for (const [line, spelling] of named)
     for (const { path, spelling: own } of await splitFiles(spelling!)) {
       await openFile(path, own).then((file) => file.close());
-      masters.push({ name: basename(path) + own.slice(path.length), line, path });
+      // The page calls lines by their own names, however they were spelt.
+      masters.push({ name: basename(path) + own.slice(path.length), line: line && (lineIn(line) ?? line), path });
     }
   return masters;
 };
