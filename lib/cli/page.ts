@@ -12,9 +12,7 @@ import { namesLine } from './masters.ts';
 import { examples, type Verb } from './verb.ts';
 
 /** The built page: beside the built command, or in the build of the source. */
-const PAGES = ['../../playground/', '../../dist/playground/'].map((path) =>
-  fileURLToPath(new URL(path, import.meta.url)),
-);
+const PAGES = ['../../page/', '../../dist/page/'].map((path) => fileURLToPath(new URL(path, import.meta.url)));
 
 interface Flags {
   readonly open: boolean;
