@@ -20,6 +20,13 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   page: async () => (await import('./page.ts')).page,
   samples: async () => (await import('./samples.ts')).samples,
   recipe: async () => (await import('./recipe.ts')).recipe,
+  completion: async () => {
+    const { completionOf } = await import('./completion.ts');
+    return (program, context) =>
+      completionOf(async (whole) => {
+        for (const load of Object.values(VERBS)) (await load())(whole, context);
+      })(program, context);
+  },
 };
 
 /** The verb that the words begin with; all of them where they begin with none, for help and for corrections. */
