@@ -22,13 +22,13 @@ export type SkyDistortion = Readonly<
  */
 export interface Sky {
   /** Longitude and latitude with their projection: `RA---TAN`, `DEC--TAN`. */
-  readonly axes: Pair<string>;
+  readonly axes: readonly [string, string];
   /** World coordinates at the reference pixel. */
-  readonly value: Pair<number>;
+  readonly value: readonly [number, number];
   /** The reference pixel, counted as above. */
-  readonly pixel: Pair<number>;
+  readonly pixel: readonly [number, number];
   /** CDi_j: rows are world axes, columns are pixel axes. */
-  readonly matrix: Pair<Pair<number>>;
+  readonly matrix: readonly [readonly [number, number], readonly [number, number]];
   /** SIP (Shupe et al. 2005), in pixels from the reference pixel. */
   readonly distortion: SkyDistortion;
   /** Keywords that no change of the pixel grid touches: frame, pole, parameters of the projection. */
