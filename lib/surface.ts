@@ -7,8 +7,10 @@ export { type ErrorFields, type ErrorTag, type Fault, LinewashError, type Remedy
 export type { Executor } from './plane/executor.ts';
 export type { Measured } from './plane/measured.ts';
 export type { OutputRows, OutputSample, PictureInfo, PictureWriter, SpaceName } from './plane/picture.ts';
+export type { PictureFacts } from './plane/picture-facts.ts';
 export type { PlaneSource, Samples } from './plane/plane.ts';
 export type { Progress } from './plane/progress.ts';
+export type { Sky, SkyDistortion, SkyTerm } from './plane/sky.ts';
 export type { StripOptions } from './plane/strips.ts';
 export { type ChannelsResult, settleChannels } from './recipe/settle/settle-channels.ts';
 export type { Settled, SettledChannel } from './recipe/settle/settled.ts';

@@ -10,7 +10,9 @@ import { restoreWork } from './state/work.ts';
 
 // A link stands above what was kept: it comes as a step on it.
 const restored = restoreWork();
-void restored.then(openSamples);
+const openFirst = () =>
+  location.hash === '#masters' ? import('./state/served.ts').then(({ openServed }) => openServed()) : openSamples();
+void restored.then(openFirst);
 void restored.then(openLinked);
 void restored.then(openLaunched);
 addEventListener('hashchange', () => void openLinked());

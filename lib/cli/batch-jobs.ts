@@ -1,5 +1,6 @@
 import type { BatchJob, BatchWork } from '../node/batch/jobs.ts';
 import { BATCH_VERSION, type BatchPlan } from '../node/batch/schema.ts';
+import { exists, splitFiles } from '../node/files/spelling.ts';
 
 /** One word for a POSIX shell, whatever is in it. */
 export const shellWord = (text: string): string =>
@@ -38,6 +39,41 @@ export const soundJobs = (jobs: readonly BatchJob[]): BatchJob[] =>
     const outputs = job.outputs.filter((_, i) => sound(i));
     return outputs.length === 0 ? [] : [{ ...job, outputs, pictures: job.pictures.filter((_, i) => sound(i)) }];
   });
+
+/** What makes one picture, for programs that run tasks by their inputs and outputs. */
+export interface JobLine {
+  /** The command, word by word. */
+  readonly argv: readonly string[];
+  /** Every file that it reads, by full path. */
+  readonly inputs: readonly string[];
+  readonly output: string;
+  readonly target: string;
+  readonly recipe: string;
+}
+
+/** One line a picture: each is a job of its own. */
+export const jobLines = async (
+  { into, jobs }: BatchWork,
+  command: readonly string[],
+  more: readonly string[] = [],
+): Promise<JobLine[]> => {
+  const lines: JobLine[] = [];
+  for (const job of jobs)
+    for (const [i, { target, recipe, inputs, stars, output }] of job.pictures.entries()) {
+      const plan = planOfJob({ ...job, outputs: [job.outputs[i]!] }, into);
+      const masters = await Promise.all([...Object.values(inputs), ...(stars ? [stars] : [])].map(splitFiles));
+      const { entry } = job.recipe;
+      const word = typeof entry === 'string' ? entry : typeof entry.recipe === 'string' ? entry.recipe : '';
+      lines.push({
+        argv: [...command, 'batch', asciiJson(plan), '--quiet', ...more],
+        inputs: [...new Set([...masters.flat().map(({ path }) => path), ...((await exists(word)) ? [word] : [])])],
+        output,
+        target,
+        recipe,
+      });
+    }
+  return lines;
+};
 
 /**
  * One command line a job, for any program that runs lines of a list: each holds all it needs and does no harm when run

@@ -3,15 +3,16 @@ import { batchFiles, planBatch } from '../node/batch/batch-files.ts';
 import { decideAll } from '../node/batch/decide.ts';
 import { initPlan } from '../node/batch/init.ts';
 import { writeReport } from '../node/batch/report.ts';
-import type { RunOptions } from '../node/batch/run.ts';
+import type { BatchResult, RunOptions } from '../node/batch/run.ts';
 import type { Shard } from '../node/batch/shard.ts';
+import { watchBatch } from '../node/batch/watch.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { LinewashError, throwIfCancelled } from '../plane/errors.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
-import { commandLines, shellWord, soundJobs } from './batch-jobs.ts';
+import { commandLines, jobLines, shellWord, soundJobs } from './batch-jobs.ts';
 import { decisionLines, finishedLine, restText, summaryLines } from './batch-words.ts';
 import { cacheOption } from './cache.ts';
-import { reportWarnings } from './report.ts';
+import { reportError, reportWarnings } from './report.ts';
 import { harmless } from './streams.ts';
 import { type Context, examples, printJsonLine, type Verb } from './verb.ts';
 
@@ -23,6 +24,7 @@ interface Flags extends ApartFlag {
   readonly parallel?: number;
   readonly memory?: number;
   readonly report?: string;
+  readonly watch?: number | true;
   readonly force?: boolean;
   readonly cache: boolean;
   readonly json?: boolean;
@@ -42,6 +44,12 @@ const bytes = (text: string): number => {
   const [, number, unit] = /^(\d+(?:\.\d+)?)([KMG]?)$/i.exec(text) ?? [];
   if (number === undefined) throw new InvalidArgumentError('Give an amount of memory, for example 2G or 800M.');
   return Number(number) * UNITS[unit!.toUpperCase()]!;
+};
+
+const seconds = (text: string): number => {
+  const value = Number(text);
+  if (!(value >= 1 && value <= 86400)) throw new InvalidArgumentError('Give a number of seconds from 1 to 86400.');
+  return value;
 };
 
 const count = (text: string): number => {
@@ -68,8 +76,19 @@ export const batch: Verb = (program, context) => {
     .option('--parallel <n>', 'number of targets to work on at the same time', count)
     .option('--memory <amount>', 'memory to use, for example 2G (default: 60 % of free memory)', bytes)
     .option('--shard <part/parts>', 'do only this part of the jobs, for example 3/8, and no sheet', shard)
-    .option('--jobs', 'print one command per job for other programs to run, but write nothing')
+    .option(
+      '--jobs',
+      'print one command per job for other programs to run, but write nothing; with --json, one picture a line',
+    )
     .addOption(new Option('--command <words>', 'command that starts linewash in the lines that --jobs prints'))
+    .addOption(
+      new Option(
+        '--watch [seconds]',
+        'go on and make pictures again when their masters change; look so often (default: 10)',
+      )
+        .argParser(seconds)
+        .conflicts(['jobs', 'dryRun', 'report', 'force']),
+    )
     .option('--report <file>', 'write the result of each picture to this file, as JSON lines')
     .option('--json', 'print the result of each picture as JSON lines')
     .option('--quiet', 'show no progress')
@@ -79,6 +98,7 @@ export const batch: Verb = (program, context) => {
         'linewash batch init stacks -o plan.json',
         'linewash batch plan.json --dry-run',
         'linewash batch plan.json',
+        'linewash batch plan.json --watch',
         'linewash batch plan.json --jobs | parallel --joblog jobs.log --resume',
       ),
     )
@@ -89,15 +109,21 @@ export const batch: Verb = (program, context) => {
 const act = async (plan: string, flags: Flags, context: Context): Promise<void> => {
   if (flags.jobs) return printJobs(plan, flags, context);
   if (flags.dryRun) return dryRun(plan, flags, context);
+  if (flags.watch !== undefined) return watchPlan(plan, flags, context);
   return runPlan(plan, flags, context);
 };
 
 const printJobs = async (plan: string, flags: Flags, { streams }: Context): Promise<void> => {
   const work = await planBatch({ plan, shard: flags.shard });
   const jobs = soundJobs(work.jobs);
-  const command = flags.command === undefined ? [process.execPath, process.argv[1]!].map(shellWord) : [flags.command];
+  const own = [process.execPath, process.argv[1]!];
   const more = [...(flags.force ? ['--force'] : []), ...(flags.combineApart ? ['--combine-apart'] : [])];
-  for (const line of commandLines({ ...work, jobs }, command.join(' '), more)) streams.out(`${line}\n`);
+  if (flags.json)
+    for (const line of await jobLines({ ...work, jobs }, flags.command?.trim().split(/\s+/) ?? own, more))
+      printJsonLine(streams, line);
+  else
+    for (const line of commandLines({ ...work, jobs }, flags.command ?? own.map(shellWord).join(' '), more))
+      streams.out(`${line}\n`);
   const faults = work.jobs.flatMap(({ pictures }) => pictures.find(({ fault }) => fault !== undefined) ?? []);
   for (const { target, recipe, fault } of faults)
     streams.err(`linewash: ${harmless(`${target} by ${recipe}: ${fault}`)}\n`);
@@ -114,7 +140,8 @@ const dryRun = async (plan: string, flags: Flags, { streams, signal }: Context):
   if (refused > 0) throw failed(refused, refused === 1 ? 'picture cannot be made' : 'pictures cannot be made');
 };
 
-const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }: Context): Promise<void> => {
+/** What a run is told, and a bar that shows how far it is. */
+const runOptions = (flags: Flags, { streams, signal, progress }: Context) => {
   const bar = progress(flags.quiet ?? false);
   const onProgress: RunOptions['progress'] = (pace, report) => {
     if (report !== undefined) {
@@ -124,21 +151,12 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
     }
     bar.show('batch', pace.share, restText(pace));
   };
-  const { force, parallel, memory } = flags;
+  const { shard, force, parallel, memory, combineApart: apart } = flags;
   const cache = flags.cache ? usualCacheFolder() : undefined;
-  const result = await batchFiles({
-    plan,
-    shard: flags.shard,
-    reserved: flags.report,
-    force,
-    cache,
-    apart: flags.combineApart,
-    parallel,
-    memory,
-    signal,
-    progress: onProgress,
-  }).finally(() => bar.clear());
-  if (flags.report !== undefined) await writeReport(flags.report, result);
+  return { bar, options: { shard, force, cache, apart, parallel, memory, signal, progress: onProgress } };
+};
+
+const tellResult = (result: BatchResult, flags: Flags, { streams }: Context): void => {
   if (flags.json) printJsonLine(streams, summaryOf(result));
   else for (const line of summaryLines(result)) streams.out(`${line}\n`);
   for (const { output, warnings } of result.pictures)
@@ -146,7 +164,28 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
       warnings.map((w) => `${output}: ${w}`),
       streams,
     );
-  if (result.left > 0 || result.sheet?.status === 'left') throwIfCancelled(signal);
+};
+
+const watchPlan = async (plan: string, flags: Flags, context: Context): Promise<void> => {
+  const { bar, options } = runOptions(flags, context);
+  await watchBatch({
+    ...options,
+    plan,
+    every: typeof flags.watch === 'number' ? flags.watch : 10,
+    ran(result) {
+      bar.clear();
+      tellResult(result, flags, context);
+    },
+    trouble: (cause) => void reportError(cause, context.streams),
+  }).finally(() => bar.clear());
+};
+
+const runPlan = async (plan: string, flags: Flags, context: Context): Promise<void> => {
+  const { bar, options } = runOptions(flags, context);
+  const result = await batchFiles({ ...options, plan, reserved: flags.report }).finally(() => bar.clear());
+  if (flags.report !== undefined) await writeReport(flags.report, result);
+  tellResult(result, flags, context);
+  if (result.left > 0 || result.sheet?.status === 'left') throwIfCancelled(context.signal);
   const { failed: some, sheet } = result;
   if (some > 0) throw failed(some, some === 1 ? 'picture could not be made' : 'pictures could not be made');
   if (sheet?.status === 'failed') {
@@ -159,7 +198,7 @@ const runPlan = async (plan: string, flags: Flags, { streams, signal, progress }
 const failed = (count: number, what: string): LinewashError =>
   new LinewashError({ tag: 'output', message: `${count} ${what}` });
 
-const summaryOf = ({ pictures: _, ...rest }: Awaited<ReturnType<typeof batchFiles>>) => rest;
+const summaryOf = ({ pictures: _, ...rest }: BatchResult) => rest;
 
 const init = (verb: Command, { streams, signal }: Context): void => {
   verb

@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from 'commander';
-import type { ByLine } from '../hours/line-names.ts';
+import { type ByLine, underLineNames } from '../hours/line-names.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { faintFiles } from '../node/faint-files.ts';
 import type { Box } from '../plane/box.ts';
@@ -75,12 +75,13 @@ export const faint: Verb = (program, { streams, signal, progress }) => {
       const inputs = await mastersFrom(words, streams);
       const { time = {}, combineApart: apart, cache, json, quiet, ...wish } = flags;
       const [name = ''] = Object.keys(inputs);
+      const hours = underLineNames('--time', time, Object.keys(inputs));
       const bar = progress(quiet ?? false);
       const found = await faintFiles({
         inputs,
         apart,
         ...wish,
-        hours: time[name] ?? time['*'],
+        hours: hours[name] ?? hours['*'],
         cache: cache ? usualCacheFolder() : undefined,
         signal,
         progress: (stage, done) => bar.show(stage, done),

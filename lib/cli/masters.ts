@@ -1,4 +1,6 @@
+import { expandGlobs } from '../node/files/glob.ts';
 import { type FoundLine, factsIfMaster, factsOf, lineBy } from '../node/masters/line-of-file.ts';
+import { channelFor } from '../recipe/written/channel-for.ts';
 import { parseLines, usage } from './lines.ts';
 import { harmless, type Streams } from './streams.ts';
 
@@ -18,10 +20,14 @@ export const mastersFrom = async (words: readonly string[], streams: Streams): P
     throw usage('no masters given', 'add them as LINE=FILE, for example S=s.fits H=h.fits O=o.fits');
   const named = parseLines(words.filter(saysLine));
   const alone = new Map<string, string[]>();
-  for (const word of words.filter((word) => !saysLine(word))) {
+  for (const word of await expandGlobs(words.filter((word) => !saysLine(word)))) {
     const { line, by } = await lineOf(word);
-    if (Object.hasOwn(named, line))
-      throw usage(`${word} is ${line} by ${by}, and ${line}=${named[line]} is given`, `to combine both: ${line}=A,B`);
+    const given = Object.keys(named).find((name) => channelFor(name, [line]) !== undefined);
+    if (given !== undefined)
+      throw usage(
+        `${word} is ${line} by ${by}, and ${given}=${named[given]} is given`,
+        `to combine both: ${given}=A,B`,
+      );
     streams.err(harmless(`${line} = ${word}, by ${by}`).concat('\n'));
     alone.set(line, [...(alone.get(line) ?? []), word]);
   }

@@ -10,12 +10,12 @@ import { type ApartFlag, apartOption } from './apart.ts';
 import { cacheOption } from './cache.ts';
 import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
+import { formatOption, type PipeFlags, toOutput } from './output.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
 
-interface Flags extends ApartFlag {
-  readonly output: string;
+interface Flags extends ApartFlag, PipeFlags {
   readonly bits?: OutputSample;
   readonly space?: SpaceName;
   readonly alpha?: boolean;
@@ -23,7 +23,6 @@ interface Flags extends ApartFlag {
   readonly stars?: string;
   readonly force?: boolean;
   readonly cache: boolean;
-  readonly json?: boolean;
   readonly quiet?: boolean;
   readonly threads?: number;
   readonly knob?: KnobValues;
@@ -102,7 +101,8 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       '[masters...]',
       `${MASTERS_HELP}; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two`,
     )
-    .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits')
+    .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits; - for standard output')
+    .addOption(formatOption())
     .addOption(knobOption())
     .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', part)
     .option(
@@ -139,22 +139,24 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       const plain = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const recipe = withStars(smoothed(withChroma(plain, flags.chroma), flags.smooth), flags);
       const bar = progress(flags.quiet ?? false);
-      const result = await mixFiles({
-        recipe,
-        inputs,
-        output: flags.output,
-        sample: flags.bits,
-        space: flags.space,
-        alpha: flags.alpha,
-        crop: flags.crop,
-        stars: flags.stars,
-        force: flags.force,
-        threads: flags.threads,
-        apart: flags.combineApart,
-        cache: flags.cache ? usualCacheFolder() : undefined,
-        signal,
-        progress: (stage, done) => bar.show(stage, done),
-      }).finally(() => bar.clear());
-      reportPicture(result, streams, flags.json);
+      const write = (output: string) =>
+        mixFiles({
+          recipe,
+          inputs,
+          output,
+          sample: flags.bits,
+          space: flags.space,
+          alpha: flags.alpha,
+          crop: flags.crop,
+          stars: flags.stars,
+          force: flags.force,
+          threads: flags.threads,
+          apart: flags.combineApart,
+          cache: flags.cache ? usualCacheFolder() : undefined,
+          signal,
+          progress: (stage, done) => bar.show(stage, done),
+        });
+      const result = await toOutput(flags, streams, write).finally(() => bar.clear());
+      reportPicture(result, streams, flags);
     });
 };

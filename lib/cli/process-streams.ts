@@ -19,6 +19,7 @@ export const processStreams = (): ProcessStreams => {
     err: err.write,
     interactive: process.stderr.isTTY === true && !process.env.CI,
     colour: process.stdout.isTTY === true && !process.env.NO_COLOR,
+    ...(process.stdout.isTTY !== true && { pipe: out.pipe }),
     async drained() {
       const faults = [await out.drained(), await err.drained()];
       return faults.find((fault) => fault !== undefined);
@@ -34,6 +35,12 @@ const outlet = (stream: NodeJS.WriteStream, name: string) => {
   return {
     write(text: string): void {
       if (fault === undefined) stream.write(text);
+    },
+    async pipe(bytes: AsyncIterable<Uint8Array>): Promise<void> {
+      for await (const chunk of bytes) {
+        if (fault !== undefined) return;
+        await new Promise<void>((resolve) => void stream.write(chunk, () => resolve()));
+      }
     },
     async drained(): Promise<string | undefined> {
       if (fault === undefined) await new Promise<void>((resolve) => void stream.write('', () => resolve()));

@@ -17,8 +17,16 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   hours: async () => (await import('./hours.ts')).hours,
   tally: async () => (await import('./tally.ts')).tally,
   batch: async () => (await import('./batch.ts')).batch,
+  page: async () => (await import('./page.ts')).page,
   samples: async () => (await import('./samples.ts')).samples,
   recipe: async () => (await import('./recipe.ts')).recipe,
+  completion: async () => {
+    const { completionOf } = await import('./completion.ts');
+    return (program, context) =>
+      completionOf(async (whole) => {
+        for (const load of Object.values(VERBS)) (await load())(whole, context);
+      })(program, context);
+  },
 };
 
 /** What asks for the version alone. */

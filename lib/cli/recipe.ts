@@ -1,6 +1,7 @@
 import { recipeCheck } from './recipe-check.ts';
 import { recipeCube } from './recipe-cube.ts';
 import { recipeHold } from './recipe-hold.ts';
+import { recipeNew } from './recipe-new.ts';
 import { recipeSettle } from './recipe-settle.ts';
 import { recipeShare } from './recipe-share.ts';
 import { recipeShow } from './recipe-show.ts';
@@ -10,8 +11,9 @@ import type { Verb } from './verb.ts';
 export const recipe: Verb = (program, context) => {
   const group = program
     .command('recipe')
-    .summary('check, show, compare, settle, change and share recipes')
+    .summary('begin, check, show, compare, settle, change and share recipes')
     .description('Works on recipes.');
+  recipeNew(group, context);
   recipeCheck(group, context);
   recipeShow(group, context);
   recipeShare(group, context);

@@ -1,5 +1,6 @@
 import { systemError } from '../node/files/reason.ts';
 import { type ErrorFields, type ErrorTag, LinewashError, type Remedy } from '../plane/errors.ts';
+import { isPiped } from './output.ts';
 import { harmless, type Streams } from './streams.ts';
 import { printJson } from './verb.ts';
 
@@ -60,13 +61,17 @@ export const reportWarnings = (warnings: readonly string[], streams: Streams): v
   for (const warning of warnings) streams.err(`linewash: note: ${harmless(warning)}\n`);
 };
 
-/** What a verb says of the picture it wrote: the notes, and its name or, for machines, all that is known of it. */
+/**
+ * What a verb says of the picture it wrote: the notes, and its name or, for machines, all that is known of it. Standard
+ * output that was sent the picture gets nothing more.
+ */
 export const reportPicture = (
   result: { readonly output: string; readonly warnings: readonly string[] },
   streams: Streams,
-  json = false,
+  flags: { readonly output: string; readonly json?: boolean },
 ): void => {
   reportWarnings(result.warnings, streams);
-  if (json) printJson(streams, result);
+  if (isPiped(flags)) return;
+  if (flags.json) printJson(streams, result);
   else streams.out(`${result.output}\n`);
 };

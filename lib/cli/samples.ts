@@ -10,13 +10,10 @@ import { throwIfCancelled } from '../plane/errors.ts';
 import { SAMPLE_TARGETS, type SampleFile, type SampleRequest, sampleScene } from './sample-scene.ts';
 import { examples, type Verb } from './verb.ts';
 
-/**
- * The masters that come with linewash: beside its source (from lib/cli and dist/lib/cli), else, as in the package, which
- * holds them once, with the page.
- */
-const MASTERS = ['../../samples/masters/', '../../../samples/masters/', '../../playground/']
+/** Masters that are computed already lie beside the source (from lib/cli and dist/lib/cli); the package has none of them. */
+const MASTERS = ['../../samples/masters/', '../../../samples/masters/']
   .map((path) => fileURLToPath(new URL(path, import.meta.url)))
-  .find((folder) => existsSync(join(folder, 'emberwing-H.fits')))!;
+  .find((folder) => existsSync(join(folder, 'emberwing-H.fits')));
 
 const WHOLE = /^emberwing-[A-Z].*\.fits(\.gz)?$/;
 const APART = /^emberwing-star.*\.(fits|tif)$/;
@@ -93,9 +90,9 @@ export const samples: Verb = (program, { streams, signal, progress }) => {
     });
 };
 
-/** The files that were asked for: as shipped where they are, else computed. */
+/** The files that were asked for: as computed before where they are, else computed now, with the same content. */
 async function* filesOf({ target, starless, subs, size }: Flags): AsyncIterable<SampleFile> {
-  if (subs || size !== undefined || (target ?? 'emberwing') !== 'emberwing') {
+  if (MASTERS === undefined || subs || size !== undefined || (target ?? 'emberwing') !== 'emberwing') {
     const kind: SampleRequest['kind'] = subs ? 'subs' : starless ? 'starless' : 'masters';
     yield* (await sampleScene()).sampleFiles({
       kind,

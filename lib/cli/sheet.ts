@@ -1,4 +1,5 @@
 import { InvalidArgumentError } from 'commander';
+import { expandGlob } from '../node/files/glob.ts';
 import { sheetFiles } from '../node/sheet-files.ts';
 import { CATALOGUE } from '../palettes/catalogue.ts';
 import { inputError, LinewashError } from '../plane/errors.ts';
@@ -9,18 +10,17 @@ import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { knobOption } from './knobs.ts';
 import { isMasterFile, mastersFrom, namesLine } from './masters.ts';
+import { formatOption, type PipeFlags, toOutput } from './output.ts';
 import { recipeFrom } from './recipe-source.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
 
-interface Flags extends ApartFlag {
-  readonly output: string;
+interface Flags extends ApartFlag, PipeFlags {
   readonly size?: number;
   readonly columns?: number;
   readonly stars?: string;
   readonly crop?: boolean;
   readonly force?: boolean;
-  readonly json?: boolean;
   readonly quiet?: boolean;
   readonly knob?: KnobValues;
 }
@@ -30,6 +30,12 @@ const whole = (least: number, most: number) => (text: string) => {
   if (!Number.isInteger(value) || value < least || value > most)
     throw new InvalidArgumentError(`Give a whole number from ${least} to ${most}.`);
   return value;
+};
+
+/** A recipe as JSON or a link is no pattern, whatever characters it holds. */
+const expandWords = async (words: readonly string[]): Promise<string[]> => {
+  const isFile = (word: string) => !namesLine(word) && !/^\s*\{|#lw/.test(word);
+  return (await Promise.all(words.map((word) => (isFile(word) ? expandGlob(word) : [word])))).flat();
 };
 
 /** Masters and recipes, which stand in any order; a recipe file whose name holds `=` is written with `./` in front. */
@@ -73,7 +79,8 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
       '<words...>',
       'recipes (default: all catalogue recipes that fit) and masters (LINE=FILE, or files whose header or name gives the line)',
     )
-    .requiredOption('-o, --output <file>', 'output file: .png or .tif')
+    .requiredOption('-o, --output <file>', 'output file: .png or .tif; - for standard output')
+    .addOption(formatOption())
     .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (default: 480)', whole(16, 4096))
     .option('--columns <n>', 'pictures per row', whole(1, 100))
@@ -91,28 +98,30 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
       ),
     )
     .action(async (words: string[], flags: Flags) => {
-      const { masters, names } = await sorted(words);
+      const { masters, names } = await sorted(await expandWords(words));
       const inputs = await mastersFrom(masters, streams);
-      const written: WrittenRecipe[] = names.length === 0 ? catalogueFor(inputs) : [];
-      for (const name of names) written.push(await recipeFrom(name));
-      const recipes = turned(written, flags.knob ?? {}).map((recipe, i) => ({
+      const chosen: WrittenRecipe[] = names.length === 0 ? catalogueFor(inputs) : [];
+      for (const name of names) chosen.push(await recipeFrom(name));
+      const recipes = turned(chosen, flags.knob ?? {}).map((recipe, i) => ({
         recipe,
         caption: recipe.name ?? names[i],
       }));
       const bar = progress(flags.quiet ?? false);
-      const result = await sheetFiles({
-        recipes,
-        inputs,
-        output: flags.output,
-        size: flags.size,
-        columns: flags.columns,
-        stars: flags.stars,
-        crop: flags.crop,
-        apart: flags.combineApart,
-        force: flags.force,
-        signal,
-        progress: (stage, done) => bar.show(stage, done),
-      }).finally(() => bar.clear());
-      reportPicture(result, streams, flags.json);
+      const written = (output: string) =>
+        sheetFiles({
+          recipes,
+          inputs,
+          output,
+          size: flags.size,
+          columns: flags.columns,
+          stars: flags.stars,
+          crop: flags.crop,
+          apart: flags.combineApart,
+          force: flags.force,
+          signal,
+          progress: (stage, done) => bar.show(stage, done),
+        });
+      const result = await toOutput(flags, streams, written).finally(() => bar.clear());
+      reportPicture(result, streams, flags);
     });
 };

@@ -8,6 +8,8 @@ export interface Streams {
   readonly interactive: boolean;
   /** Whether results go to a terminal that shows colours. */
   readonly colour: boolean;
+  /** Sends bytes to where results go; absent where that is a terminal. */
+  pipe?(bytes: AsyncIterable<Uint8Array>): Promise<void>;
 }
 
 /** Streams that let nothing through but text: what every verb gets. */
@@ -48,6 +50,7 @@ export const safeStreams = (streams: Streams): SafeStreams => ({
   status: (text) => streams.err(`\r\x1b[2K${harmless(text)}`),
   interactive: streams.interactive,
   colour: streams.colour,
+  ...(streams.pipe && { pipe: streams.pipe.bind(streams) }),
 });
 
 /** Text that stays on its line: line breaks and tabs become spaces as well. */

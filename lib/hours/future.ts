@@ -1,4 +1,5 @@
 import { inputError } from '../plane/errors.ts';
+import { channelFor } from '../recipe/written/channel-for.ts';
 import { type AllocateOptions, type Allocation, allocate } from './allocate.ts';
 import { noiseFactors } from './goal.ts';
 import type { Ledger, LedgerPlace } from './ledger.ts';
@@ -26,10 +27,12 @@ export const addedBy = (allocation: Allocation): number[] => allocation.shares.m
 
 /**
  * Hours added to each line if `hours` of what is spent on one had gone to another: negative for the first.
+ * @param less name or spelling of the line they are taken from; `more`: of the one they go to
  * @throws LinewashError 'input' where a line is not there, is the same, or has not so many hours.
  */
-export const moveHours = (lines: readonly SubLine[], from: string, to: string, hours: number): number[] => {
+export const moveHours = (lines: readonly SubLine[], less: string, more: string, hours: number): number[] => {
   const names = lines.map(({ name }) => name);
+  const [from, to] = [less, more].map((word) => channelFor(word, names) ?? word) as [string, string];
   const source = lines.find(({ name }) => name === from);
   if (source === undefined || !names.includes(to) || from === to)
     throw inputError(`hours cannot be moved from ${from} to ${to}`, `name two of the lines ${names.join(', ')}`);

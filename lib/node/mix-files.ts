@@ -8,10 +8,10 @@ import type { Settled } from '../recipe/settle/settled.ts';
 import { withoutStarList } from '../recipe/settle/without-list.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
-import type { Composition } from '../work/compose.ts';
-import { mixLines } from '../work/mix.ts';
+import { type Mix, mixLines } from '../work/mix.ts';
 import { pictureNote } from '../work/note.ts';
 import { zerosOf } from '../work/open-lines.ts';
+import { pictureFacts } from '../work/picture-facts.ts';
 import { type FindingsCache, findingsCache, NO_CACHE, StaleFindings } from './cache/findings-cache.ts';
 import { beginHashing } from './files/input-hashes.ts';
 import { nameFault } from './files/name-fault.ts';
@@ -105,7 +105,7 @@ const mixTogether = async (
       const mix = await mixLines(lines, recipe, { stars, crop: options.crop }, { signal, executor, progress });
       const { size } = options;
       const composition = size === undefined ? mix : await shrunk(mix, size, { signal });
-      const picture = pictureOf(composition, written, all, format, options);
+      const picture = pictureOf({ ...mix, ...composition }, written, all, format, options);
       await writePicture({ ...composition, ...picture, hashing }, pool, {
         signal,
         progress: (done) => options.progress?.('apply', done),
@@ -130,26 +130,27 @@ const pathsOf = async (inputs: Readonly<Record<string, string>>, stars: string |
 
 /** The form of a picture, and the note in it. @param all the files that go into it */
 const pictureOf = (
-  { settled, channels }: Composition,
+  { settled, channels, unsmoothed }: Mix,
   written: WrittenRecipe,
   all: readonly Master[],
   format: PictureFormat,
   { output, force = false, sample = format.samples[0]!, alpha, crop, size }: Omit<MixOptions, 'cache'>,
 ) => {
   const { width, height } = channels[0]!.source;
+  const facts = pictureFacts(unsmoothed, { crop: settled.crop, width, height });
   const files = all.flatMap(({ name, files }) => files.map(({ spelling, bytes }) => ({ name, spelling, bytes })));
   return {
     output,
     force,
     format,
-    info: { width, height, bands: alpha ? (4 as const) : (3 as const), sample, space: settled.space },
+    info: { width, height, bands: alpha ? (4 as const) : (3 as const), sample, space: settled.space, facts },
     note(hashOf: (path: string) => string): string {
       const inputs = files.map(({ name, spelling, bytes }) => ({
         channel: name,
         file: basename(spelling),
         sha256: hashOf(bytes.path),
       }));
-      return pictureNote(written, settled, inputs, { sample, usual: format.samples[0]!, alpha, crop, size });
+      return pictureNote(written, settled, inputs, { sample, usual: format.samples[0]!, alpha, crop, size }, facts);
     },
   };
 };

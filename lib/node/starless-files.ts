@@ -1,7 +1,8 @@
 import { join } from 'node:path';
+import { readSky, skyCards } from '../formats/fits/sky.ts';
 import { writeMono } from '../formats/fits/write.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
-import type { Card, HeaderFacts } from '../plane/facts.ts';
+import type { Card } from '../plane/facts.ts';
 import type { PictureWriter } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
@@ -64,7 +65,7 @@ export const starlessFiles = (options: StarlessOptions): Promise<StarlessResult>
         progress: (done) => progress?.('measure', done),
       });
       await makeFolder(output);
-      const cards = found.starless.map(({ facts, file }, k) => cardsOf(facts, file, names[k]!, found.count));
+      const cards = found.starless.map((source, k) => cardsOf(source, names[k]!, found.count));
       await writeTogether(found.starless, files, cards, force, {
         signal,
         progress: (done) => progress?.('apply', done),
@@ -74,24 +75,27 @@ export const starlessFiles = (options: StarlessOptions): Promise<StarlessResult>
   );
 };
 
-/** Keys of a header that stay true: what was exposed, and where it lies in the sky. */
-const KEPT =
-  /^(OBJECT|FILTER|EXPTIME|EXPOSURE|NCOMBINE|DATE-(OBS|BEG|END|AVG)|INSTRUME|TELESCOP|XBINNING|YBINNING|(CTYPE|CRVAL|CRPIX|CDELT|CUNIT)\d|(CD|PC)\d_\d|LONPOLE|LATPOLE|EQUINOX|RADESYS)$/;
+/** Keys of a header that stay true. */
+const KEPT = /^(OBJECT|FILTER|EXPTIME|EXPOSURE|NCOMBINE|DATE-(OBS|BEG|END|AVG)|INSTRUME|TELESCOP|XBINNING|YBINNING)$/;
 
-const cardsOf = ({ cards }: HeaderFacts, file: string, line: string, count: number): Card[] => [
-  ...cards.filter(({ keyword }) => KEPT.test(keyword)),
-  {
-    keyword: 'HISTORY',
-    value: undefined,
-    comment: `linewash ${VERSION} took ${count} stars out of all lines of this frame.`,
-  },
-  { keyword: 'HISTORY', value: undefined, comment: `Line ${line}, from ${ascii(file)}` },
-  {
-    keyword: 'HISTORY',
-    value: undefined,
-    comment: 'For mixing colours, not photometry: what lay under stars is a guess.',
-  },
-];
+const cardsOf = ({ facts, file, height }: PlaneSource, line: string, count: number): Card[] => {
+  const sky = readSky(facts.cards, height);
+  return [
+    ...facts.cards.filter(({ keyword }) => KEPT.test(keyword)),
+    ...(sky ? skyCards(sky, 2) : []),
+    {
+      keyword: 'HISTORY',
+      value: undefined,
+      comment: `linewash ${VERSION} took ${count} stars out of all lines of this frame.`,
+    },
+    { keyword: 'HISTORY', value: undefined, comment: `Line ${line}, from ${ascii(file)}` },
+    {
+      keyword: 'HISTORY',
+      value: undefined,
+      comment: 'For mixing colours, not photometry: what lay under stars is a guess.',
+    },
+  ];
+};
 
 const ascii = (text: string): string => text.replace(/[^ -~]/g, '?').slice(-40);
 

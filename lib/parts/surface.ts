@@ -66,10 +66,12 @@ export type {
   PictureWriter,
   SpaceName,
 } from '../plane/picture.ts';
+export type { PictureFacts } from '../plane/picture-facts.ts';
 export type { PieceKind, PieceWork, PieceWorking } from '../plane/piece-work.ts';
 export type { Plane, PlaneSource, RawRows, Samples, SampleType } from '../plane/plane.ts';
 export type { Progress } from '../plane/progress.ts';
 export { shrink } from '../plane/shrink.ts';
+export type { Sky, SkyDistortion, SkyTerm } from '../plane/sky.ts';
 export type { StripOptions } from '../plane/strips.ts';
 export { VERSION } from '../plane/version.ts';
 export type { Shade } from '../prepare/background/shade.ts';

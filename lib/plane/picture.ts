@@ -1,3 +1,5 @@
+import type { PictureFacts } from './picture-facts.ts';
+
 /** Output colour spaces a recipe can name. */
 export type SpaceName = 'srgb' | 'display-p3' | 'srgb-linear';
 
@@ -21,6 +23,8 @@ export interface PictureInfo {
   readonly space: SpaceName;
   /** Recipe, settled numbers and inputs as JSON in ASCII (all else escaped as \u and four digits); empty for none. */
   readonly note: string;
+  /** What the masters' headers say of it, for formats that have places for that. */
+  readonly facts?: PictureFacts | undefined;
 }
 
 /** Everything in a file but its pixels, and where those go: for formats whose pixels can be written in any order. */

@@ -9,6 +9,7 @@ import { renderPicture } from '../render/picture.ts';
 import { planPicture } from '../render/picture-plan.ts';
 import { mixLines } from '../work/mix.ts';
 import { pictureNote } from '../work/note.ts';
+import { pictureFacts } from '../work/picture-facts.ts';
 import type { Bench } from './bench.ts';
 import { blobSink } from './bytes/blob-sink.ts';
 import { handleSink, type WritableHandle } from './bytes/handle-sink.ts';
@@ -57,7 +58,12 @@ export const exportPicture = async (
   if (!format?.samples.includes(sample))
     throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG or FITS');
   const plain = await plainOf(recipe);
-  const { settled, channels, stars } = await mixLines(bench.lines(lines), plain, { stars: over, crop }, { signal });
+  const { settled, channels, stars, unsmoothed } = await mixLines(
+    bench.lines(lines),
+    plain,
+    { stars: over, crop },
+    { signal },
+  );
   const { width, height } = channels[0]!.source;
   const files = neededChannels(plain).flatMap((name) =>
     partsOf(lines[name]!).map((id) => ({ name, file: bench.get(id).opened.file, blob: bench.get(id).blob })),
@@ -69,8 +75,9 @@ export const exportPicture = async (
   }));
   throwIfCancelled(signal);
   const inputs = await Promise.all([...files, ...starFiles].map(describe));
-  const note = pictureNote(recipe, settled, inputs, { sample, usual: format.samples[0]!, crop });
-  const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note };
+  const facts = pictureFacts(unsmoothed, { crop: settled.crop, width, height });
+  const note = pictureNote(recipe, settled, inputs, { sample, usual: format.samples[0]!, crop }, facts);
+  const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note, facts };
   const memory = blobSink(format.mime);
   const sink = handle === undefined ? memory : await handleSink(handle);
   const picture = { settled, channels, stars, form: { sample, bands: 3 as const } };

@@ -25,10 +25,13 @@ export interface Described {
   readonly size?: { readonly width: number; readonly height: number } | undefined;
   readonly filter?: string | undefined;
   readonly filterKeyword?: string | undefined;
+  /** The line that whoever opened it gave it. */
+  readonly said?: string | undefined;
 }
 
-/** A line by the header's filter, else by the file's name. */
-export const guessLine = ({ file, filter, filterKeyword }: Described): Guess => {
+/** The line that a master was given, else one by the header's filter, else by the file's name. */
+export const guessLine = ({ file, filter, filterKeyword, said }: Described): Guess => {
+  if (said !== undefined) return { line: said, reason: { kind: 'chosen' } };
   const found = lineOf(filter, file);
   if (found === undefined) return { line: '', reason: { kind: 'unknown' } };
   const { line, from } = found;

@@ -11,6 +11,8 @@ import { askedMasters, closeInWorker, openInWorker, showMasters } from './open-s
 
 interface Chosen {
   readonly name: string;
+  /** The line that it was given for, where that is known. */
+  readonly said?: string | undefined;
   readonly from: Blob | string;
 }
 
@@ -62,8 +64,10 @@ const tellSize = (chosen: readonly Chosen[]): void => {
 /**
  * Opens masters and gives each a line. Own masters replace the samples; where later ones have a line that is taken, the
  * user says what they are. Opening others meanwhile stops this.
+ * @param first what the page opens with: no step that could be taken back
  */
-export const openMasters = async (chosen: readonly Chosen[], samples = false): Promise<void> => {
+export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' | 'served'): Promise<void> => {
+  const samples = first === 'samples';
   const control = openingNow.begin();
   unsay('open');
   tellSize(chosen);
@@ -74,13 +78,13 @@ export const openMasters = async (chosen: readonly Chosen[], samples = false): P
   const masters = await placed(fresh, samples);
   if (masters === undefined) return close(opened);
   const next = { masters, onSamples: samples };
-  if (samples) return showMasters(next);
+  if (first !== undefined) return showMasters(next);
   stepTo(next, text.lines.openedStep(fresh.map(({ file }) => file)));
 };
 
 const close = (opened: readonly OpenedMaster[]): void => closeInWorker(opened.map(({ id }) => id));
 
-type Fresh = OpenedMaster & Pick<PageMaster, 'from'>;
+type Fresh = OpenedMaster & Pick<Chosen, 'from' | 'said'>;
 
 /** All masters with the new ones among them; undefined where the user wants none of them. */
 const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMaster[] | undefined> => {
@@ -89,14 +93,15 @@ const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMa
     const { masters, onSamples } = askedMasters();
     return onSamples && !samples ? [] : masters;
   };
+  const seen = fresh.map((master) => ({ ...described(master), said: master.said }));
   const withLines = (kept: readonly PageMaster[]): PageMaster[] => {
     const guesses = assignLines(
-      fresh.map(described),
+      seen,
       kept.map((master) => ({ ...described(master), line: master.line })),
     );
-    return [...kept, ...fresh.map((master, i) => ({ ...master, ...guesses[i]! }))];
+    return [...kept, ...fresh.map(({ said: _, ...master }, i) => ({ ...master, ...guesses[i]! }))];
   };
-  const lines = fresh.map((master) => guessLine(described(master)).line);
+  const lines = seen.map((master) => guessLine(master).line);
   const taken = [...new Set(lines.filter((line) => line !== '' && before().some((master) => master.line === line)))];
   if (taken.length === 0) return withLines(before());
   const answer = await askWhere({ files: fresh.map(({ file }) => file), lines: taken });

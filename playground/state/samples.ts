@@ -6,5 +6,5 @@ const SAMPLES = ['emberwing-S.fits', 'emberwing-H.fits', 'emberwing-O.fits'];
 export const openSamples = (): Promise<void> =>
   openMasters(
     SAMPLES.map((name) => ({ name, from: new URL(name, document.baseURI).href })),
-    true,
+    'samples',
   );

@@ -1,6 +1,6 @@
 import { starlessName, starlessOptions, starPictureFile, starsName } from './apart.ts';
-import { LAST_YEAR_NAME, lastYearFile, masterFile, masterName } from './file.ts';
-import { LINES, type SceneOptions, type TargetName } from './options.ts';
+import { LAST_YEAR_NAME, LATER_NAME, lastYearFile, laterFile, masterFile, masterName } from './file.ts';
+import { LATER, LINES, type SceneOptions, type TargetName } from './options.ts';
 import { LAST_YEAR } from './palehoop.ts';
 import { subsOf } from './subs.ts';
 import { completed } from './targets.ts';
@@ -48,24 +48,33 @@ async function* starlessFiles(options: SceneOptions): AsyncGenerator<SampleFile>
   yield { name: starsName(target), bytes: await starPictureFile(options), done: 1 };
 }
 
-async function* masterFiles(options: SceneOptions): AsyncGenerator<SampleFile> {
+async function* masterFiles(options: SceneOptions, later: boolean): AsyncGenerator<SampleFile> {
   const { target, width, height } = options;
   const truth = sceneTruth(options);
-  const count = target === 'palehoop' ? 5 : 3;
+  const count = target === 'palehoop' ? 5 : later ? 4 : 3;
   for (const [i, line] of LINES.entries())
     yield {
       name: masterName(line, target),
       bytes: await masterFile(truth[line], options.noiseSeed),
       done: (i + 1) / count,
     };
+  if (later) yield { name: LATER_NAME, bytes: await zipped(await laterFile(lineTruth(LATER, 'O'))), done: 1 };
   if (target !== 'palehoop') return;
   const bytes = await lastYearFile(lineTruth({ ...LAST_YEAR, width, height }, 'O'));
   yield { name: LAST_YEAR_NAME, bytes, done: 1 };
 }
 
+/** With the platform's own deflate, whose bytes are a matter of the platform. */
+const zipped = async (bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> =>
+  new Uint8Array(
+    await new Response(new Blob([bytes]).stream().pipeThrough(new CompressionStream('gzip'))).arrayBuffer(),
+  );
+
 /** The files that were asked for, each computed when its turn comes; the same request gives the same bytes. */
 export const sampleFiles = ({ target, kind, width }: SampleRequest): AsyncGenerator<SampleFile> => {
   if (kind === 'subs') return subFiles(target);
   const options = sized(target ?? 'emberwing', width);
-  return kind === 'starless' ? starlessFiles(options) : masterFiles(options);
+  // At its own size Emberwing has a further night.
+  const later = options.target === 'emberwing' && width === undefined;
+  return kind === 'starless' ? starlessFiles(options) : masterFiles(options, later);
 };

@@ -37,6 +37,7 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
   'jsonc-parser': /^lib\/recipe\/written\/json\.ts$/,
   'colorjs.io': /^lib\/colour\//,
   commander: /^lib\/cli\//,
+  tinyglobby: /^lib\/node\/files\/glob\.ts$/,
 };
 
 const lib = sourcesBelow('lib');

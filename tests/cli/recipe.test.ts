@@ -10,7 +10,7 @@ const recipe = (...line: string[]) => linewash(['recipe', ...line]);
 const lines = (text: string) => text.trimEnd().split('\n');
 
 describe('linewash recipe', () => {
-  it.each(['check', 'show', 'link', 'from', 'hash', 'diff', 'list', 'settle', 'hold'])(
+  it.each(['new', 'check', 'show', 'link', 'from', 'hash', 'diff', 'list', 'settle', 'hold'])(
     'helps with %s',
     async (verb) => {
       const ran = await recipe(verb, '--help');

@@ -93,14 +93,17 @@ describe('notes and pictures', () => {
 
   it('the name of a picture is the result, or all that is known of it as JSON', () => {
     const plain = spoken();
-    reportPicture(picture, plain.streams);
+    reportPicture(picture, plain.streams, { output: 'a.tif' });
     expect(plain.said.out).toBe('a.tif\n');
     expect(plain.said.err.match(/note/g)).toHaveLength(2);
     const machine = spoken();
-    reportPicture(picture, machine.streams, true);
+    reportPicture(picture, machine.streams, { output: 'a.tif', json: true });
     expect(JSON.parse(machine.said.out)).toEqual(picture);
     expect(machine.said.out.endsWith('}\n')).toBe(true);
     expect(machine.said.err.match(/note/g)).toHaveLength(2);
+    const pipe = spoken();
+    reportPicture(picture, pipe.streams, { output: '-' });
+    expect(pipe.said.out).toBe('');
   });
 });
 

@@ -1,4 +1,5 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import {
   existsSync,
   mkdirSync,
@@ -6,28 +7,33 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gunzipSync } from 'node:zlib';
+import { checkPackage, createPackageFromTarballData } from '@arethetypeswrong/core';
+import { publint } from 'publint';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { someOf } from '../cases.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
-const built = existsSync(join(root, 'dist/lib/cli/main.js')) && existsSync(join(root, 'dist/playground/index.html'));
+const built = existsSync(join(root, 'dist/lib/cli/main.js')) && existsSync(join(root, 'dist/page/index.html'));
 
-const SAMPLES = [
-  'emberwing-H.fits',
-  'emberwing-O-later.fits.gz',
-  'emberwing-O.fits',
-  'emberwing-S.fits',
-  'emberwing-starless-H.fits',
-  'emberwing-starless-O.fits',
-  'emberwing-starless-S.fits',
-  'emberwing-stars.tif',
-];
+const SAMPLES = ['emberwing-H.fits', 'emberwing-O-later.fits.gz', 'emberwing-O.fits', 'emberwing-S.fits'];
+
+/** Bytes of a file, unpacked: deflate may differ between versions of Node. */
+const contentOf = (path: string): Buffer =>
+  path.endsWith('.gz') ? gunzipSync(readFileSync(path)) : readFileSync(path);
+
+/** Bytes of all files in a folder. */
+const bytesIn = (folder: string): number =>
+  readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .reduce((sum, entry) => sum + statSync(join(entry.parentPath, entry.name)).size, 0);
 
 interface Packed {
   readonly filename: string;
@@ -83,28 +89,83 @@ describe.skipIf(!built)('the package', () => {
   it('holds what a user needs and nothing else', () => {
     // npm packs every README beside what is named.
     const allowed =
-      /^(dist\/(lib|playground)\/.*|docs\/recipe\.schema\.json|package\.json|(docs\/)?README\.md|LICENSE|.*\.d\.ts)$/;
+      /^(dist\/(lib|page)\/.*|docs\/.*\.(md|mjs)|docs\/recipe\.schema\.json|docs\/pictures\/(sheet|page-desk-light)\.jpg|package\.json|(samples\/)?README\.md|DEVELOPERS\.md|LICENSE)$/;
     expect(packed.files.map(({ path }) => path).filter((path) => !allowed.test(path))).toEqual([]);
     expect(packed.files.filter(({ path }) => /\.(map|test\.js|tsbuildinfo)$/.test(path))).toEqual([]);
-    // Most of it is the sample masters. Threads open every kind of master, so a thread's file holds the readers too.
-    expect(packed.size).toBeLessThan(7.2e6);
+    expect(packed.size).toBeLessThan(3e6);
   });
 
-  it('holds the sample masters once', () => {
+  it('takes less than 20 MB when it is installed, with all that it needs', () => {
+    const needed = shipped().map((name) => bytesIn(join(root, 'node_modules', name)));
+    const own = bytesIn(join(folder, 'node_modules/linewash'));
+    expect([own, ...needed].reduce((a, b) => a + b)).toBeLessThan(20e6);
+  });
+
+  it('has the masters with which its page opens, in small, and computes the others', () => {
     const masters = packed.files.filter(({ path }) => /\.(fits|fits\.gz|tif)$/.test(path)).map(({ path }) => path);
-    expect(masters.sort()).toEqual(SAMPLES.map((name) => `dist/playground/${name}`));
+    expect(masters.sort()).toEqual(['H', 'O', 'S'].map((line) => `dist/page/emberwing-${line}.fits`));
+    const worker = readFileSync(join(folder, 'node_modules/linewash/dist/page/service-worker.js'), 'utf8');
+    const list = JSON.parse(/^self\.linewashFiles=(.*);\n/.exec(worker)![1]!);
+    for (const path of masters) {
+      const bytes = readFileSync(join(folder, 'node_modules/linewash', path));
+      expect(createHash('sha256').update(bytes).digest('hex').slice(0, 32)).toBe(list[basename(path)]);
+    }
   });
 
-  it('has a command that knows its version and writes the demo masters', () => {
+  it('has a README whose links lead to files that it holds', () => {
+    const held = new Set(packed.files.map(({ path }) => path));
+    const text = readFileSync(join(folder, 'node_modules/linewash/README.md'), 'utf8').replace(/```[\s\S]*?```/g, '');
+    const links = [...text.matchAll(/\]\(([^)\s#]+)[^)]*\)/g)].map(([, target]) => target!);
+    const own = links.filter((target) => !/^https?:/.test(target));
+    expect(own.length).toBeGreaterThan(8);
+    const isHeld = (path: string) =>
+      held.has(path) || (path.endsWith('/') && [...held].some((p) => p.startsWith(path)));
+    expect(own.filter((path) => !isHeld(path))).toEqual([]);
+  });
+
+  it('is in order for publint, and its types for attw', async () => {
+    const { messages } = await publint({ pkgDir: join(folder, 'node_modules/linewash'), pack: false, strict: true });
+    expect(messages).toEqual([]);
+    const found = await checkPackage(createPackageFromTarballData(readFileSync(join(folder, packed.filename))));
+    // It is for modules alone: resolution of Node 10 and of CommonJS is not what `engines` and `type` promise.
+    const problems = found.types === false ? ['no types'] : found.problems;
+    const meant = problems.filter((problem) => {
+      if (typeof problem === 'string') return true;
+      const { kind } = problem;
+      const old = 'resolutionKind' in problem && ['node10', 'node16-cjs'].includes(problem.resolutionKind);
+      return !old && kind !== 'CJSResolvesToESM';
+    });
+    expect(meant).toEqual([]);
+  });
+
+  it('serves its page', async () => {
+    const server = spawn(process.execPath, [command, 'page', '--no-open'], { cwd: folder });
+    const address = await new Promise<string>((resolve) =>
+      server.stdout.once('data', (text) => resolve(`${text}`.trim())),
+    );
+    expect(await (await fetch(address)).text()).toContain('<lw-app>');
+    expect((await fetch(`${address}emberwing-H.fits`)).status).toBe(200);
+    const code = new Promise((resolve) => server.once('exit', resolve));
+    server.kill('SIGINT');
+    expect(await code).toBe(0);
+  });
+
+  it('has a command that knows its version and computes demo masters', () => {
     const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
     expect(inProject(process.execPath, command, '--version').stdout.trim()).toBe(version);
+    const sampled = inProject(process.execPath, command, 'samples', 'small', '--size', '120');
+    expect(sampled.stdout, sampled.stderr).toBe(
+      ['S', 'H', 'O'].map((line) => `small/emberwing-${line}.fits\n`).join(''),
+    );
+  });
+
+  // Computing them takes some seconds.
+  it.runIf(process.env.LINEWASH_FULL)('computes the demo masters as they lie beside the source', () => {
     expect(inProject(process.execPath, command, 'samples', 'demo').status).toBe(0);
     const names = readdirSync(join(folder, 'demo'));
-    expect(names.sort()).toEqual(SAMPLES.slice(0, 4));
+    expect(names.sort()).toEqual(SAMPLES);
     for (const name of names)
-      expect(readFileSync(join(folder, 'demo', name)).equals(readFileSync(join(root, 'samples/masters', name)))).toBe(
-        true,
-      );
+      expect(contentOf(join(folder, 'demo', name)).equals(contentOf(join(root, 'samples/masters', name)))).toBe(true);
   });
 
   it('mixes, and draws captions and sheets, from the command', () => {

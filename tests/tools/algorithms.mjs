@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
+import { BUILT_IN } from './docs-licences.mjs';
 
 /** Parts of lib/ that no measured number can depend on. */
 const APART = ['cli', 'web', 'palettes'];
@@ -19,8 +20,9 @@ export const algorithmsOf = (root) => {
     const bytes = readFileSync(join(lib, path));
     hash.update(`${path}\n${bytes.length}\n`).update(bytes);
   }
-  const { dependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  return hash.update(JSON.stringify(dependencies)).digest('hex');
+  const { dependencies, devDependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+  const builtIn = BUILT_IN.map((name) => [name, devDependencies[name]]);
+  return hash.update(JSON.stringify([dependencies, builtIn])).digest('hex');
 };
 
 /** Puts it into a compiled library, before anything is bundled. */

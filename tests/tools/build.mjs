@@ -4,6 +4,7 @@ import { chmodSync, existsSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { stampAlgorithms } from './algorithms.mjs';
 import { licenceTexts } from './docs-licences.mjs';
+import { lightPage } from './light-page.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -18,11 +19,12 @@ if (only !== 'page') {
   rmSync(`${root}/dist/lib`, { recursive: true, force: true });
   run('node_modules/typescript/bin/tsc', '-p', 'lib');
   stampAlgorithms(root);
-  run('tests/tools/bundle-parser.mjs');
+  run('tests/tools/bundle-packages.mjs');
   run('tests/tools/bundle-command.mjs');
   chmodSync(`${root}/dist/lib/cli/main.js`, 0o755);
 }
 if (only !== 'lib' && existsSync(`${root}/playground/index.html`)) {
   run('node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn');
   writeFileSync(`${root}/dist/playground/licences.txt`, licenceTexts(root));
+  if (existsSync(`${root}/dist/lib/cli/scene.js`)) await lightPage(root);
 }

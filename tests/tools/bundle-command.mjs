@@ -1,16 +1,22 @@
 // Puts the modules of the command, and of each thread it starts, into a few files: finding and opening some hundred
 // small ones takes longer than mixing a small picture. The library itself stays as it was compiled.
-import { mkdtempSync, readdirSync, renameSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 
 const lib = process.argv[2] ?? fileURLToPath(new URL('../../dist/lib', import.meta.url));
 
-/** Entries; the chunks of each lie beside it. */
-const ENTRIES = ['cli/main.js', 'node/threads/pool-worker.js', 'node/batch/job-worker.js', 'cli/scene.js'];
-/** The generator of the invented targets lies outside the library; "samples" loads it when it has to compute. */
-const SOURCES = { 'cli/scene.js': fileURLToPath(new URL('../../samples/scene/index.ts', import.meta.url)) };
+/**
+ * Bundles, by the folder of each: their entries and the modules these begin with. The threads of a batch share the command's
+ * files, for they do the same work; those of the pool have one of their own, which starts soonest.
+ */
+const BUNDLES = [
+  { folder: 'cli', entries: { main: 'cli/main.js', 'main-job-worker': 'node/batch/job-worker.js' } },
+  { folder: 'node/threads', entries: { 'pool-worker': 'node/threads/pool-worker.js' } },
+  // The generator of the invented targets lies outside the library; "samples" loads it when it has to compute.
+  { folder: 'cli', entries: { scene: fileURLToPath(new URL('../../samples/scene/index.ts', import.meta.url)) } },
+];
 
 /** Addresses relative to a module are kept relative to it, wherever its code comes to lie. */
 const keepAddresses = (folder) => ({
@@ -22,10 +28,10 @@ const keepAddresses = (folder) => ({
   },
 });
 
-for (const entry of ENTRIES) {
-  const folder = dirname(join(lib, entry));
+for (const { folder: name, entries } of BUNDLES) {
+  const folder = join(lib, name);
   const fresh = mkdtempSync(join(folder, '.bundle-'));
-  const prefix = entry.split('/').at(-1).replace('.js', '');
+  const [prefix] = Object.keys(entries);
   await build({
     configFile: false,
     // Packages are put in as well: finding and loading them takes 20 ms of a small picture's 150.
@@ -34,14 +40,17 @@ for (const entry of ENTRIES) {
     publicDir: false,
     plugins: [keepAddresses(folder)],
     build: {
-      ssr: SOURCES[entry] ?? join(lib, entry),
+      ssr: true,
       outDir: fresh,
       target: 'node20',
       minify: false,
       rollupOptions: {
+        input: Object.fromEntries(
+          Object.entries(entries).map(([entry, path]) => [entry, path.startsWith('/') ? path : join(lib, path)]),
+        ),
         external: (id) => id.startsWith('node:'),
         output: {
-          entryFileNames: `${prefix}.js`,
+          entryFileNames: '[name].js',
           chunkFileNames: `${prefix}-[name]-[hash].js`,
           // Without blanks and comments, which are half of the bytes; names stay, for those who report a defect.
           minify: { mangle: false, compress: false, codegen: true },
@@ -49,6 +58,14 @@ for (const entry of ENTRIES) {
       },
     },
   });
-  for (const name of readdirSync(fresh)) renameSync(join(fresh, name), join(folder, name));
+  for (const file of readdirSync(fresh)) renameSync(join(fresh, file), join(folder, file));
   rmSync(fresh, { recursive: true });
 }
+const worker = join(lib, 'node/batch/job-worker.js');
+writeFileSync(
+  worker,
+  `import '${relative(dirname(worker), join(lib, 'cli/main-job-worker.js')).replaceAll('\\', '/')}';\n`,
+);
+// The modules of the command are in its files now; nothing else asks for them.
+for (const file of readdirSync(join(lib, 'cli')))
+  if (!/^(main|scene)[.-].*js$|^(main|scene)\.js$/.test(file) || file.endsWith('.d.ts')) rmSync(join(lib, 'cli', file));

@@ -2,20 +2,28 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
+/** Built into the library, since their packages are many times as large as what is used of them. */
+export const BUILT_IN = ['mathjs', 'colorjs.io'];
 /** Built into the page; what they import in turn is found from here. */
 const PAGE = ['lit', 'nanostores'];
 
 export const pages = async ({ root }) => {
-  const { library, page, packages } = shipped(root);
+  const { library, inside, page, packages } = shipped(root);
   const content = [
     '# Licences',
     '',
     'linewash is MIT; its recipes and sample masters are CC0-1.0. These packages reach a user with it; nothing else does. Their texts come',
-    'with the built page, as `licences.txt`. This page is generated from the lockfile: `npm run docs -- licences`.',
+    'with the package and the built page, as `licences.txt`. This page is generated from the lockfile: `npm run docs -- licences`.',
     '',
     '## Needed by the library and the command',
     '',
     ...table(library, packages),
+    '',
+    '## Built into the library',
+    '',
+    'Parts of them are in its files, so that they need not be installed.',
+    '',
+    ...table(inside, packages),
     '',
     '## Built into the page besides',
     '',
@@ -25,46 +33,54 @@ export const pages = async ({ root }) => {
   return [{ path: 'docs/licences.md', content: content.join('\n') }];
 };
 
-/** The names of all packages that reach a user. */
+/** The folders of all packages that reach a user. */
 const shipped = (root) => {
   const { packages } = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8'));
   const { dependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
   const library = closure(Object.keys(dependencies), packages);
-  const page = closure(PAGE, packages).filter((name) => !library.includes(name));
-  return { library, page, packages };
+  const inside = closure(BUILT_IN, packages).filter((name) => !library.includes(name));
+  const page = closure(PAGE, packages).filter((name) => ![...library, ...inside].includes(name));
+  return { library, inside, page, packages };
 };
 
-const table = (names, packages) => [
+const table = (folders, packages) => [
   '| package | version | licence |',
   '|---|---|---|',
-  ...names.map((name) => {
-    const { version, license } = packages[`node_modules/${name}`];
-    return `| ${name} | ${version} | ${license} |`;
+  ...folders.map((folder) => {
+    const { version, license } = packages[folder];
+    return `| ${nameOf(folder)} | ${version} | ${license} |`;
   }),
 ];
 
 /** The text that goes with the built page: licences and notices of all that is in it. */
 export const licenceTexts = (root) => {
-  const { library, page } = shipped(root);
-  return [...library, ...page]
-    .map((name) => `${name}\n${'='.repeat(name.length)}\n\n${textOf(name, root) || 'See its package.'}\n`)
+  const { library, inside, page } = shipped(root);
+  return [...library, ...inside, ...page]
+    .map((folder) => {
+      const name = nameOf(folder);
+      return `${name}\n${'='.repeat(name.length)}\n\n${textOf(folder, root) || 'See its package.'}\n`;
+    })
     .join('\n\n');
 };
 
-/** Packages and what they depend on, by name. */
-const closure = (names, packages, seen = new Set()) => {
+/** Packages and what they depend on: their folders, by name. A package may have one that it needs in its own folder. */
+const closure = (names, packages, from = '', seen = new Set()) => {
   for (const name of names) {
-    if (seen.has(name)) continue;
-    const entry = packages[`node_modules/${name}`];
+    const own = `${from}node_modules/${name}`;
+    const folder = packages[own] ? own : `node_modules/${name}`;
+    if (seen.has(folder)) continue;
+    const entry = packages[folder];
     if (!entry) throw new Error(`${name} is not in the lockfile`);
-    seen.add(name);
-    closure(Object.keys(entry.dependencies ?? {}), packages, seen);
+    seen.add(folder);
+    closure(Object.keys(entry.dependencies ?? {}), packages, `${folder}/`, seen);
   }
-  return [...seen].sort();
+  return [...seen].sort((a, b) => (nameOf(a) < nameOf(b) ? -1 : 1));
 };
 
-const textOf = (name, root) => {
-  const folder = join(root, 'node_modules', name);
+const nameOf = (folder) => folder.replace(/^.*node_modules\//, '');
+
+const textOf = (path, root) => {
+  const folder = join(root, path);
   return readdirSync(folder)
     .filter((file) => /^(licen[cs]e|notice)/i.test(file))
     .sort()

@@ -37,7 +37,10 @@ const publishedSchema = (recipeSchema, version) => {
     title: `Linewash recipe, version ${version}`,
     description: 'How the lines of a nebula become colours: a palette as a file that can be handed on.',
     type,
-    properties,
+    properties: {
+      $schema: { type: 'string', description: 'The schema that an editor checks this file by; no part of the recipe.' },
+      ...properties,
+    },
     patternProperties: { '^x-': {} },
     additionalProperties,
     oneOf: [{ required: ['matrix'] }, { required: ['lines'] }],

@@ -49,6 +49,21 @@ const filesBelow = (folder) =>
     )
     .sort();
 
+const STAMP = /^self\.linewashFiles=.*;\n/;
+
+/** Tells the service worker of a built page which files it has, in the place of what it was told before. */
+export const stampWorker = (dir) => {
+  const files = filesBelow(dir).filter((name) => name !== WORKER);
+  const hash = (name) =>
+    createHash('sha256')
+      .update(readFileSync(join(dir, name)))
+      .digest('hex')
+      .slice(0, 32);
+  const list = Object.fromEntries(files.map((name) => [name === 'index.html' ? '' : name, hash(name)]));
+  const script = readFileSync(join(dir, WORKER), 'utf8').replace(STAMP, '');
+  writeFileSync(join(dir, WORKER), `self.linewashFiles=${JSON.stringify(list)};\n${script}`);
+};
+
 /**
  * Makes the built page one that can be installed and opens without its server: a manifest, icons, and a service worker
  * that knows every file of the build by its content.
@@ -70,14 +85,6 @@ export const offlinePage = () => ({
     if (this.environment.config.isWorker) return;
     writeFileSync(join(dir, 'manifest.webmanifest'), JSON.stringify(manifest));
     for (const size of ICONS) copyFileSync(join(page, `icon-${size}.png`), join(dir, `icon-${size}.png`));
-    const files = filesBelow(dir).filter((name) => name !== WORKER);
-    const hash = (name) =>
-      createHash('sha256')
-        .update(readFileSync(join(dir, name)))
-        .digest('hex')
-        .slice(0, 32);
-    const list = Object.fromEntries(files.map((name) => [name === 'index.html' ? '' : name, hash(name)]));
-    const script = readFileSync(join(dir, WORKER), 'utf8');
-    writeFileSync(join(dir, WORKER), `self.linewashFiles=${JSON.stringify(list)};\n${script}`);
+    stampWorker(dir);
   },
 });

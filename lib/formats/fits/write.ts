@@ -1,9 +1,11 @@
 import type { ByteSink } from '../../plane/bytes.ts';
 import type { Card } from '../../plane/facts.ts';
 import type { OutputSample, PictureInfo, PictureLayout, PictureWriter, SpaceName } from '../../plane/picture.ts';
+import type { PictureFacts } from '../../plane/picture-facts.ts';
 import { headerBytes } from './header-text.ts';
 import { NOTE_KEYWORD } from './note.ts';
 import { OUTPUT_BYTES, planesOut, planesPadding } from './planes-out.ts';
+import { skyCards } from './sky.ts';
 
 const SPACE_TEXT: Readonly<Record<SpaceName, string>> = {
   srgb: 'sRGB, display values',
@@ -31,13 +33,29 @@ export const fitsLayout = (info: PictureInfo): PictureLayout => {
   return { head, pixelOffset: head.length, pixelBytes, tail: new Uint8Array(padding), planes: true };
 };
 
-const pictureHeader = ({ width, height, bands, sample, space, note }: PictureInfo): Uint8Array =>
+const pictureHeader = ({ width, height, bands, sample, space, note, facts }: PictureInfo): Uint8Array =>
   headerBytes([
     ...structure(sample, [width, height, bands]),
+    ...(facts ? factCards(facts) : []),
     { keyword: 'HISTORY', value: undefined, comment: ` Mixed by linewash. Colour space: ${SPACE_TEXT[space]}.` },
     { keyword: 'HISTORY', value: undefined, comment: ` Planes: red, green, blue${bands === 4 ? ', alpha' : ''}.` },
     ...(note === '' ? [] : noteCards(note)),
   ]);
+
+/** Exposures have keywords of our own: those of the standard would say that all planes were exposed alike. */
+const factCards = ({ object, dateStart, dateEnd, exposures, sky }: PictureFacts): Card[] => [
+  ...(object === undefined ? [] : [{ keyword: 'OBJECT', value: printable(object) }]),
+  ...(dateStart === undefined ? [] : [{ keyword: 'DATE-OBS', value: dateStart, comment: 'start of the first master' }]),
+  ...(dateEnd === undefined ? [] : [{ keyword: 'DATE-END', value: dateEnd, comment: 'end of the last master' }]),
+  ...exposures.flatMap(({ line, hours }, i) => [
+    { keyword: `LINE${i + 1}`, value: printable(line), comment: 'a line of the mix' },
+    { keyword: `LINEXP${i + 1}`, value: Math.round(hours * 3.6e6) / 1000, comment: '[s] its total exposure' },
+  ]),
+  ...(sky ? skyCards(sky, 3) : []),
+];
+
+/** Other letters have no place in a header. */
+const printable = (text: string): string => text.replace(/[^ -~]/g, '?');
 
 const noteCards = (note: string): Card[] => [
   {

@@ -115,12 +115,14 @@ const syncFolder = async (folder: string, system: SinkSystem): Promise<void> => 
 
 /**
  * Makes a folder and those above it where they do not exist; they survive a power cut.
+ * @returns the first that was made, undefined for none
  * @throws LinewashError 'output' where the system refuses.
  */
-export const makeFolder = async (folder: string): Promise<void> => {
+export const makeFolder = async (folder: string): Promise<string | undefined> => {
   try {
     const first = makeFolders(folder);
     if (first !== undefined) await syncFolder(dirname(first), NODE);
+    return first;
   } catch (cause) {
     throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder, or check its permissions');
   }

@@ -1,6 +1,7 @@
 import { LinewashError } from '../../plane/errors.ts';
 
 const REASONS: Readonly<Record<string, string>> = {
+  EADDRINUSE: 'another program uses it',
   ENOENT: 'there is no such file or folder',
   EACCES: 'permission denied',
   EPERM: 'not permitted',

@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { type Selector, splitSelector } from '../../formats/selector.ts';
 import { formatError } from '../../plane/errors.ts';
+import { expandGlobs } from './glob.ts';
 
 /** A file and which picture of it is meant. */
 export interface FileChoice {
@@ -36,11 +37,11 @@ export const chooseFile = async (spelling: string): Promise<FileChoice> => {
 
 /**
  * Reads `a.fits,b.fits[2]` as several files. A comma that belongs to the name of an existing file does not separate:
- * the longest existing name wins.
+ * the longest existing name wins. A pattern such as `night-*.fits` stands for the files that it matches.
  */
 export const splitFiles = async (spelling: string): Promise<FileChoice[]> => {
   const pieces = spelling.split(',');
-  const files: FileChoice[] = [];
+  const files: string[] = [];
   for (let from = 0; from < pieces.length; ) {
     let to = pieces.length;
     let choice = await chooseFile(pieces.slice(from, to).join(','));
@@ -48,8 +49,8 @@ export const splitFiles = async (spelling: string): Promise<FileChoice[]> => {
       to--;
       choice = await chooseFile(pieces.slice(from, to).join(','));
     }
-    files.push(choice);
+    files.push(choice.spelling);
     from = to;
   }
-  return files;
+  return Promise.all((await expandGlobs(files)).map(chooseFile));
 };

@@ -1,5 +1,7 @@
+import { skyKeywords } from '../../formats/fits/sky.ts';
 import { type LinewashError, recipeError } from '../../plane/errors.ts';
 import type { OutputSample } from '../../plane/picture.ts';
+import type { PictureFacts } from '../../plane/picture-facts.ts';
 import type { Settled } from '../settle/settled.ts';
 import { parseJson } from '../written/json.ts';
 import { ofVersion } from '../written/migrate.ts';
@@ -47,6 +49,22 @@ export const notePicture = ({ sample, usual, alpha, crop, size }: PictureWish): 
   return Object.keys(picture).length > 0 ? { picture } : {};
 };
 
+/** What the headers of the masters say of a picture. Exposures in hours by line; `sky` has the keywords of FITS. */
+export interface NoteFacts {
+  readonly object?: string;
+  readonly dateStart?: string;
+  readonly dateEnd?: string;
+  readonly hours?: Readonly<Record<string, number>>;
+  readonly sky?: Readonly<Record<string, string | number>>;
+}
+
+/** Nothing for masters whose headers say nothing. */
+export const noteFacts = ({ exposures, sky, ...facts }: PictureFacts): { facts?: NoteFacts } => {
+  const hours = Object.fromEntries(exposures.map(({ line, hours }) => [line, hours]));
+  const said = { ...facts, ...(exposures.length > 0 && { hours }), ...(sky && { sky: skyKeywords(sky) }) };
+  return Object.keys(said).length > 0 ? { facts: said } : {};
+};
+
 /** What every written picture carries: enough to open it as a recipe and to know what it was made from. */
 export interface PictureNote {
   readonly linewash: typeof RECIPE_VERSION;
@@ -55,6 +73,7 @@ export interface PictureNote {
   readonly settled: Settled;
   readonly inputs: readonly NoteInput[];
   readonly picture?: NotePicture;
+  readonly facts?: NoteFacts;
   /** Version of linewash that wrote the picture. */
   readonly writer: string;
 }

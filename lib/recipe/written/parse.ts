@@ -12,7 +12,7 @@ const MOST_FAULTS = 500;
 /**
  * Reads a recipe from JSON text. Expressions are checked for what they are made of; whether they can be computed, and
  * whether colours are colours, shows when `plainRecipe` makes numbers of them, or at once with `loadRecipe`.
- * Keys that start with `x-` are kept and otherwise ignored; every other unknown key is a fault.
+ * Keys that start with `x-` are kept and otherwise ignored, `$schema` is dropped; every other unknown key is a fault.
  * @throws LinewashError 'recipe' listing every fault with JSON path, line and column.
  */
 export const parseRecipe = (text: string, file?: string): WrittenRecipe => {
@@ -83,11 +83,17 @@ const check = (value: unknown): Checked => {
   return { ...examine(plain), extras };
 };
 
-/** Separates the `x-` keys of the top level, which others may use for data of their own. */
+/**
+ * Separates the `x-` keys of the top level, which others may use for data of their own. The schema that an editor checks the
+ * text by is a matter of the text: it is no part of the recipe.
+ */
 const setAside = (value: unknown) => {
   // Without a prototype, so that a key named __proto__ is a key like any other, and unknown.
   const plain: Record<string, unknown> = Object.create(null);
   const extras: Record<string, unknown> = {};
-  for (const [key, entry] of Object.entries(value as object)) (key.startsWith('x-') ? extras : plain)[key] = entry;
+  for (const [key, entry] of Object.entries(value as object)) {
+    if (key === '$schema' && typeof entry === 'string') continue;
+    (key.startsWith('x-') ? extras : plain)[key] = entry;
+  }
   return { plain, extras };
 };

@@ -64,7 +64,7 @@ describe('whatever hands, files and failures do to the page', () => {
     const engine = fakeEngine();
     const panel = await mount('lw-save');
     const samples = ['S', 'H', 'O'].map((line) => ({ name: `kelp-${line}-0.fits`, from: 'sample' }));
-    void openMasters(samples, true);
+    void openMasters(samples, 'samples');
     await answerAll(engine, clock);
     ok($picture.get() !== undefined, 'the samples are shown');
     const first = state();
