@@ -1,4 +1,5 @@
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { compileModule } from '../plane/compiled.ts';
+import { KERNEL } from './kernel.wasm.ts';
 
 /** What the module that counts exports; addresses are those of its own memory. */
 export interface CountExports {
@@ -23,7 +24,7 @@ let compiled: WebAssembly.Module | undefined | null = null;
 const countModule = (): WebAssembly.Module | undefined => {
   if (compiled !== null) return compiled;
   try {
-    compiled = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
+    compiled = compileModule(KERNEL);
   } catch {
     compiled = undefined;
   }

@@ -1,4 +1,5 @@
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { compileModule } from '../plane/compiled.ts';
+import { KERNEL } from './kernel.wasm.ts';
 import { firstOf, type Grid, NONE, type Operations } from './operations.ts';
 
 /** What the module that smooths exports; addresses and strides are in bytes. */
@@ -23,7 +24,7 @@ const LONGEST_ROW = 4096;
 
 const instantiate = (): SmoothExports | undefined => {
   try {
-    const module = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
+    const module = compileModule(KERNEL);
     const abort = () => {
       throw new WebAssembly.RuntimeError('smoothing left its memory');
     };

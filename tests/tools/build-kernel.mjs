@@ -1,4 +1,4 @@
-// Compiles the pixel kernels from AssemblyScript and embeds each as base64, so that library, workers and page need
+// Compiles the pixel kernels from AssemblyScript and embeds each as hexadecimal digits, so that library, workers and page need
 // neither a file beside them nor a loader for .wasm.
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
@@ -46,8 +46,8 @@ async function build(entry, target) {
     process.stderr.write(`${stderr}\n${error ?? 'no module was made'}\n`);
     process.exit(1);
   }
-  const text = Buffer.from(binary).toString('base64');
+  const text = Buffer.from(binary).toString('hex');
   mkdirSync(dirname(target), { recursive: true });
-  writeFileSync(target, `// Made by tests/tools/build-kernel.mjs.\nexport const KERNEL_BASE64 =\n  '${text}';\n`);
+  writeFileSync(target, `// Made by tests/tools/build-kernel.mjs.\nexport const KERNEL =\n  '${text}';\n`);
   process.stdout.write(`kernel ${entry}: ${binary.length} bytes\n`);
 }

@@ -1,6 +1,7 @@
 import { SPACES } from '../../colour/spaces.ts';
+import { compileModule } from '../../plane/compiled.ts';
 import type { SpaceName } from '../../plane/picture.ts';
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { KERNEL } from './kernel.wasm.ts';
 
 /** What the module asks of its host: the transfer functions beyond the reach of its tables. */
 export interface KernelHost {
@@ -44,8 +45,7 @@ let compiled: WebAssembly.Module | undefined | null = null;
 const kernelModule = (): WebAssembly.Module | undefined => {
   if (compiled !== null) return compiled;
   try {
-    const text = atob(KERNEL_BASE64);
-    compiled = new WebAssembly.Module(Uint8Array.from(text, (c) => c.charCodeAt(0)));
+    compiled = compileModule(KERNEL);
   } catch {
     compiled = undefined;
   }

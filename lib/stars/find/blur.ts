@@ -1,5 +1,6 @@
+import { compileModule } from '../../plane/compiled.ts';
 import type { Grid } from './gauss.ts';
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { KERNEL } from './kernel.wasm.ts';
 import { plainBlur } from './plain-blur.ts';
 
 /** What the module exports; addresses and strides are in bytes. */
@@ -20,7 +21,7 @@ let made: BlurExports | undefined | null = null;
 const blurModule = (): BlurExports | undefined => {
   if (made !== null) return made;
   try {
-    const module = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
+    const module = compileModule(KERNEL);
     const abort = () => {
       throw new WebAssembly.RuntimeError('smoothing left its memory');
     };
