@@ -4,7 +4,7 @@ import { watch } from '../../controllers/watch.ts';
 import { keyAct } from '../../model/keys.ts';
 import { $arrival } from '../../state/arrival.ts';
 import { openDropped } from '../../state/files.ts';
-import { redoChange, undoChange } from '../../state/history.ts';
+import { $targets, redoChange, undoChange } from '../../state/history.ts';
 import { $keysShown } from '../../state/keys.ts';
 import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
@@ -39,7 +39,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally);
+    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally, $targets);
   }
 
   override connectedCallback(): void {
@@ -62,6 +62,7 @@ export class App extends LitElement {
     return html`<header>
         <h1>${text.app.title}</h1>
         ${this.narrow ? '' : this.panels()}
+        <lw-targets></lw-targets>
         <lw-surround></lw-surround>
       </header>
       <main class="picture">
@@ -122,6 +123,7 @@ export class App extends LitElement {
     if ($drawer.get() === 'hours') void loadHours();
     if ($arrival.get() !== undefined) import('../arrival/arrival.ts').catch(notLoaded);
     if ($tally.get() !== undefined) import('../tally/tally.ts').catch(notLoaded);
+    if ($targets.get() !== undefined) import('../targets/targets.ts').catch(notLoaded);
     if ($keysShown.get()) import('../keys/keys.ts').catch(notLoaded);
   }
 
