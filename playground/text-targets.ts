@@ -4,6 +4,18 @@ const list = (words: readonly string[]): string => words.join(', ');
 export const text = {
   label: 'Target',
   all: 'All targets',
+  ownMix: 'your own mix',
+  wallTitle: (recipe: string) => `All targets by ${recipe}`,
+  onScreen: 'on screen',
+  mixing: 'Mixing…',
+  lacks: (lines: readonly string[]) => `needs ${list(lines)}`,
+  sheetName: 'Targets',
+  saveSheet: 'Save as a sheet',
+  sheetAbout: (recipes: readonly string[]) =>
+    `The sheet has a row for each target and a column for each mix: ${list(recipes)}. Pin mixes on the wall to add them.`,
+  sheetSaved: (file: string) => `Saved ${file}.`,
+  cancel: 'Cancel',
+  close: 'Close',
   opened: (targets: readonly { readonly name: string; readonly lines: readonly string[] }[]) =>
     `These are masters of ${targets.length} targets: ${targets
       .map(({ name, lines }) => `${name} (${list(lines) || 'no line'})`)

@@ -23,6 +23,7 @@ import { plainOf } from './plain.ts';
 import { type PartQuestion, type Preview, type PreviewQuestion, previewOf } from './preview.ts';
 import type { ProbeQuestion } from './probe.ts';
 import type { SheetQuestion } from './sheet.ts';
+import type { TargetSheetQuestion } from './sheet-of-targets.ts';
 import type { ListedStars, StarListQuestion } from './star-list.ts';
 import type { OpenedStars, StarFile, StarPicture } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
@@ -126,6 +127,11 @@ export const createService = (pool?: Pool) => {
     async sheet(question: SheetQuestion, context: CallContext): Promise<Blob> {
       const stars = starsFor(question);
       return (await import('./sheet.ts')).sheetOf(bench.lines(question.lines), question, stars, context);
+    },
+    /** Targets and mixes side by side as one picture. */
+    async targetSheet({ targets, ...question }: TargetSheetQuestion, context: CallContext): Promise<Blob> {
+      const rows = targets.map(({ name, lines }) => ({ name, lines: bench.lines(lines) }));
+      return (await import('./sheet-of-targets.ts')).sheetOfTargets(rows, question, context);
     },
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {

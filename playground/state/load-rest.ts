@@ -22,6 +22,7 @@ export const loadRest = async (): Promise<void> => {
     import('../elements/sky/sky.ts'),
     import('../elements/stars/stars.ts'),
     import('../elements/tally/tally.ts'),
+    import('../elements/target-wall/target-wall.ts'),
     import('../elements/targets/targets.ts'),
     import('../elements/wall/arrange.ts'),
     import('../elements/wall/map.ts'),

@@ -42,8 +42,7 @@ export const offerReturn = async (files: readonly string[]): Promise<void> => {
   say({ topic: TOPIC, kind: 'note', words: text.back, advice: text.mayOpen(namesOf(open)), action });
 };
 
-const isOf = ({ file, size }: KeptHandle, master: KeptMaster): boolean =>
-  file === master.file && size === master.size;
+const isOf = ({ file, size }: KeptHandle, master: KeptMaster): boolean => file === master.file && size === master.size;
 
 /** Names the files and lets the user choose them. */
 const askFor = (open: KeptOpen, words: string, found: readonly File[] = []): void => {
@@ -118,7 +117,10 @@ const bringBack = async (open: KeptOpen, files: readonly File[]): Promise<void> 
 const show = (open: KeptOpen, targets: readonly PageTarget[]): void => {
   const current = targets.find(({ name }) => name === open.current)!;
   const idsOf = ({ masters }: PageTarget) => masters.map(({ id }) => id);
-  if (!$onSamples.get()) return closeInWorker(targets.flatMap(idsOf));
+  if (!$onSamples.get()) {
+    closeInWorker(targets.flatMap(idsOf));
+    return;
+  }
   const masters = { masters: current.masters, onSamples: false };
   const several = targets.length > 1 ? { targets: { current: current.name, all: targets } } : {};
   notePart({ open: masters, ...several });

@@ -70,6 +70,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-suggestions': plain,
   'lw-surround': plain,
   'lw-tally': fills,
+  'lw-target-wall': fills,
   'lw-targets': plain,
   'lw-tone-curve': plain,
   'lw-tones': plain,
