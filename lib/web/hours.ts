@@ -11,6 +11,7 @@ import { type HoursPictures, type OutlookWish, outlookPictures } from './hours-p
 import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
 import { plainOf } from './plain.ts';
+import { planSeason, type SeasonAnswer, type SeasonQuestion } from './season.ts';
 import type { CallContext } from './wire/rpc.ts';
 
 /** A mix whose noise is looked at. */
@@ -36,6 +37,8 @@ export interface HoursAnswer {
 export interface HoursDesk {
   answer(question: HoursQuestion, context: CallContext): Promise<HoursAnswer>;
   outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures>;
+  /** Hours by night, target and line, as `linewash hours --plan` gives them. */
+  season(question: SeasonQuestion, context: CallContext): Promise<SeasonAnswer>;
   /** What one pixel of the background varies by, by line, in file units. */
   pixelNoise(question: NoiseQuestion, context: CallContext): Promise<Record<string, number>>;
   /** What others that measure the noise of these lines need, so that each line is surveyed once. */
@@ -70,6 +73,7 @@ export const createHoursDesk = (bench: Bench): HoursDesk => {
         ...(known && { plan: planFor(ledger, surveys, exposures, question) }),
       };
     },
+    season: (question, context) => planSeason(look, question, context),
     outlook: async (question, context) => outlookPictures(await look(question, context), question, context.signal),
     async pixelNoise(question, context) {
       const { surveys } = await look(question, context);

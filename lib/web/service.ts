@@ -22,6 +22,7 @@ import { type OpenedMaster, openMaster } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import { type PartQuestion, type Preview, type PreviewQuestion, previewOf } from './preview.ts';
 import type { ProbeQuestion } from './probe.ts';
+import type { SeasonAnswer, SeasonQuestion } from './season.ts';
 import type { SheetQuestion } from './sheet.ts';
 import type { TargetSheetQuestion } from './sheet-of-targets.ts';
 import type { ListedStars, StarListQuestion } from './star-list.ts';
@@ -169,6 +170,10 @@ export const createService = (pool?: Pool) => {
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {
       return (await hoursDesk()).answer(question, context);
+    },
+    /** Which hours of which nights go to which lines of which targets. */
+    async season(question: SeasonQuestion, context: CallContext): Promise<SeasonAnswer> {
+      return (await hoursDesk()).season(question, context);
     },
     /** What more hours are worth, in a part of the picture. */
     async outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures> {

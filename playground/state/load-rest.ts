@@ -18,6 +18,7 @@ export const loadRest = async (): Promise<void> => {
     import('../elements/keys/keys.ts'),
     import('../elements/marks/marks.ts'),
     import('../elements/probe/probe.ts'),
+    import('../elements/season/season.ts'),
     import('../elements/shifts/shifts.ts'),
     import('../elements/sky/sky.ts'),
     import('../elements/stars/stars.ts'),

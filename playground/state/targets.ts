@@ -8,7 +8,7 @@ import { adaptToMasters } from './adapt.ts';
 import { $history, $targets, changePart, notePart, type PageTarget, type TargetSet } from './history.ts';
 import { described, type PageMaster } from './masters.ts';
 import { say } from './messages.ts';
-import { askedMasters, closeInWorker } from './open-set.ts';
+import { askedMasters, closeInWorker, whenFilled } from './open-set.ts';
 import type { Fresh } from './opening.ts';
 import { $picture } from './picture.ts';
 import { $stars, layStars, removeStars } from './stars.ts';
@@ -45,7 +45,10 @@ const show = (all: readonly PageTarget[], next: PageTarget, label: string): void
   const open = { masters: next.masters, onSamples: false };
   // Whoever follows the steps shows the masters.
   changePart({ open, targets: { current: next.name, all }, ...boxes }, label);
-  adaptToMasters();
+  // Masters that were closed meanwhile are opened first.
+  void whenFilled().then(() => {
+    if ($targets.get()?.current === next.name) adaptToMasters();
+  });
 };
 
 /** Puts another target on screen: its masters, its boxes and the view it was left with. The mix stays. */

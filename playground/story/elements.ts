@@ -60,6 +60,7 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-rings-over': fills,
   'lw-save': plain,
   'lw-scope': plain,
+  'lw-season': fills,
   'lw-shifts': plain,
   'lw-shifts-over': fills,
   'lw-sky': plain,

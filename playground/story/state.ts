@@ -14,13 +14,14 @@ import { $spot } from '../state/probe.ts';
 import { beginWith } from '../state/recipe.ts';
 import { $ringsShown } from '../state/rings.ts';
 import { $saving } from '../state/saving.ts';
+import { $seasonPlan } from '../state/season.ts';
 import { $stars } from '../state/stars.ts';
 import { $suggestions } from '../state/suggestions.ts';
 import { $tally } from '../state/tally.ts';
 import { $targetPictures, $targetsShown } from '../state/target-wall.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
-import { master, preview, suggestion, tallied } from './examples.ts';
+import { master, preview, season, suggestion, tallied } from './examples.ts';
 
 const nothing = (): void => {};
 
@@ -36,6 +37,7 @@ export const setExamples = (): void => {
   const all = ['Emberwing', 'Palehoop'].map((name) => ({ ...target, name }));
   notePart({ targets: { current: 'Emberwing', all } });
   $targetsShown.set(true);
+  $seasonPlan.set(season);
   $targetPictures.set([
     { name: 'Emberwing', picture: preview(), missing: [] },
     { name: 'Palehoop', missing: ['S'] },

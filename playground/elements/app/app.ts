@@ -8,6 +8,7 @@ import { $targets, redoChange, undoChange } from '../../state/history.ts';
 import { $keysShown } from '../../state/keys.ts';
 import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
+import { $seasonShown } from '../../state/season-shown.ts';
 import { $tally } from '../../state/tally.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
@@ -39,7 +40,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally, $targets);
+    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally, $targets, $seasonShown);
   }
 
   override connectedCallback(): void {
@@ -93,6 +94,7 @@ export class App extends LitElement {
       <lw-arrival></lw-arrival>
       <lw-keys></lw-keys>
       <lw-tally></lw-tally>
+      ${$seasonShown.get() ? html`<lw-season></lw-season>` : ''}
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
       ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
   }
@@ -122,6 +124,8 @@ export class App extends LitElement {
     this.toggleAttribute('paper', $printed.get() !== undefined);
     if ($drawer.get() === 'hours') void loadHours();
     if ($arrival.get() !== undefined) import('../arrival/arrival.ts').catch(notLoaded);
+    this.toggleAttribute('season', $seasonShown.get());
+    if ($seasonShown.get()) import('../season/season.ts').catch(notLoaded);
     if ($tally.get() !== undefined) import('../tally/tally.ts').catch(notLoaded);
     if ($targets.get() !== undefined) import('../targets/targets.ts').catch(notLoaded);
     if ($keysShown.get()) import('../keys/keys.ts').catch(notLoaded);

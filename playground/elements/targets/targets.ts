@@ -36,7 +36,7 @@ export class TargetSwitch extends LitElement {
 
   constructor() {
     super();
-    watch(this, $targets);
+    watch(this, $targets, $targetsShown);
   }
 
   override render() {
@@ -48,7 +48,7 @@ export class TargetSwitch extends LitElement {
         ${all.map(({ name }) => html`<option .value=${name} .selected=${name === current}>${name}</option>`)}
       </select></label
       ><button type="button" @click=${showWall}>${text.all}</button>
-      <lw-target-wall></lw-target-wall>`;
+      ${$targetsShown.get() ? html`<lw-target-wall></lw-target-wall>` : ''}`;
   }
 }
 
