@@ -28,7 +28,7 @@ import type { TargetSheetQuestion } from './sheet-of-targets.ts';
 import type { ListedStars, StarListQuestion } from './star-list.ts';
 import type { OpenedStars, StarFile, StarPicture } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
-import type { TallyFile } from './tally.ts';
+import type { TallyQuestion } from './tally.ts';
 import { inFlight } from './wire/in-flight.ts';
 import type { CallContext } from './wire/rpc.ts';
 import { poolExecutor } from './workers/master-work.ts';
@@ -164,8 +164,8 @@ export const createService = (pool?: Pool) => {
       return defectsOf(channels, { ...options, executor: poolExecutor(options) });
     },
     /** How many subs and hours each target has among these files. */
-    async tally({ files }: { files: readonly TallyFile[] }, context: CallContext): Promise<Tally> {
-      return (await import('./tally.ts')).tallyBlobs(files, context);
+    async tally({ files, filters }: TallyQuestion, context: CallContext): Promise<Tally> {
+      return (await import('./tally.ts')).tallyBlobs(files, context, filters);
     },
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {
