@@ -50,7 +50,7 @@ export interface SheetRow {
 
 /**
  * Draws a row for each target and a column for each recipe, as the sheet of a batch has them. A target that lacks a line of
- * a recipe leaves that place empty.
+ * a recipe leaves that place empty, with a caption that says so.
  * @param size longer side of each picture in pixels
  * @param options progress is called with 0…1 over all rows
  */
@@ -64,14 +64,14 @@ export const drawSheetOfTargets = async (
   const cells: SheetCell[] = [];
   for (const [r, { name, lines }] of rows.entries()) {
     const fit = recipes.map(({ recipe }) => neededChannels(recipe).every((line) => lines.names.includes(line)));
-    const mixes = recipes
-      .filter((_, i) => fit[i])
-      .map(({ caption, recipe }) => ({ caption: `${name} · ${caption}`, recipe }));
+    const captioned = recipes.map(({ caption, recipe }) => ({ caption: `${name} · ${caption}`, recipe }));
+    const mixes = captioned.filter((_, i) => fit[i]);
     const progress = (done: number) => options.progress?.((r + done) / rows.length);
     const drawn =
       mixes.length === 0 ? [] : (await drawSheet(lines, { mixes, size: fitting }, { ...options, progress })).cells;
     let next = 0;
-    for (const has of fit) cells.push(has ? drawn[next++]! : EMPTY_CELL);
+    for (const [i, { caption }] of captioned.entries())
+      cells.push(fit[i] ? drawn[next++]! : { ...EMPTY_CELL, caption: `${caption}: missing` });
     progress(1);
   }
   return gridOf(cells, recipes.length);
