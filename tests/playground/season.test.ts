@@ -126,6 +126,8 @@ describe('nights for all targets', () => {
       await settled(element);
     };
     await type('Hours a night that Palehoop stands high enough', 2.5);
+    find<HTMLInputElement>(element, '[aria-label="Limit the hours of each line of Palehoop"]').click();
+    await settled(element);
     await type('Most hours of each line of Palehoop in all', 20);
     await until(() => questions.at(-1)?.targets[1]?.wish.cap !== undefined);
     equal(questions.at(-1)!.targets[1]!.wish, {

@@ -30,6 +30,10 @@ export const styles = css`
     min-height: 26px;
     color-scheme: inherit;
   }
+  h3 {
+    margin: 10px 0 4px;
+    font-size: inherit;
+  }
   .scroll {
     max-width: 100%;
     overflow-x: auto;
@@ -65,8 +69,11 @@ export const styles = css`
     min-height: 3em;
   }
   @media print {
+    /* Whatever is modal stays above the page, and begins at the top of the paper. */
     dialog {
-      position: static;
+      position: absolute;
+      inset: 0 auto auto 0;
+      margin: 0;
       width: auto;
       max-height: none;
       overflow: visible;

@@ -22,9 +22,23 @@ export const targetPlan = ({ name, boxes }: PageTarget) => {
     <td>${number(text.upOf(name), plan.up ?? MOST.dark, MOST.dark, (up) => set({ up: up < MOST.dark ? up : undefined }))}</td>
     <td>${date(text.fromOf(name), plan.from, (from) => set({ from }))}</td>
     <td>${date(text.toOf(name), plan.to, (to) => set({ to }))}</td>
-    <td>${number(text.capOf(name), plan.cap ?? MOST.cap, MOST.cap, (cap) => set({ cap: cap < MOST.cap ? cap : undefined }))}</td>
+    <td>${cap(name, plan.cap, (hours) => set({ cap: hours }))}</td>
   </tr>`;
 };
+
+/** No limit until one is asked for. */
+const cap = (name: string, hours: number | undefined, set: (hours: number | undefined) => void) =>
+  html`<span class="row"
+    ><input
+      type="checkbox"
+      aria-label=${text.limitOf(name)}
+      .checked=${hours !== undefined}
+      @change=${() => set(hours === undefined ? FIRST_CAP : undefined)}
+    />${hours === undefined ? nothing : number(text.capOf(name), hours, MOST.cap, set)}</span
+  >`;
+
+/** Where a limit begins. */
+const FIRST_CAP = 20;
 
 const textOf = (event: Event): string => (event.target as HTMLInputElement).value;
 
