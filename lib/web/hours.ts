@@ -4,21 +4,16 @@ import { type LineSurvey, surveyLine } from '../hours/survey.ts';
 import { memoAsync } from '../plane/memo.ts';
 import type { SettledChannel } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
-import { type NoiseOfMix, type NoiseOptions, type NoiseWish, noiseOfMix } from '../work/noise.ts';
+import { type NoiseOfMix, type NoiseOptions, noiseOfMix } from '../work/noise.ts';
 import { zerosOf } from '../work/open-lines.ts';
 import type { Bench } from './bench.ts';
 import { type HoursPictures, type OutlookWish, outlookPictures } from './hours-pictures.ts';
 import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
+import type { NoiseQuestion } from './noise-question.ts';
 import { plainOf } from './plain.ts';
 import { planSeason, type SeasonAnswer, type SeasonQuestion } from './season.ts';
 import type { CallContext } from './wire/rpc.ts';
-
-/** A mix whose noise is looked at. */
-export interface NoiseQuestion extends NoiseWish {
-  readonly lines: Lines;
-  readonly recipe: WrittenRecipe;
-}
 
 export type HoursQuestion = NoiseQuestion & HoursWishes;
 

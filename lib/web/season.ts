@@ -3,7 +3,7 @@ import type { WrittenPlan } from '../hours/plan/schema.ts';
 import { type MeasuredTarget, type TargetWish, targetState } from '../hours/plan/target.ts';
 import { LinewashError } from '../plane/errors.ts';
 import type { NoiseOfMix } from '../work/noise.ts';
-import type { NoiseQuestion } from './hours.ts';
+import type { NoiseQuestion } from './noise-question.ts';
 import type { CallContext } from './wire/rpc.ts';
 
 /** A target of a season: its masters and its mix, and what the plan says about it. */

@@ -4,6 +4,7 @@ import { latest } from '../model/latest.ts';
 import { text } from '../text.ts';
 import { askWhere } from './arrival.ts';
 import { $engineRun } from './engine.ts';
+import type { Fresh } from './fresh.ts';
 import { $history, changePart, notePart, type OpenSet } from './history.ts';
 import { $masters, described, type PageMaster, telling } from './masters.ts';
 import { reportAll, say, unsay } from './messages.ts';
@@ -88,8 +89,6 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
 };
 
 const close = (opened: readonly OpenedMaster[]): void => closeInWorker(opened.map(({ id }) => id));
-
-export type Fresh = OpenedMaster & Pick<Chosen, 'from' | 'said'>;
 
 /** Whether masters are of several targets, which are then open as such; what tells them apart is loaded late. */
 const takenAsTargets = async (fresh: readonly Fresh[]): Promise<boolean> => {

@@ -11,7 +11,6 @@ import type { HeldLines } from '../../lib/work/hold.ts';
 import { MARKS, type MarkedPicture } from '../../lib/work/marks.ts';
 import type { ProbeAnswer } from '../../lib/work/probe.ts';
 import type { PageMaster } from '../state/masters.ts';
-import type { PlannedSeason } from '../state/season.ts';
 
 // What the worker would tell of three small masters, in round numbers: the story of each element shows it, and tests
 // expect it.
@@ -232,36 +231,4 @@ export const tallied: Tally = {
   noon: { localTime: 0, longitude: 0, utc: 86 },
   nights: [],
   notes: ['1 sub without date and time: counted in no night'],
-};
-
-/** Two nights split over two targets; a third is left out. */
-export const season: PlannedSeason = {
-  nights: [
-    {
-      date: '2026-01-10',
-      dark: 6,
-      used: 6,
-      blocks: [
-        { target: 'Emberwing', line: 'O', hours: 4, subs: 36, clock: 4.2 },
-        { target: 'Palehoop', line: 'H', hours: 1.7, clock: 1.8 },
-      ],
-    },
-    { date: '2026-01-11', dark: 0.1, used: 0, blocks: [] },
-  ],
-  targets: [
-    {
-      name: 'Emberwing',
-      quantity: 'luminance',
-      place: 'background',
-      lines: [
-        { name: 'S', hours: 6, added: 0 },
-        { name: 'O', hours: 5, added: 4 },
-      ],
-      before: 0.004,
-      after: 0.003,
-      snr: { wanted: 3, before: 2, after: 2.66667 },
-    },
-  ],
-  warnings: [],
-  left: [{ name: 'Brightfen', missing: ['S'] }],
 };

@@ -21,7 +21,8 @@ import { $tally } from '../state/tally.ts';
 import { $targetPictures, $targetsShown } from '../state/target-wall.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
-import { master, preview, season, suggestion, tallied } from './examples.ts';
+import { season } from './example-season.ts';
+import { master, preview, suggestion, tallied } from './examples.ts';
 
 const nothing = (): void => {};
 

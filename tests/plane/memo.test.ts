@@ -42,7 +42,7 @@ describe('work that is remembered', () => {
       third.abort();
       const [gaveUp, waits, gaveUpToo] = await settled;
       expect(waits).toEqual({ status: 'fulfilled', value: 'done' });
-      for (const one of [gaveUp, gaveUpToo].filter(({ status }) => status === 'rejected'))
+      for (const one of [gaveUp!, gaveUpToo!].filter(({ status }) => status === 'rejected'))
         expect((one as PromiseRejectedResult).reason).toBeInstanceOf(LinewashError);
       expect(gaveUp!.status).toBe('rejected');
     }

@@ -12,7 +12,7 @@ import { beginWith } from '../../playground/state/recipe.ts';
 import { $season, $seasonPlan, changeSeason } from '../../playground/state/season.ts';
 import { $seasonShown } from '../../playground/state/season-shown.ts';
 import { $drawingTargets, $targetsShown } from '../../playground/state/target-wall.ts';
-import { season } from '../../playground/story/examples.ts';
+import { season } from '../../playground/story/example-season.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, preview, settled, until, withoutWorker } from './support.ts';
 
@@ -121,7 +121,9 @@ describe('nights for all targets', () => {
     change('First evening for Palehoop', '2026-01-11');
     await settled(element);
     const type = async (label: string, value: number) => {
-      const field = [...element.shadowRoot!.querySelectorAll('lw-number')].find((one) => one.label === label)!;
+      const field = [...element.shadowRoot!.querySelectorAll<Element & { label: string }>('lw-number')].find(
+        (one) => one.label === label,
+      )!;
       field.dispatchEvent(new CustomEvent('lw-number', { detail: value }));
       await settled(element);
     };
