@@ -2,6 +2,7 @@ import { css } from 'lit';
 
 export const styles = css`
   dialog {
+    box-sizing: border-box;
     width: min(980px, calc(100vw - 24px));
     max-width: none;
   }
