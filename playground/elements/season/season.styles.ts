@@ -3,7 +3,7 @@ import { css } from 'lit';
 export const styles = css`
   dialog {
     box-sizing: border-box;
-    width: min(980px, calc(100vw - 24px));
+    width: min(980px, calc(100vw - 40px));
     max-width: none;
   }
   .row {
