@@ -9,7 +9,7 @@ export const text = {
   about: {
     replace: (lines: readonly string[]) => `Closes the present masters of ${listed(lines)} and keeps the others.`,
     nights: (lines: readonly string[]) => `Combines them with the present masters of ${listed(lines)}.`,
-    target: (_: readonly string[]) => 'Closes all present masters. The mix stays.',
+    target: (_: readonly string[]) => 'Keeps the present masters as one target and opens these as another.',
   },
   none: 'Open none of them',
 } as const;

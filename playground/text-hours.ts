@@ -66,6 +66,7 @@ export const text = {
     reached: 'reached',
     outOfReach: 'out of reach',
     looking: (done: number) => `Looking at the noise: ${Math.round(100 * done)} %`,
+    season: 'Plan nights for all targets…',
     nothing: 'There is no mix yet whose noise could be looked at.',
     caution: 'These figures are estimates; nights outdoors are subject to weather, local rules and common sense.',
     limits: 'They tell of noise alone: gradients, halos and misfit do not go away with hours.',

@@ -1,9 +1,5 @@
-const list = (words: readonly string[]): string => words.join(', ');
-
 /** Words about what the page keeps in the browser, and about what is pasted. */
 export const text = {
-  back: 'Your mix of last time is back.',
-  openAgain: (files: readonly string[]) => `Masters are not kept: open them again (${list(files)}).`,
   library: 'Your library',
   name: 'Name',
   nameOf: 'Name of the mix',

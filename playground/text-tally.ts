@@ -21,6 +21,12 @@ export const text = {
   left: (calibration: number, masters: number) =>
     `Left out: ${plural(calibration, 'calibration frame')}, ${plural(masters, 'master')}.`,
   nothing: 'There are no sub-exposures among these files.',
+  filters: 'Filters without a line',
+  filtersAbout: 'Their names say no line. Choose one, and their subs are counted.',
+  filter: (filter: string, subs: number) =>
+    `${filter === '' ? 'no filter in the header' : `“${filter}”`}${subs > 0 ? `, ${plural(subs, 'sub')}` : ''}`,
+  lineOf: (filter: string) => `Line of ${filter === '' ? 'subs without a filter' : `filter ${filter}`}`,
+  noLine: 'not counted',
   notes: 'Notes',
   copy: 'Copy as CSV',
   copyNights: 'Copy night by night',

@@ -1,3 +1,4 @@
+import { LinewashError } from './errors.ts';
 import type { StripOptions } from './strips.ts';
 
 /** Remembers each answer of `find`. */
@@ -11,32 +12,54 @@ export const memo = <Question, Answer>(find: (question: Question) => Answer): ((
 
 export type Remembered<T> = (key: string, options: StripOptions) => Promise<T>;
 
-/** The same for work that takes time; a failure, such as a cancellation, is forgotten. */
+/** Whether an error is that of somebody who gave up waiting. */
+const isGivenUp = (error: unknown): boolean => error instanceof LinewashError && error.tag === 'cancelled';
+
+/**
+ * The same for work that takes time; a failure is forgotten. Where whoever asked first gives up, the work begins anew for
+ * those who still wait.
+ */
 export const memoAsync = <T>(make: Remembered<T>): Remembered<T> => {
   const made = new Map<string, Promise<T>>();
-  return (key, options) => {
-    const before = made.get(key);
-    if (before !== undefined) return before;
+  const begin: Remembered<T> = (key, options) => {
     const fresh = make(key, options);
     made.set(key, fresh);
     fresh.catch(() => made.delete(key));
     return fresh;
   };
+  const ask: Remembered<T> = async (key, options) => {
+    const before = made.get(key);
+    if (before === undefined) return begin(key, options);
+    try {
+      return await before;
+    } catch (error) {
+      if (!isGivenUp(error) || options.signal?.aborted) throw error;
+      return ask(key, options);
+    }
+  };
+  return ask;
 };
 
 /** Makes the answer to a key, and remembers it. */
 export type Once = <T>(key: string, make: () => Promise<T>) => Promise<T>;
 
-/** Remembers the answers to the last few keys; a failure is forgotten. */
+/** Remembers the answers to the last few keys; a failure is forgotten, and nobody has another's cancellation. */
 export const fewRemembered = (most = 4): Once => {
   const made = new Map<string, Promise<unknown>>();
-  return <T>(key: string, make: () => Promise<T>) => {
-    const answer = (made.get(key) as Promise<T> | undefined) ?? make();
+  return async <T>(key: string, make: () => Promise<T>) => {
+    const before = made.get(key) as Promise<T> | undefined;
+    const answer = before ?? make();
     made.delete(key);
     made.set(key, answer);
-    answer.catch(() => made.delete(key));
+    if (before === undefined) answer.catch(() => made.delete(key));
     const [oldest] = made.keys();
     if (made.size > most) made.delete(oldest!);
-    return answer;
+    try {
+      return await answer;
+    } catch (error) {
+      // Whoever gave up himself gives up again at once.
+      if (before === undefined || !isGivenUp(error)) throw error;
+      return make();
+    }
   };
 };

@@ -23,7 +23,7 @@ export interface FoundMaster {
 }
 
 /** The masters of one target and one size: those that a recipe can mix. */
-export interface MasterGroup {
+export interface MasterGroup<M extends FoundMaster = FoundMaster> {
   /** The name of the target; with the size behind it where the target has masters of several. */
   readonly name: string;
   readonly target: string;
@@ -33,14 +33,18 @@ export interface MasterGroup {
   readonly lines: ReadonlyMap<string, readonly string[]>;
   /** What its target was read from, master by master, each once. */
   readonly by: readonly TargetBy[];
+  /** As they were handed in, in their order. */
+  readonly masters: readonly M[];
 }
 
 /**
  * Masters by target and size, and notes that say what was put together or kept apart, and why. Spellings that differ in
  * capitals, blanks and signs are one target, under the spelling that most masters have.
  */
-export const groupMasters = (masters: readonly FoundMaster[]): { groups: MasterGroup[]; notes: string[] } => {
-  const groups: MasterGroup[] = [];
+export const groupMasters = <M extends FoundMaster>(
+  masters: readonly M[],
+): { groups: MasterGroup<M>[]; notes: string[] } => {
+  const groups: MasterGroup<M>[] = [];
   const notes: string[] = [];
   const targets = [...groupBy(masters, ({ target }) => targetKey(target)).values()].map((own) => ({
     target: mostUsed(own.map(({ target }) => target)),
@@ -85,12 +89,12 @@ const combined = (name: string, line: string, files: readonly FoundMaster[]): st
 
 const lastOf = (path: string): string => fileName(path.replaceAll('\\', '/'));
 
-const groupOf = (target: string, name: string, masters: readonly FoundMaster[]): MasterGroup => {
+const groupOf = <M extends FoundMaster>(target: string, name: string, masters: readonly M[]): MasterGroup<M> => {
   const { width, height } = masters[0]!;
   const lines = new Map(
     [...groupBy(masters, ({ line }) => line)].map(([line, some]) => [line, some.map(({ path }) => path)]),
   );
-  return { name, target, width, height, lines, by: [...new Set(masters.map(({ by }) => by))] };
+  return { name, target, width, height, lines, by: [...new Set(masters.map(({ by }) => by))], masters };
 };
 
 /** The value that occurs most, the first by name among equals. */

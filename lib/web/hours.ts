@@ -4,20 +4,16 @@ import { type LineSurvey, surveyLine } from '../hours/survey.ts';
 import { memoAsync } from '../plane/memo.ts';
 import type { SettledChannel } from '../recipe/settle/settled.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
-import { type NoiseOfMix, type NoiseOptions, type NoiseWish, noiseOfMix } from '../work/noise.ts';
+import { type NoiseOfMix, type NoiseOptions, noiseOfMix } from '../work/noise.ts';
 import { zerosOf } from '../work/open-lines.ts';
 import type { Bench } from './bench.ts';
 import { type HoursPictures, type OutlookWish, outlookPictures } from './hours-pictures.ts';
 import { type HoursPlan, type HoursWishes, planFor } from './hours-plan.ts';
 import type { Lines } from './measure-lines.ts';
+import type { NoiseQuestion } from './noise-question.ts';
 import { plainOf } from './plain.ts';
+import { planSeason, type SeasonAnswer, type SeasonQuestion } from './season.ts';
 import type { CallContext } from './wire/rpc.ts';
-
-/** A mix whose noise is looked at. */
-export interface NoiseQuestion extends NoiseWish {
-  readonly lines: Lines;
-  readonly recipe: WrittenRecipe;
-}
 
 export type HoursQuestion = NoiseQuestion & HoursWishes;
 
@@ -36,6 +32,8 @@ export interface HoursAnswer {
 export interface HoursDesk {
   answer(question: HoursQuestion, context: CallContext): Promise<HoursAnswer>;
   outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures>;
+  /** Hours by night, target and line, as `linewash hours --plan` gives them. */
+  season(question: SeasonQuestion, context: CallContext): Promise<SeasonAnswer>;
   /** What one pixel of the background varies by, by line, in file units. */
   pixelNoise(question: NoiseQuestion, context: CallContext): Promise<Record<string, number>>;
   /** What others that measure the noise of these lines need, so that each line is surveyed once. */
@@ -70,6 +68,7 @@ export const createHoursDesk = (bench: Bench): HoursDesk => {
         ...(known && { plan: planFor(ledger, surveys, exposures, question) }),
       };
     },
+    season: (question, context) => planSeason(look, question, context),
     outlook: async (question, context) => outlookPictures(await look(question, context), question, context.signal),
     async pixelNoise(question, context) {
       const { surveys } = await look(question, context);

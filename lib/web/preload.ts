@@ -11,6 +11,7 @@ export const loadParts = async (): Promise<void> => {
     import('./workers/shared-pieces.ts'),
     import('./workers/shared-work.ts'),
     import('./sheet.ts'),
+    import('./sheet-of-targets.ts'),
     import('./star-list.ts'),
     import('./stars.ts'),
     import('./surface.ts'),

@@ -14,19 +14,22 @@ import { createBench } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { ExportWish } from './export.ts';
 import type { HoldQuestion } from './hold.ts';
-import type { HoursAnswer, HoursDesk, HoursQuestion, NoiseQuestion, OutlookQuestion } from './hours.ts';
+import type { HoursAnswer, HoursDesk, HoursQuestion, OutlookQuestion } from './hours.ts';
 import type { HoursPictures } from './hours-pictures.ts';
 import { type LineReport, reportLines } from './line-reports.ts';
 import type { Lines } from './measure-lines.ts';
+import type { NoiseQuestion } from './noise-question.ts';
 import { type OpenedMaster, openMaster } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import { type PartQuestion, type Preview, type PreviewQuestion, previewOf } from './preview.ts';
 import type { ProbeQuestion } from './probe.ts';
+import type { SeasonAnswer, SeasonQuestion } from './season.ts';
 import type { SheetQuestion } from './sheet.ts';
+import type { TargetSheetQuestion } from './sheet-of-targets.ts';
 import type { ListedStars, StarListQuestion } from './star-list.ts';
 import type { OpenedStars, StarFile, StarPicture } from './stars.ts';
 import type { SurfaceQuestion, SurfaceView } from './surface.ts';
-import type { TallyFile } from './tally.ts';
+import type { TallyQuestion } from './tally.ts';
 import { inFlight } from './wire/in-flight.ts';
 import type { CallContext } from './wire/rpc.ts';
 import { poolExecutor } from './workers/master-work.ts';
@@ -127,6 +130,11 @@ export const createService = (pool?: Pool) => {
       const stars = starsFor(question);
       return (await import('./sheet.ts')).sheetOf(bench.lines(question.lines), question, stars, context);
     },
+    /** Targets and mixes side by side as one picture. */
+    async targetSheet({ targets, ...question }: TargetSheetQuestion, context: CallContext): Promise<Blob> {
+      const rows = targets.map(({ name, lines }) => ({ name, lines: bench.lines(lines) }));
+      return (await import('./sheet-of-targets.ts')).sheetOfTargets(rows, question, context);
+    },
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {
       return (await import('./combination.ts')).combinationsOf(bench, lines, context);
@@ -157,12 +165,16 @@ export const createService = (pool?: Pool) => {
       return defectsOf(channels, { ...options, executor: poolExecutor(options) });
     },
     /** How many subs and hours each target has among these files. */
-    async tally({ files }: { files: readonly TallyFile[] }, context: CallContext): Promise<Tally> {
-      return (await import('./tally.ts')).tallyBlobs(files, context);
+    async tally({ files, filters }: TallyQuestion, context: CallContext): Promise<Tally> {
+      return (await import('./tally.ts')).tallyBlobs(files, context, filters);
     },
     /** What the mix costs in noise, and where the next hours do most good. */
     async hours(question: HoursQuestion, context: CallContext): Promise<HoursAnswer> {
       return (await hoursDesk()).answer(question, context);
+    },
+    /** Which hours of which nights go to which lines of which targets. */
+    async season(question: SeasonQuestion, context: CallContext): Promise<SeasonAnswer> {
+      return (await hoursDesk()).season(question, context);
     },
     /** What more hours are worth, in a part of the picture. */
     async outlook(question: OutlookQuestion, context: CallContext): Promise<HoursPictures> {

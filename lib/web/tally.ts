@@ -13,6 +13,13 @@ export interface TallyFile {
   readonly file: Blob;
 }
 
+/** Files to be counted. */
+export interface TallyQuestion {
+  readonly files: readonly TallyFile[];
+  /** Lines by the filter as headers write it, for filters whose name says no line. */
+  readonly filters?: Readonly<Record<string, string>> | undefined;
+}
+
 /** Holds most headers; what lies beyond is read when it is asked for. */
 const HEAD = 4 * 2880;
 
@@ -29,12 +36,16 @@ const headSource = async (name: string, blob: Blob): Promise<ByteSource> => {
   };
 };
 
-/** Counts the subs among files as `linewash tally` does. Files that cannot be read are listed with the reason. */
+/**
+ * Counts the subs among files as `linewash tally` does. Files that cannot be read are listed with the reason.
+ * @param filters lines by the filter as headers write it, for filters whose name says no line
+ */
 export const tallyBlobs = async (
   files: readonly TallyFile[],
   { signal, progress }: Pick<CallContext, 'signal' | 'progress'>,
+  filters: Readonly<Record<string, string>> = {},
 ): Promise<Tally> => {
-  const counter = tallyCounter();
+  const counter = tallyCounter(filters);
   // The page draws each step: a hundred are enough.
   const step = Math.ceil(files.length / 100);
   for (const [i, { path, file }] of files.entries()) {

@@ -1,4 +1,5 @@
 import { PICTURE_NAME } from '../../lib/tally/path.ts';
+import { notePlace } from './places.ts';
 
 /** A file that came, with the folders that it lay in: `season/2026-01-31/H-001.fits`. */
 export interface DroppedFile {
@@ -13,14 +14,27 @@ const MOST_MASTERS = 30;
 export const areSubs = (files: readonly DroppedFile[]): boolean =>
   files.filter(({ path }) => PICTURE_NAME.test(path)).length > MOST_MASTERS;
 
-/** Files and folders of a drop. Must be called while the drop is handled: entries are gone afterwards. */
+/** An item of a drop in browsers that can open what was dropped again on another visit. */
+type Reopenable = DataTransferItem & { getAsFileSystemHandle?(): Promise<FileSystemHandle | null> };
+
+/**
+ * Files and folders of a drop; where they lay is noted. Must be called while the drop is handled: entries are gone
+ * afterwards.
+ */
 export const droppedFiles = (dropped: DataTransfer): Promise<DroppedFile[]> => {
   const items = [...dropped.items].filter(({ kind }) => kind === 'file');
-  const found = items.map((item) => {
+  const found = items.map(async (item: Reopenable) => {
     const entry = item.webkitGetAsEntry();
     const file = item.getAsFile();
-    if (entry?.isDirectory) return filesIn(entry as FileSystemDirectoryEntry, entry.name);
-    return Promise.resolve(file === null ? [] : [{ path: file.name, file }]);
+    const handle = item.getAsFileSystemHandle?.().catch(() => null);
+    const files = entry?.isDirectory
+      ? await filesIn(entry as FileSystemDirectoryEntry, entry.name)
+      : file === null
+        ? []
+        : [{ path: file.name, file }];
+    const root = (await handle) ?? undefined;
+    for (const one of files) notePlace(one.file, { path: one.path, root });
+    return files;
   });
   return Promise.all(found).then((parts) => parts.flat());
 };

@@ -1,3 +1,4 @@
+import { atom } from 'nanostores';
 import { tallyCsv } from '../../lib/tally/csv.ts';
 import type { DroppedFile } from '../model/dropped.ts';
 import { latest } from '../model/latest.ts';
@@ -9,8 +10,22 @@ import { $tally } from './tally.ts';
 
 const counting = latest();
 
+/** Lines that the user gave for filters, by the filter as headers write it; they hold for this visit. */
+export const $filters = atom<Readonly<Record<string, string>>>({});
+
+/** The files that the tally on screen is of. */
+let counted: readonly DroppedFile[] = [];
+
+/** Gives a filter a line, or takes it away again, and counts anew. */
+export const nameFilter = async (filter: string, line: string): Promise<void> => {
+  const { [filter]: _, ...others } = $filters.get();
+  $filters.set(line === '' ? others : { ...others, [filter]: line });
+  await countSubs(counted);
+};
+
 /** Counts subs by their headers, in the worker, and shows the sums. */
 export const countSubs = async (files: readonly DroppedFile[]): Promise<void> => {
+  counted = files;
   const control = counting.begin();
   unsay('tally');
   const work = telling(control);
@@ -20,7 +35,7 @@ export const countSubs = async (files: readonly DroppedFile[]): Promise<void> =>
       progress: (done: number) => work.tell(text.counting(files.length), done),
     };
     work.tell(text.counting(files.length), 0);
-    const found = await engine().call('tally', { files }, options);
+    const found = await engine().call('tally', { files, filters: $filters.get() }, options);
     if (counting.isLatest(control)) $tally.set(found);
   } catch (error) {
     if (counting.isLatest(control) && !control.signal.aborted) report('tally', error);

@@ -7,7 +7,7 @@ import { text } from '../text-hours.ts';
 import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
 import { $history, changePart } from './history.ts';
-import { $lines, $masters, type PageMaster } from './masters.ts';
+import { $lines, $masters, linesOf, type PageMaster } from './masters.ts';
 import { $recipe } from './recipe.ts';
 
 export const HOURS_GOALS = ['luminance', 'colour', 'snr'] as const satisfies readonly HoursQuestion['goal'][];
@@ -27,15 +27,17 @@ const filesOf = (line: string, masters: readonly PageMaster[]): string =>
     .map(({ file }) => file)
     .join(', ');
 
-/** Typed hours by line. */
-export const $time = computed([$plan, $masters, $lines], ({ typed }, masters, lines) =>
+/** Typed hours by line of these masters. */
+export const timeOf = (typed: Plan['typed'], masters: readonly PageMaster[]): Readonly<Record<string, number>> =>
   Object.fromEntries(
-    Object.keys(lines).flatMap((line) => {
+    Object.keys(linesOf(masters)).flatMap((line) => {
       const hours = typed[filesOf(line, masters)];
       return hours === undefined ? [] : [[line, hours]];
     }),
-  ),
-);
+  );
+
+/** Typed hours by line. */
+export const $time = computed([$plan, $masters], ({ typed }, masters) => timeOf(typed, masters));
 
 /** The most hours to come that were asked for: the axis does not shrink under the hand that moves along it. */
 const $widest = atom(0);

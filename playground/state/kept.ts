@@ -1,5 +1,5 @@
 /** Names of what the page keeps in the browser. */
-export type KeptKey = 'work' | 'library' | 'panels';
+export type KeptKey = 'work' | 'library' | 'panels' | 'open' | 'season';
 
 /** Version of everything kept; what another version kept is left alone and not read. */
 const VERSION = 1;

@@ -36,12 +36,18 @@ export const telling = (control: AbortController) => {
   };
 };
 
-let lastLines: Readonly<Record<string, string>> = {};
-
 /** Line → id of its master; the ids of several masters of one line are joined by `+`, and the worker combines them. */
-export const $lines = computed($masters, (masters) => {
+export const linesOf = (masters: readonly PageMaster[]): Readonly<Record<string, string>> => {
   const lines: Record<string, string> = {};
   for (const { line, id } of masters) if (line !== '') lines[line] = lines[line] ? `${lines[line]}+${id}` : id;
+  return lines;
+};
+
+let lastLines: Readonly<Record<string, string>> = {};
+
+/** The lines of the masters that are open. */
+export const $lines = computed($masters, (masters) => {
+  const lines = linesOf(masters);
   // The same lines stay the same object: what was asked for with it is still what is asked for.
   if (JSON.stringify(lines) !== JSON.stringify(lastLines)) lastLines = lines;
   return lastLines;

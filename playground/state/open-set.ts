@@ -13,6 +13,9 @@ const inWorker = new Set<string>();
 /** What is asked for, while less of it is shown: some of its masters have to be opened first, or cannot be. */
 let pending: OpenSet | undefined;
 
+/** Whether the worker has a master. */
+export const isInWorker = (id: string): boolean => inWorker.has(id);
+
 /** The masters that the page is asked to show, whether or not the worker has all of them yet. */
 export const askedMasters = (): OpenSet => pending ?? { masters: $masters.get(), onSamples: $onSamples.get() };
 
@@ -34,6 +37,12 @@ export const closeInWorker = (ids: readonly string[]): void => {
       .call('close', { id })
       .catch(() => {});
   }
+};
+
+/** Closes masters that were opened for a while, but for those that are on screen or kept for undo. */
+export const closePassing = (ids: readonly string[]): void => {
+  const needed = new Set([...askedMasters().masters.map(({ id }) => id), ...resting]);
+  closeInWorker(ids.filter((id) => !needed.has(id)));
 };
 
 /** Ids of masters that were closed on the page but stay open for undo, the oldest first. */

@@ -4,6 +4,7 @@ import { latest } from '../model/latest.ts';
 import { text } from '../text.ts';
 import { askWhere } from './arrival.ts';
 import { $engineRun } from './engine.ts';
+import type { Fresh } from './fresh.ts';
 import { $history, changePart, notePart, type OpenSet } from './history.ts';
 import { $masters, described, type PageMaster, telling } from './masters.ts';
 import { reportAll, say, unsay } from './messages.ts';
@@ -75,8 +76,13 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
   if (control.signal.aborted) return close(opened);
   if (opened.length === 0) return;
   const fresh = opened.map(({ name: _, ...master }) => master);
+  if (first === undefined) {
+    void import('./keep-open.ts').then(({ keepOpen }) => keepOpen()).catch(() => {});
+    if (fresh.length > 1 && (await takenAsTargets(fresh))) return;
+  }
   const masters = await placed(fresh, samples);
   if (masters === undefined) return close(opened);
+  if (masters === 'target') return (await import('./targets.ts')).openBeside(fresh);
   const next = { masters, onSamples: samples };
   if (first !== undefined) return showMasters(next);
   stepTo(next, text.lines.openedStep(fresh.map(({ file }) => file)));
@@ -84,10 +90,14 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
 
 const close = (opened: readonly OpenedMaster[]): void => closeInWorker(opened.map(({ id }) => id));
 
-type Fresh = OpenedMaster & Pick<Chosen, 'from' | 'said'>;
+/** Whether masters are of several targets, which are then open as such; what tells them apart is loaded late. */
+const takenAsTargets = async (fresh: readonly Fresh[]): Promise<boolean> => {
+  const { openTargets } = await import('./targets.ts');
+  return openTargets(fresh);
+};
 
-/** All masters with the new ones among them; undefined where the user wants none of them. */
-const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMaster[] | undefined> => {
+/** All masters with the new ones among them; undefined where the user wants none of them, or says that they are another target's. */
+const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMaster[] | 'target' | undefined> => {
   // Asked again after an answer: other steps may have come meanwhile.
   const before = (): readonly PageMaster[] => {
     const { masters, onSamples } = askedMasters();
@@ -106,8 +116,9 @@ const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMa
   if (taken.length === 0) return withLines(before());
   const answer = await askWhere({ files: fresh.map(({ file }) => file), lines: taken });
   if (answer === undefined) return undefined;
+  if (answer === 'target') return 'target';
   if (answer === 'nights') return withLines(before());
-  return withLines(answer === 'target' ? [] : before().filter(({ line }) => !taken.includes(line)));
+  return withLines(before().filter(({ line }) => !taken.includes(line)));
 };
 
 /** Shows other masters, or the same with other lines, as a step that can be undone. */

@@ -1,13 +1,11 @@
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { History, Step } from '../model/history.ts';
 import type { Plan } from '../model/plan.ts';
-import { text } from '../text-keeping.ts';
 import { $hung, $pinned } from './candidates.ts';
 import { $history, type Undoable } from './history.ts';
 import { keep, kept } from './kept.ts';
 import type { KeptWall } from './kept-wall.ts';
 import { $masters, $onSamples } from './masters.ts';
-import { say } from './messages.ts';
 import { $recipe } from './recipe.ts';
 import { $computedFrom, $suggestions } from './suggestions.ts';
 import { $camera, $drawer, DRAWERS, type Drawer } from './view.ts';
@@ -130,13 +128,13 @@ export const restoreWork = async (): Promise<void> => {
     const work = found as Partial<Work>;
     const history = await historyOf(work).catch(() => undefined);
     // Whoever began to work meanwhile goes on with that.
-    if (history !== undefined && $recipe.get() === first) bringBack(work, history);
+    if (history !== undefined && $recipe.get() === first) await bringBack(work, history);
     if (work.wall !== undefined) await import('./kept-wall.ts').then((k) => k.hangAgain(work.wall)).catch(() => {});
   }
   keepFromNow();
 };
 
-const bringBack = (work: Partial<Work>, history: History<Undoable>): void => {
+const bringBack = async (work: Partial<Work>, history: History<Undoable>): Promise<void> => {
   $history.set(history);
   if (DRAWERS.includes(work.drawer!)) $drawer.set(work.drawer!);
   const files = Array.isArray(work.files) ? work.files.slice(0, 8).map(String) : [];
@@ -145,5 +143,5 @@ const bringBack = (work: Partial<Work>, history: History<Undoable>): void => {
   // A view of masters that are not open says nothing about the samples.
   if (files.length === 0 && numbers.every((n) => typeof n === 'number' && Number.isFinite(n)))
     $camera.set({ x: numbers[0] as number, y: numbers[1] as number, scale: numbers[2] as number });
-  if (files.length > 0) say({ topic: 'work', kind: 'note', words: text.back, advice: text.openAgain(files) });
+  if (files.length > 0) await import('./returning.ts').then(({ offerReturn }) => offerReturn(files)).catch(() => {});
 };

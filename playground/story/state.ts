@@ -4,6 +4,7 @@ import { $arrival } from '../state/arrival.ts';
 import { setBox } from '../state/box.ts';
 import { setCrop } from '../state/crop.ts';
 import { useEngine } from '../state/engine.ts';
+import { notePart } from '../state/history.ts';
 import { $places } from '../state/hold.ts';
 import { $keysShown } from '../state/keys.ts';
 import { $masters, $onSamples } from '../state/masters.ts';
@@ -13,11 +14,14 @@ import { $spot } from '../state/probe.ts';
 import { beginWith } from '../state/recipe.ts';
 import { $ringsShown } from '../state/rings.ts';
 import { $saving } from '../state/saving.ts';
+import { $seasonPlan } from '../state/season.ts';
 import { $stars } from '../state/stars.ts';
 import { $suggestions } from '../state/suggestions.ts';
 import { $tally } from '../state/tally.ts';
+import { $targetPictures, $targetsShown } from '../state/target-wall.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
+import { season } from './example-season.ts';
 import { master, preview, suggestion, tallied } from './examples.ts';
 
 const nothing = (): void => {};
@@ -30,6 +34,15 @@ export const setExamples = (): void => {
   $onSamples.set(false);
   $masters.set([master('S'), master('H', { warnings: ['Its last rows are missing.'] }), master('O')]);
   $picture.set(preview());
+  const target = { masters: $masters.get(), boxes: {} };
+  const all = ['Emberwing', 'Palehoop'].map((name) => ({ ...target, name }));
+  notePart({ targets: { current: 'Emberwing', all } });
+  $targetsShown.set(true);
+  $seasonPlan.set(season);
+  $targetPictures.set([
+    { name: 'Emberwing', picture: preview(), missing: [] },
+    { name: 'Palehoop', missing: ['S'] },
+  ]);
   $alone.set({ line: 'H', id: 'id-H' });
   $arrival.set({ files: ['field-H-2.fits'], lines: ['H'], answer: nothing });
   $keysShown.set(true);

@@ -1,10 +1,12 @@
 import '../../playground/elements/tally/tally.ts';
 import { areSubs, droppedFiles } from '../../playground/model/dropped.ts';
+import { countSubs } from '../../playground/state/counting.ts';
+import { useEngine } from '../../playground/state/engine.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { $tally } from '../../playground/state/tally.ts';
 import { tallied } from '../../playground/story/examples.ts';
 import { equal, ok } from './assert.ts';
-import { settled } from './support.ts';
+import { clean, mount, settled, until } from './support.ts';
 
 describe('the table of subs', () => {
   it('shows each line, copies CSV by line and by night, and is put away', async () => {
@@ -49,6 +51,46 @@ describe('the table of subs', () => {
       element.remove();
       navigator.clipboard.writeText = before;
     }
+  });
+
+  it('lets a line be chosen for a filter whose name says none, and counts anew', async () => {
+    const asked: unknown[] = [];
+    const unnamed = ['1', '2', '1'].map((filter, i) => ({ file: `sub-${i}.fits`, filter }));
+    const tally = (filters: Readonly<Record<string, string>>) => ({
+      ...tallied,
+      unnamed: unnamed.filter(({ filter }) => filters[filter] === undefined),
+    });
+    useEngine({
+      async call(_: string, question: { filters: Readonly<Record<string, string>> }) {
+        asked.push(question.filters);
+        return tally(question.filters) as never;
+      },
+      fail() {},
+    } as never);
+    await countSubs([]);
+    const element = await mount('lw-tally');
+    const selects = () => [...element.shadowRoot!.querySelectorAll('select')];
+    equal(
+      selects().map((one) => one.closest('label')!.firstChild!.nextSibling!.textContent),
+      ['“1”, 2 subs', '“2”, 1 sub'],
+    );
+    await clean(element);
+    selects()[0]!.value = 'S';
+    selects()[0]!.dispatchEvent(new Event('change'));
+    await until(() => $tally.get()?.unnamed.length === 1);
+    await settled(element);
+    equal(
+      [asked, selects().map(({ value }) => value)],
+      [
+        [{}, { 1: 'S' }],
+        ['S', ''],
+      ],
+    );
+    selects()[0]!.value = '';
+    selects()[0]!.dispatchEvent(new Event('change'));
+    await until(() => $tally.get()?.unnamed.length === 3);
+    equal(asked.length, 3);
+    $tally.set(undefined);
   });
 
   it('comes for more pictures than anybody mixes', async () => {

@@ -1,10 +1,14 @@
 import { openAsBlob } from 'node:fs';
+import { mkdtemp, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { adviseHours } from '../../lib/hours/advice.ts';
 import { futureNoise } from '../../lib/hours/future.ts';
 import { linesFor, noiseFactors } from '../../lib/hours/goal.ts';
 import { catalogueRecipe } from '../../lib/index.ts';
 import { ledgerFiles } from '../../lib/node/ledger-files.ts';
+import { planFiles } from '../../lib/node/plan-files.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { PlaneSource } from '../../lib/plane/plane.ts';
 import { createBench } from '../../lib/web/bench.ts';
@@ -13,6 +17,7 @@ import { openMaster } from '../../lib/web/open-master.ts';
 import { plainOf } from '../../lib/web/plain.ts';
 import { createService } from '../../lib/web/service.ts';
 import type { CallContext } from '../../lib/web/wire/rpc.ts';
+import { freshSeason, nightsFrom, USUAL, writtenNights, writtenTarget } from '../../playground/model/season-wish.ts';
 
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const inputs = { S: sample('S'), H: sample('H'), O: sample('O') };
@@ -50,6 +55,35 @@ describe('hours on the page', () => {
     expect(best!).toBeLessThanOrEqual(Math.min(s!, h!, o!));
     const factors = noiseFactors(linesFor(ledger.background, 'luminance', exposures), [0, 0, 30]);
     expect(o!).toBeCloseTo(futureNoise(ledger.background, factors).noise.luminance, 12);
+  });
+
+  it('are planned for a season as a plan in a file is', async () => {
+    const usual = freshSeason('2026-01-10');
+    const season = { ...usual, nights: nightsFrom('2026-01-10', 3, 5.5), change: 6, overhead: 12 };
+    const nights = writtenNights(season);
+    const box = { x: 100, y: 650, width: 40, height: 40 };
+    const wishes = [
+      writtenTarget('Whole', { ...USUAL, up: 3, cap: 9 }, nights, undefined),
+      writtenTarget('Shell', { ...USUAL, goal: 'snr', snr: 3, from: '2026-01-11' }, nights, box),
+    ];
+    const { change, overhead } = season;
+    const plan = { nights, change: `${change}m`, overhead: `${overhead}s` };
+    const targets = wishes.map((wish, i) => ({ lines, recipe, ...(i === 1 && { box }), wish }));
+    const answer = await service.season({ ...plan, targets }, context());
+    const written = wishes.map((wish, i) => ({
+      ...wish,
+      masters: inputs,
+      recipe: 'ember',
+      ...(i === 1 && { box: [box.x, box.y, box.width, box.height] }),
+    }));
+    const folder = await mkdtemp(join(tmpdir(), 'season-'));
+    const file = join(folder, 'plan.json');
+    await writeFile(file, JSON.stringify({ linewash: 1, ...plan, targets: written }));
+    expect(answer).toEqual(await planFiles({ plan: file }));
+    expect(answer.nights[0]!.blocks.every(({ target }) => target === 'Whole')).toBe(true);
+    expect(answer.nights.flatMap(({ blocks }) => blocks).some(({ target }) => target === 'Shell')).toBe(true);
+    const unknown = service.season({ ...plan, targets: [{ ...targets[0]!, time: { O: 0 } }] }, context());
+    await expect(unknown).rejects.toThrow(/^Whole: the exposure of O is unknown/);
   });
 
   it('take given hours instead of the header', async () => {

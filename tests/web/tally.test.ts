@@ -22,10 +22,18 @@ it('counts dropped files as the command counts them on the disk', async () => {
     const onDisk = await tallyFiles({ folders: [join(folder, 'season')] });
     const shown = <T extends { file: string }>(some: readonly T[]) =>
       some.map((one) => ({ ...one, file: one.file.replace(`${folder}/`, '') }));
-    const { notes: _, ...sums } = found;
-    const { notes: __, ...wanted } = onDisk;
+    const compare = (one: typeof found, other: typeof onDisk) => {
+      const { notes: _, ...sums } = one;
+      const { notes: __, ...wanted } = other;
+      expect(sums).toEqual({ ...wanted, unnamed: shown(wanted.unnamed), skipped: shown(wanted.skipped) });
+    };
     expect(found.targets.length).toBe(3);
-    expect(sums).toEqual({ ...wanted, unnamed: shown(wanted.unnamed), skipped: shown(wanted.skipped) });
+    compare(found, onDisk);
+    // Filters that the user gives a line are counted.
+    const filters = Object.fromEntries(found.unnamed.map(({ filter }) => [filter, 'N']));
+    const named = await tallyBlobs(dropped, { signal, progress: () => {} }, filters);
+    expect([found.unnamed.length > 0, named.unnamed.length]).toEqual([true, 0]);
+    compare(named, await tallyFiles({ folders: [join(folder, 'season')], filters }));
     expect([shares.length, shares.at(-1)]).toEqual([Math.ceil(dropped.length / 2), 1]);
   } finally {
     rmSync(folder, { recursive: true });

@@ -30,7 +30,10 @@ export interface PlanResult {
  * Hours by target and line for the nights of a plan. `measured` holds the plan's targets in its order.
  * @throws LinewashError 'input' as `targetState` does.
  */
-export const planHours = (plan: WrittenPlan, measured: readonly MeasuredTarget[]): PlanResult => {
+export const planHours = (
+  plan: Pick<WrittenPlan, 'nights' | 'overhead' | 'change'>,
+  measured: readonly MeasuredTarget[],
+): PlanResult => {
   const overhead = plan.overhead === undefined ? undefined : secondsOf(plan.overhead)!;
   const change = plan.change === undefined ? 0 : secondsOf(plan.change)! / 3600;
   const nights = plan.nights.map(({ date, dark }): NightHours => ({ date, dark: secondsOf(dark)! / 3600 }));

@@ -9,9 +9,12 @@ import { averaged, varianceFor } from '../snr.ts';
 import type { PlanTarget } from './schema.ts';
 import type { TargetState } from './season.ts';
 
+/** What a plan says about a target, but for its masters and its mix. */
+export type TargetWish = Omit<PlanTarget, 'masters' | 'recipe'>;
+
 /** A target with what its masters told; arrays in the order of the ledger's lines. */
 export interface MeasuredTarget {
-  readonly target: PlanTarget;
+  readonly target: TargetWish;
   readonly ledger: Ledger;
   readonly stats: readonly LineStats[];
   readonly exposures: readonly Exposure[];
@@ -24,7 +27,7 @@ export const ofLine = (
 ): string | undefined => (typeof values === 'object' ? values[name] : values);
 
 /** The quantity whose noise a target's hours lower. */
-export const quantityOf = ({ goal = 'luminance', in: quantity = 'luminance' }: PlanTarget): Quantity =>
+export const quantityOf = ({ goal = 'luminance', in: quantity = 'luminance' }: TargetWish): Quantity =>
   goal === 'snr' ? quantity : goal;
 
 /**
@@ -58,7 +61,7 @@ export const targetState = (
   };
 };
 
-const wishOf = (target: PlanTarget, name: string, overhead: number | undefined): LineWish => {
+const wishOf = (target: TargetWish, name: string, overhead: number | undefined): LineWish => {
   const sub = ofLine(target.sub, name);
   const cap = ofLine(target.cap, name);
   return {

@@ -9,6 +9,7 @@ import type { Picture } from '../../render/picture.ts';
 import { drawCell, type SheetCell } from '../../render/sheet.ts';
 import { smallBox } from '../../render/small-box.ts';
 import { zerosOf } from '../../work/open-lines.ts';
+import { EMPTY_CELL } from '../../work/sheet-grid.ts';
 import { viewLines } from '../../work/view.ts';
 import { usualCacheFolder } from '../cache/cache-folder.ts';
 import { findingsCache } from '../cache/findings-cache.ts';
@@ -27,9 +28,6 @@ export interface CellsTask {
   readonly size: number;
 }
 
-/** Where there is nothing to show. */
-const EMPTY: SheetCell = { picture: { width: 1, height: 1, bands: 3, data: new Uint8Array(3) }, caption: '' };
-
 /**
  * Draws one target by several recipes in small, with the settled numbers that its pictures carry: nothing is measured
  * again. A picture that is not there leaves its place empty, with a caption that says so.
@@ -39,7 +37,7 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
   let small = new Map<string, SmallMaster>();
   for (const picture of task.pictures) {
     if (picture === undefined) {
-      cells.push(EMPTY);
+      cells.push(EMPTY_CELL);
       continue;
     }
     const caption = `${picture.target} · ${picture.recipe}`;
@@ -56,7 +54,7 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
       cells.push({ picture: await drawSmall([...small.values()], stars, settled, signal), caption });
     } catch (cause) {
       if (signal.aborted) throw cause;
-      cells.push({ ...EMPTY, caption: `${caption}: missing` });
+      cells.push({ ...EMPTY_CELL, caption: `${caption}: missing` });
     }
   }
   return cells;

@@ -4,15 +4,15 @@ import { catalogueRecipe } from '../../palettes/catalogue.ts';
 import { inputError, throwIfCancelled } from '../../plane/errors.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';
-import { frameKind, isCalibration } from '../../tally/frame.ts';
+import { describeMaster } from '../../tally/describe-master.ts';
 import { type FoundMaster, groupMasters, type MasterGroup, type TargetBy } from '../../tally/group-masters.ts';
 import { PICTURE_NAME } from '../../tally/path.ts';
-import { nameWithoutLine, targetKey, targetOf } from '../../tally/target-name.ts';
+import { targetKey } from '../../tally/target-name.ts';
 import { nameFault } from '../files/name-fault.ts';
 import { reasonOf } from '../files/reason.ts';
 import { isTemporary } from '../files/temporary.ts';
 import { writeContent } from '../files/write-whole.ts';
-import { lineBy, sourceIfMaster } from '../masters/line-of-file.ts';
+import { sourceIfMaster } from '../masters/line-of-file.ts';
 import { BATCH_VERSION, type BatchPlan, MOST_TARGETS } from './schema.ts';
 import { type StarPicture, starPicture, targetOfStars } from './star-picture.ts';
 
@@ -87,7 +87,7 @@ const lookThrough = async (folder: string, notes: string[], signal: AbortSignal 
       starred.push(ofStars);
       continue;
     }
-    const master = await describeMaster(path, folder);
+    const master = await masterAt(path, folder);
     if (typeof master === 'string') notes.push(`${path}: ${master}; left out`);
     else masters.push(master);
   }
@@ -147,26 +147,11 @@ const mastersBelow = async (folder: string): Promise<string[]> => {
 };
 
 /** A master with its target, line and size, or why it is none. */
-const describeMaster = async (path: string, folder: string): Promise<FoundMaster | string> => {
+const masterAt = async (path: string, folder: string): Promise<FoundMaster | string> => {
   const source = await sourceIfMaster(path);
   if (source === undefined) return 'not a readable master';
   const { facts, width, height } = source;
-  if (isCalibration(facts) || frameKind(facts) === 'other')
-    return `by its header it is no master but ${JSON.stringify(facts.kind)}`;
-  const line = lineBy(facts, path)?.line;
-  if (line === undefined) return `neither header nor file name gives the line`;
-  const name = nameWithoutLine(basename(path), line);
-  const [target, by] = targetNamed(facts.object, name, folderName(path, folder));
-  if (target === '') return 'neither header nor file name gives the target';
-  const stacked = frameKind(facts) === 'master';
-  return { path, target: target.normalize('NFC'), by, name, line, filter: facts.filter, stacked, width, height };
-};
-
-/** The first of these that names a target, and which it was. */
-const targetNamed = (object: string | undefined, name: string, folder: string): readonly [string, TargetBy] => {
-  const stated = targetOf(object);
-  if (stated !== undefined) return [stated, 'header'];
-  return name !== '' ? [name, 'file name'] : [folder, 'folder name'];
+  return describeMaster({ path, folder: folderName(path, folder), facts, width, height });
 };
 
 const folderName = (path: string, folder: string): string =>

@@ -3,9 +3,9 @@ import { dirname } from 'node:path';
 import { formatOf } from '../../formats/pictures.ts';
 import { LinewashError, type Remedy } from '../../plane/errors.ts';
 import { VERSION } from '../../plane/version.ts';
-import type { Picture } from '../../render/picture.ts';
-import { layOutSheet, type SheetCell } from '../../render/sheet.ts';
+import type { SheetCell } from '../../render/sheet.ts';
 import { writeSheetTo } from '../../work/sheet.ts';
+import { fittingSize, gridOf } from '../../work/sheet-grid.ts';
 import { makeFolder } from '../files/file-sink.ts';
 import { reasonOf } from '../files/reason.ts';
 import { sweepTemporaries } from '../files/temporary.ts';
@@ -25,11 +25,6 @@ export interface SheetReport {
   readonly advice?: string;
   readonly remedy?: Remedy;
 }
-
-/** Most pixels of a sheet; larger ones are drawn smaller. */
-const MOST_PIXELS = 1 << 26;
-/** The sheet's own grey, around pictures of other shapes than the rest. */
-const GROUND = 34;
 
 /**
  * Draws the whole batch as one picture, a row a target and a column a recipe, from the masters and the settled numbers
@@ -51,7 +46,7 @@ export const drawBatchSheet = async (
     if (before.kind === 'foreign' && !force)
       return { ...report('failed', foreignFault(before.why)), ...FOREIGN_ADVICE };
     if (before.kind === 'ours' && before.note.sheet === key && !force) return report('kept', 'up to date');
-    const cells = await cellsOf(rows, fitting(size, rows), pool, signal);
+    const cells = await cellsOf(rows, fittingSize(size, rows.length * rows[0]!.length), pool, signal);
     if (signal.aborted) return report('left', 'interrupted');
     await write(file, cells, rows[0]!.length, key);
     return report('made', before.kind === 'none' ? 'new' : 'pictures changed');
@@ -85,11 +80,6 @@ const keyOf = async (rows: readonly Row[], size: number): Promise<string> => {
   return hash.digest('hex');
 };
 
-const fitting = (size: number, rows: readonly Row[]): number => {
-  const count = rows.length * rows[0]!.length;
-  return Math.max(16, Math.min(size, Math.floor(Math.sqrt(MOST_PIXELS / count) / 1.2)));
-};
-
 const cellsOf = async (
   rows: readonly Row[],
   size: number,
@@ -111,24 +101,8 @@ const cellsOf = async (
   return drawn.flat();
 };
 
-/** All cells of a sheet have the size of the largest; smaller ones are centred. */
-const padded = (cell: SheetCell, width: number, height: number): SheetCell => {
-  const { picture } = cell;
-  const left = (width - picture.width) >> 1;
-  const top = (height - picture.height) >> 1;
-  const data = new Uint8Array(width * height * 3).fill(GROUND);
-  for (let y = 0; y < picture.height; y++) {
-    const row = picture.data.subarray(y * picture.width * 3, (y + 1) * picture.width * 3);
-    if (cell.caption !== '' && picture.width > 1) data.set(row, ((top + y) * width + left) * 3);
-  }
-  return { caption: cell.caption, picture: { width, height, bands: 3, data } satisfies Picture };
-};
-
 const write = async (file: string, cells: readonly SheetCell[], columns: number, key: string): Promise<void> => {
-  const width = Math.max(16, ...cells.map(({ picture }) => picture.width));
-  const height = Math.max(16, ...cells.map(({ picture }) => picture.height));
-  const layout = layOutSheet(cells.length, width, height, columns);
-  const sheet = { layout, cells: cells.map((cell) => padded(cell, width, height)) };
+  const sheet = gridOf(cells, columns);
   const note = JSON.stringify({ linewash: 1, sheet: key, writer: VERSION });
   await makeFolder(dirname(file));
   await writeWhole(file, true, (sink) => writeSheetTo(sink, formatOf(file)!, sheet, note));

@@ -4,10 +4,11 @@ import { watch } from '../../controllers/watch.ts';
 import { keyAct } from '../../model/keys.ts';
 import { $arrival } from '../../state/arrival.ts';
 import { openDropped } from '../../state/files.ts';
-import { redoChange, undoChange } from '../../state/history.ts';
+import { $targets, redoChange, undoChange } from '../../state/history.ts';
 import { $keysShown } from '../../state/keys.ts';
 import { $away, $wideWall, PANELS, type Panel, togglePanel } from '../../state/panels.ts';
 import { $printed } from '../../state/printing.ts';
+import { $seasonShown } from '../../state/season-shown.ts';
 import { $tally } from '../../state/tally.ts';
 import { $drawer, DRAWERS, type Drawer } from '../../state/view.ts';
 import { text } from '../../text.ts';
@@ -39,7 +40,7 @@ export class App extends LitElement {
 
   constructor() {
     super();
-    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally);
+    watch(this, $drawer, $printed, $away, $wideWall, $arrival, $keysShown, $tally, $targets, $seasonShown);
   }
 
   override connectedCallback(): void {
@@ -62,6 +63,7 @@ export class App extends LitElement {
     return html`<header>
         <h1>${text.app.title}</h1>
         ${this.narrow ? '' : this.panels()}
+        <lw-targets></lw-targets>
         <lw-surround></lw-surround>
       </header>
       <main class="picture">
@@ -92,6 +94,7 @@ export class App extends LitElement {
       <lw-arrival></lw-arrival>
       <lw-keys></lw-keys>
       <lw-tally></lw-tally>
+      ${$seasonShown.get() ? html`<lw-season></lw-season>` : ''}
       ${this.dragging ? html`<div class="letgo">${text.app.drop}</div>` : ''}
       ${sheet ? html`<img class="sheet" src=${sheet} alt=${text.print.sheet} @load=${printed} />` : ''}`;
   }
@@ -121,7 +124,10 @@ export class App extends LitElement {
     this.toggleAttribute('paper', $printed.get() !== undefined);
     if ($drawer.get() === 'hours') void loadHours();
     if ($arrival.get() !== undefined) import('../arrival/arrival.ts').catch(notLoaded);
+    this.toggleAttribute('season', $seasonShown.get());
+    if ($seasonShown.get()) import('../season/season.ts').catch(notLoaded);
     if ($tally.get() !== undefined) import('../tally/tally.ts').catch(notLoaded);
+    if ($targets.get() !== undefined) import('../targets/targets.ts').catch(notLoaded);
     if ($keysShown.get()) import('../keys/keys.ts').catch(notLoaded);
   }
 

@@ -33,7 +33,8 @@ export const paper = css`
       max-height: 96vh;
       object-fit: contain;
     }
-    :host([paper]) > :not(.sheet) {
+    :host([paper]) > :not(.sheet),
+    :host([season]) > :not(lw-season) {
       display: none;
     }
   }

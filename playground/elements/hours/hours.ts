@@ -5,6 +5,7 @@ import { showHours } from '../../model/hours-figures.ts';
 import { MOST } from '../../model/plan.ts';
 import { $boxKind, $drawing } from '../../state/box.ts';
 import { $answer, $looking, $plan, changePlan, HOURS_GOALS } from '../../state/hours.ts';
+import { $seasonShown } from '../../state/season-shown.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
 import '../ledger/ledger.ts';
@@ -45,6 +46,7 @@ export class HoursPanel extends LitElement {
             <summary>${text.limits.title}</summary>
             <lw-hours-limits></lw-hours-limits>
           </details>
+          <button type="button" class="mark" @click=${() => $seasonShown.set(true)}>${text.hours.season}</button>
         </div>
         <div class="part">
           <h2>${text.hours.splitTitle}</h2>

@@ -32,6 +32,15 @@ export const styles = css`
     padding-left: 18px;
     overflow-wrap: anywhere;
   }
+  section {
+    display: grid;
+    gap: 6px;
+  }
+  section label {
+    display: flex;
+    gap: 8px;
+    align-items: center;
+  }
   .buttons {
     display: flex;
     flex-wrap: wrap;

@@ -1,8 +1,9 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, query } from 'lit/decorators.js';
-import type { TallyLine, TallyTarget } from '../../../lib/tally/tally.ts';
+import { KNOWN_LINES } from '../../../lib/measure/filters.ts';
+import type { Tally, TallyLine, TallyTarget } from '../../../lib/tally/tally.ts';
 import { watch } from '../../controllers/watch.ts';
-import { copyTally } from '../../state/counting.ts';
+import { $filters, copyTally, nameFilter } from '../../state/counting.ts';
 import { $tally } from '../../state/tally.ts';
 import { controls } from '../../styles/controls.ts';
 import { dialog } from '../../styles/dialog.ts';
@@ -18,7 +19,7 @@ export class TallyTable extends LitElement {
 
   constructor() {
     super();
-    watch(this, $tally);
+    watch(this, $tally, $filters);
   }
 
   override render() {
@@ -29,6 +30,7 @@ export class TallyTable extends LitElement {
       <h2 id="title">${text.title}</h2>
       ${targets.length === 0 ? html`<p>${text.nothing}</p>` : table(targets)}
       <p class="soft">${text.left(left.calibration, left.masters)}</p>
+      ${filters(tally)}
       ${
         notes.length === 0
           ? nothing
@@ -74,6 +76,32 @@ const table = (targets: readonly TallyTarget[]) => {
       )}
     </table>
   </div>`;
+};
+
+/** A line to choose for each filter whose name says none, and for those that have got one. */
+const filters = ({ unnamed }: Tally) => {
+  const given = $filters.get();
+  const subs = new Map(Object.keys(given).map((filter) => [filter, 0]));
+  for (const { filter } of unnamed) subs.set(filter, (subs.get(filter) ?? 0) + 1);
+  if (subs.size === 0) return nothing;
+  return html`<section aria-labelledby="filters">
+    <h3 id="filters">${text.filters}</h3>
+    <p class="soft">${text.filtersAbout}</p>
+    ${[...subs].sort().map(
+      ([filter, count]) => html`<label
+        >${text.filter(filter, count)}
+        <select
+          aria-label=${text.lineOf(filter)}
+          @change=${(event: Event) => nameFilter(filter, (event.target as HTMLSelectElement).value)}
+        >
+          ${['', ...KNOWN_LINES].map(
+            (line) =>
+              html`<option .value=${line} .selected=${line === (given[filter] ?? '')}>${line || text.noLine}</option>`,
+          )}
+        </select></label
+      >`,
+    )}
+  </section>`;
 };
 
 const row = (own: TallyLine, target: TallyTarget | undefined, rows: number) => html`<tr>

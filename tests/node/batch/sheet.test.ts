@@ -1,9 +1,11 @@
-import { rmSync, writeFileSync } from 'node:fs';
+import { openAsBlob, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { batchFiles } from '../../../lib/node/batch/batch-files.ts';
+import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
 import { layOutSheet } from '../../../lib/render/sheet.ts';
+import { createService } from '../../../lib/web/service.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
 const [WIDTH, HEIGHT] = [120, 80];
@@ -27,6 +29,27 @@ const cellOf = async (
   return sharp(sheet, { ignoreIcc: true }).extract(part).raw().toBuffer();
 };
 
+/** The page's sheet of the same targets by the same recipes, as a file. */
+const sheetOnPage = async (folder: string): Promise<string> => {
+  const service = createService();
+  const lines: Record<string, Record<string, string>> = { Arc: {}, Rim: {} };
+  for (const name of readdirSync(folder).sort()) {
+    const [target, line] = name.replace('.fits', '').split('-');
+    await service.open({ id: name, name, from: await openAsBlob(join(folder, name)) });
+    lines[target!]![line!] = name;
+  }
+  const question = {
+    targets: Object.entries(lines).map(([name, own]) => ({ name, lines: own })),
+    recipes: ['hoo', 'sho'].map((caption) => ({ caption, recipe: catalogueRecipe(caption)! })),
+    file: 'targets.png',
+    size: 200,
+  };
+  const blob = await service.targetSheet(question, { signal: new AbortController().signal, progress: () => {} });
+  const file = join(folder, 'targets.png');
+  writeFileSync(file, Buffer.from(await blob.arrayBuffer()));
+  return file;
+};
+
 describe('the sheet of a batch', () => {
   it('has a row a target and a column a recipe, each cell as its picture shows it, and grey where there is none', () =>
     inFolder(async (folder) => {
@@ -45,6 +68,8 @@ describe('the sheet of a batch', () => {
         expect((await cellOf(sheet!.output, i, 4, 2)).equals(data), name).toBe(true);
       }
       expect(new Set(await cellOf(sheet!.output, 3, 4, 2))).toEqual(new Set([GROUND]));
+      const onPage = await sheetOnPage(join(folder, 'masters'));
+      expect((await pixels(onPage)).data.equals((await pixels(sheet!.output)).data)).toBe(true);
     }));
 
   it('shows the first output of each job, smaller pictures in the middle of their cells', () =>
