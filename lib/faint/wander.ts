@@ -1,6 +1,6 @@
 import type { Bins } from './bins.ts';
 import { halved } from './bins.ts';
-import { scalesUpTo } from './map.ts';
+import { scalesUpTo } from './scales.ts';
 import { type Ground, octaveOf } from './octave.ts';
 
 /** What two masters of a line tell of their flats at one scale. */

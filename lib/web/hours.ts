@@ -90,9 +90,9 @@ const rememberingSurvey = () => {
     return surveyLine(name, source, level, { ...wish, ...options });
   });
   return (keyOfLine: (name: string) => string): typeof surveyLine =>
-    (name, source, level, { box, background, ...options } = {}) => {
-      const key = JSON.stringify([name, keyOfLine(name), level, box, background]);
-      wishes.set(key, [name, source, level, { box, background }]);
+    (name, source, level, { box, outline, background, ...options } = {}) => {
+      const key = JSON.stringify([name, keyOfLine(name), level, box, outline, background]);
+      wishes.set(key, [name, source, level, { box, outline, background }]);
       return surveyed(key, options);
     };
 };

@@ -16,6 +16,7 @@ export const loadParts = async (): Promise<void> => {
     import('./surface.ts'),
     import('./tally.ts'),
     import('./export.ts'),
+    import('./faint.ts'),
     import('./fit.ts'),
     import('./hold.ts'),
     import('./hours.ts'),
