@@ -140,8 +140,8 @@ describe('outlines over the picture', () => {
   };
 
   it('have the colour of their size, lie over the map where it is shown, and are chosen by a click', async () => {
+    $masters.set(['S', 'H', 'O'].map((line) => master(line)));
     $picture.set(preview());
-    $masters.set(['H', 'O'].map((line) => master(line)));
     $faint.set({ O: faintView() });
     $faintShown.set('O');
     const picture = await mount('lw-picture');

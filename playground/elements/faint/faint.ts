@@ -61,13 +61,12 @@ export class FaintPanel extends LitElement {
         max="1000"
         step="1"
         digits="0"
-        @lw-number=${({ detail }: CustomEvent<number>) => $faintWish.set({ falseBlobs: detail, largest })}
+        @lw-number=${({ detail }: CustomEvent<number>) => wish({ falseBlobs: detail })}
       ></lw-number>
       <span id="largest">${text.largest}</span>
       <select
         aria-labelledby="largest"
-        @change=${(event: Event) =>
-          $faintWish.set({ falseBlobs, largest: Number((event.target as HTMLSelectElement).value) })}
+        @change=${(event: Event) => wish({ largest: Number((event.target as HTMLSelectElement).value) })}
       >
         ${scalesUpTo(LARGEST).map(
           (scale) => html`<option value=${scale} .selected=${scale === largest}>${text.pixels(scale)}</option>`,
@@ -83,7 +82,7 @@ export class FaintPanel extends LitElement {
         <button type="button" @click=${looking.cancel}>${text.stop}</button>`;
     return html`<button
       type="button"
-      aria-label=${text.lookIn(this.line)}
+      aria-label=${again ? text.againIn(this.line) : text.lookIn(this.line)}
       ?disabled=${!(this.line in $lines.get())}
       @click=${() => void lookForFaint(this.line)}
     >
@@ -172,6 +171,9 @@ export class FaintPanel extends LitElement {
     this.followed = chosen;
   }
 }
+
+const wish = (part: Partial<ReturnType<typeof $faintWish.get>>): void =>
+  $faintWish.set({ ...$faintWish.get(), ...part });
 
 /** Bright and dark by scale: as many of both in the sky can mean uneven light. */
 const scaleTable = ({ scales }: FaintView) => {
