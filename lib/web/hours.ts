@@ -79,8 +79,8 @@ export const createHoursDesk = (bench: Bench): HoursDesk => {
 };
 
 /** All that the pixels of a channel depend on. */
-const keyOf = (lines: Lines, { name, surface, continuum }: SettledChannel, zeros: string): string =>
-  JSON.stringify([lines[name], zeros, surface, continuum, continuum && lines[continuum.from]]);
+const keyOf = (lines: Lines, { name, surface, continuum, spots }: SettledChannel, zeros: string): string =>
+  JSON.stringify([lines[name], zeros, surface, continuum, continuum && lines[continuum.from], spots]);
 
 const rememberingSurvey = () => {
   const wishes = new Map<string, Parameters<typeof surveyLine>>();
