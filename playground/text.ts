@@ -162,7 +162,6 @@ export const text = {
     hours: 'hours',
     level: 'sky',
     noise: 'noise',
-    faint: 'Faint things',
     saturated: 'saturated',
     pages: (count: number) => (count > 1 ? `Open its other ${count} pages` : 'Open its other page'),
     pixels: (width: number, height: number) => `${width} × ${height}`,

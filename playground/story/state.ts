@@ -20,7 +20,8 @@ import { $suggestions } from '../state/suggestions.ts';
 import { $tally } from '../state/tally.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
-import { faintView, master, preview, suggestion, tallied } from './examples.ts';
+import { faintView } from './example-faint.ts';
+import { master, preview, suggestion, tallied } from './examples.ts';
 
 const nothing = (): void => {};
 

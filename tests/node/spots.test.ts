@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { catalogueRecipe } from '../../lib/index.ts';
-import { checkFiles, mixFiles, openRecipe } from '../../lib/node/index.ts';
+import { checkFiles, mixFiles } from '../../lib/node/index.ts';
+import { recipeFrom } from '../../lib/node/masters/recipe-source.ts';
 import { settledRecipe } from '../../lib/recipe/settle/settled-recipe.ts';
 import { canonicalForm } from '../../lib/recipe/written/canonical.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
@@ -47,7 +48,9 @@ it('fills what check lists, states the places, and makes the same picture of the
   expect(again.settled.channels).toEqual(numbers);
   const pixels = (file: Buffer) => file.subarray(file.length - 6 * 400 * 200);
   expect(pixels(await readFile(at('again.tif'))).equals(pixels(bytes))).toBe(true);
-  expect((await openRecipe(at('filled.tif'))).spots).toBe('fill');
+  // The note of a picture is a recipe, too.
+  await mixFiles({ recipe: await recipeFrom(at('filled.tif')), inputs, output: at('note.tif') });
+  expect(pixels(await readFile(at('note.tif'))).equals(pixels(bytes))).toBe(true);
 });
 
 it('looks on the page as it is saved there, and is the same bytes', async () => {

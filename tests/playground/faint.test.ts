@@ -12,7 +12,7 @@ import { $place, $plan, setSpent } from '../../playground/state/hours.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $camera, $drawer, $frame } from '../../playground/state/view.ts';
-import { faintView } from '../../playground/story/examples.ts';
+import { faintView } from '../../playground/story/example-faint.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, preview, settled, until, withoutWorker } from './support.ts';
 

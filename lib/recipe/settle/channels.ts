@@ -54,7 +54,8 @@ export const prepareChannels = async (
     const lines = used.map((name) => channels.find((channel) => channel.name === name)!);
     await findSpots(recipe, lines, notes, quiet);
   }
-  const whole = await filledOf(channels, notes.findings);
+  const hasSpots = Object.values(notes.findings).some(({ spots }) => spots !== undefined);
+  const whole = hasSpots ? (await import('./find-spots.ts')).filledChannels(channels, notes.findings) : channels;
   if (recipe.background?.model === 'surface')
     await (await import('./find-surfaces.ts')).findSurfaces(recipe, whole, notes, quiet);
   if (recipe.continuum !== undefined)
@@ -71,12 +72,6 @@ export const prepareChannels = async (
     : undefined;
   return { measured, findings: notes.findings, ...(stars && { stars }), warnings: notes.warnings };
 };
-
-/** Channels with the spots filled that were found in them. */
-const filledOf = async (channels: readonly Channel[], findings: Findings): Promise<readonly Channel[]> =>
-  Object.values(findings).some(({ spots }) => spots !== undefined)
-    ? (await import('./find-spots.ts')).filledChannels(channels, findings)
-    : channels;
 
 /** Recipes of one key share a preparation on the same masters. */
 export const preparationKey = (recipe: Recipe): string => {

@@ -14,6 +14,7 @@ import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { lineText } from '../../text-line.ts';
 import '../histogram/histogram.ts';
 import '../number/number.ts';
 import { notLoaded } from '../tools/take.ts';
@@ -148,7 +149,7 @@ export class LineCard extends LitElement {
 
   private faint(line: string) {
     return html`<details @toggle=${() => void import('../faint/faint.ts').catch(notLoaded)}>
-      <summary>${text.lines.faint}</summary>
+      <summary>${lineText.faint}</summary>
       <lw-faint line=${line}></lw-faint>
     </details>`;
   }
