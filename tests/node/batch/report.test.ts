@@ -94,7 +94,9 @@ describe('the report of a batch', () => {
       const inputs = { H: join(folder, masters.H), O: join(folder, masters.O) };
       const { defects } = await checkFiles({ inputs });
       expect(pictures.map((of) => of.defects)).toEqual([defects, defects]);
-      expect(pictures[0]!.warnings.join()).toMatch(/O has a defect: bright trail.*O has a defect: 1 bright spot in this line alone/);
+      expect(pictures[0]!.warnings.join()).toMatch(
+        /O has a defect: bright trail.*O has a defect: 1 bright spot in this line alone/,
+      );
       rmSync(join(folder, 'out/Pale hoo.png'));
       const again = await batchFiles({ plan: work, folder });
       expect(again.pictures.map(({ status, defects: of }) => [status, of])).toEqual([
