@@ -12,6 +12,7 @@ export type { PlaneSource, Samples } from './plane/plane.ts';
 export type { Progress } from './plane/progress.ts';
 export type { Sky, SkyDistortion, SkyTerm } from './plane/sky.ts';
 export type { StripOptions } from './plane/strips.ts';
+export type { Spots } from './prepare/fill.ts';
 export { type ChannelsResult, settleChannels } from './recipe/settle/settle-channels.ts';
 export type { Settled, SettledChannel } from './recipe/settle/settled.ts';
 export { openRecipe } from './recipe/written/open.ts';

@@ -9,6 +9,10 @@ export const text = {
   found: (line: string, what: string) => `${line}: ${what}`,
   show: 'Show',
   showOf: (line: string) => `Show ${line} alone at this place`,
+  fill: 'Fill hot pixels',
+  fillOf: 'Fill the bright spots that one line alone has before mixing; the recipe keeps it',
+  fillStep: 'hot pixels filled',
+  keepStep: 'hot pixels left',
   over: 'Mark them on the picture',
   more: (count: number) => `and ${count} more`,
 } as const;

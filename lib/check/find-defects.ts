@@ -26,16 +26,26 @@ export interface CheckLine {
 /** Frames with a shorter side than this are too small to tell anything. */
 const SMALLEST = 64;
 
+/** What was found, and the lines in which spots cannot be told from stars. */
+export interface DefectSearch {
+  readonly defects: Defect[];
+  readonly untold: readonly string[];
+}
+
 /**
  * Finds what is in one master and not in the sky: trails, columns, rows, seams and spots. Reads all lines once, some rows at a
  * time. The method and its figures: docs/maths/check.md.
  * @param lines of one size and registered, linear; pixels without data NaN
  */
-export const findDefects = async (lines: readonly CheckLine[], options: StripOptions = {}): Promise<Defect[]> => {
+export const findDefects = async (lines: readonly CheckLine[], options: StripOptions = {}): Promise<Defect[]> =>
+  (await searchDefects(lines, options)).defects;
+
+/** The same, and what it could not tell. */
+export const searchDefects = async (lines: readonly CheckLine[], options: StripOptions = {}): Promise<DefectSearch> => {
   const sources = lines.map(({ source }) => source);
   const names = lines.map(({ name }) => name);
   const first = sources[0];
-  if (first === undefined || Math.min(first.width, first.height) < SMALLEST) return [];
+  if (first === undefined || Math.min(first.width, first.height) < SMALLEST) return { defects: [], untold: names };
   const sizes = sizesFor(first.width, first.height);
   const seen = await seeFrame(sources, sizes, options);
   const scratch = createScratch();
@@ -48,14 +58,17 @@ export const findDefects = async (lines: readonly CheckLine[], options: StripOpt
     names.map((name, k) => ({ name, scales: trails[k]! })),
     sizes.bin,
   );
-  const spots = spotsOf({ names, points: seen.points, spread: seen.lines.map(({ spread }) => spread) }, sizes);
+  const { spots, untold } = spotsOf(
+    { names, points: seen.points, spread: seen.lines.map(({ spread }) => spread) },
+    sizes,
+  );
   const all = [
     ...trailDefects,
     ...names.flatMap((name, k) => straight(name, seen.lines[k]!, sizes)),
     ...names.flatMap((name, k) => seamsOf(name, seams[k]!, noise[k]!, sizes.square)),
     ...spotDefects(spots, names, trailDefects),
   ];
-  return names.flatMap((name) => all.filter(({ channel }) => channel === name));
+  return { defects: names.flatMap((name) => all.filter(({ channel }) => channel === name)), untold };
 };
 
 const straight = (

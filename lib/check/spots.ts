@@ -37,16 +37,23 @@ export interface Spot {
   readonly standing: number;
 }
 
+/** Spots, and the lines in which they cannot be told from stars. */
+export interface SpotsOfLines {
+  readonly spots: readonly Spot[];
+  readonly untold: readonly string[];
+}
+
 /**
  * Bright points in one line where a star would show in another too (an idea of van Dokkum 2001, PASP 113:1420, that what is
  * sharp and alone is no star). None where there is no other line, or too few stars tell how bright they are in it.
  */
-export const spotsOf = ({ points, spread, names }: PointsOfLines, sizes: CheckSizes): Spot[] => {
+export const spotsOf = ({ points, spread, names }: PointsOfLines, sizes: CheckSizes): SpotsOfLines => {
   const spreadAt = (k: number, { x, y }: PointFound): number => gridAt(spread[k]!, tiledSize(spread[k]!, sizes), x, y);
   const stars = points.filter((point) => point.light.every((light, k) => light > STAR * spreadAt(k, point)));
   const ratios = starRatios(stars, names.length);
   const usual = names.map((_, k) => median(stars.filter(({ line }) => line === k).map(({ size }) => size)));
-  return points.flatMap((point): Spot | [] => {
+  const untold = names.filter((_, line) => ratios[line]!.every((ratio, k) => k === line || ratio === undefined));
+  const spots = points.flatMap((point): Spot | [] => {
     const { line, x, y, height } = point;
     const light = point.light[line]!;
     const standing = light / spreadAt(line, point);
@@ -60,6 +67,7 @@ export const spotsOf = ({ points, spread, names }: PointsOfLines, sizes: CheckSi
     });
     return alone ? { line, x, y, height, standing } : [];
   });
+  return { spots, untold };
 };
 
 const tiledSize = ({ across, down }: Grid, { square }: CheckSizes) => ({

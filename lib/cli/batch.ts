@@ -25,6 +25,7 @@ interface Flags extends ApartFlag {
   readonly memory?: number;
   readonly report?: string;
   readonly watch?: number | true;
+  readonly defects?: boolean;
   readonly force?: boolean;
   readonly cache: boolean;
   readonly json?: boolean;
@@ -89,6 +90,7 @@ export const batch: Verb = (program, context) => {
         .argParser(seconds)
         .conflicts(['jobs', 'dryRun', 'report', 'force']),
     )
+    .option('--defects', 'look for defects of the masters of each picture that is made, and report them')
     .option('--report <file>', 'write the result of each picture to this file, as JSON lines')
     .option('--json', 'print the result of each picture as JSON lines')
     .option('--quiet', 'show no progress')
@@ -151,9 +153,9 @@ const runOptions = (flags: Flags, { streams, signal, progress }: Context) => {
     }
     bar.show('batch', pace.share, restText(pace));
   };
-  const { shard, force, parallel, memory, combineApart: apart } = flags;
+  const { shard, force, parallel, memory, defects, combineApart: apart } = flags;
   const cache = flags.cache ? usualCacheFolder() : undefined;
-  return { bar, options: { shard, force, cache, apart, parallel, memory, signal, progress: onProgress } };
+  return { bar, options: { shard, force, cache, apart, defects, parallel, memory, signal, progress: onProgress } };
 };
 
 const tellResult = (result: BatchResult, flags: Flags, { streams }: Context): void => {

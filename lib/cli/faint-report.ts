@@ -17,10 +17,10 @@ const hoursText = (found: HoursTo | undefined, so: number | undefined): string =
 
 /** What stands out, as text. */
 export const faintText = (found: FaintResult): string => {
-  const { name, hours, features, stars, scales, asked, wander, limits } = found;
+  const { name, hours, falseBlobs, features, stars, scales, asked, wander, limits } = found;
   const aims = [...new Set([...features, ...(asked ? [asked] : [])].flatMap((of) => of.hours.map(({ aim }) => aim)))];
   const parts = [
-    `${name}: ${features.length} outlined, ${stars} stars masked${hours === undefined ? '' : `, ${figure(hours)} h so far`}\n`,
+    `${name}: ${features.length} outlined (noise alone makes about ${figure(falseBlobs)}), ${stars} stars masked${hours === undefined ? '' : `, ${figure(hours)} h so far`}\n`,
   ];
   if (features.length > 0) parts.push(featureTable(found, aims));
   if (features.length > LISTED) parts.push(`and ${features.length - LISTED} more\n`);

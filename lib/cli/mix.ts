@@ -27,6 +27,7 @@ interface Flags extends ApartFlag, PipeFlags {
   readonly threads?: number;
   readonly knob?: KnobValues;
   readonly smooth?: number;
+  readonly fillSpots?: boolean;
   readonly chroma?: number | 'auto';
   readonly neutralStars?: number;
   readonly starSize?: number;
@@ -105,6 +106,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .addOption(formatOption())
     .addOption(knobOption())
     .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', part)
+    .option('--fill-spots', 'fill hot pixels: the bright spots that only one line has, as check lists them')
     .option(
       '--chroma <gain>',
       'raise chroma where there is more than sky: a factor to 2.2, or auto; overrides the recipe',
@@ -137,7 +139,8 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .action(async (word: string, masters: string[], flags: Flags) => {
       const inputs = await mastersFrom(masters, streams);
       const plain = withKnobs(await recipeFrom(word), flags.knob ?? {});
-      const recipe = withStars(smoothed(withChroma(plain, flags.chroma), flags.smooth), flags);
+      const spotless: WrittenRecipe = flags.fillSpots ? { ...plain, spots: 'fill' } : plain;
+      const recipe = withStars(smoothed(withChroma(spotless, flags.chroma), flags.smooth), flags);
       const bar = progress(flags.quiet ?? false);
       const write = (output: string) =>
         mixFiles({

@@ -2,6 +2,7 @@ import { createMask, type Mask, mark } from '../plane/mask.ts';
 import { type Bins, FIRST_SIZE, halved } from './bins.ts';
 import { blobsOf } from './blobs.ts';
 import { type Ground, type Octave, octaveOf, scaleOf, type Threshold } from './octave.ts';
+import { scalesUpTo } from './scales.ts';
 import { BRIGHT, type FarSquares, farFromSky } from './sky.ts';
 import { thresholdFor } from './threshold.ts';
 import { widened } from './widen.ts';
@@ -41,13 +42,6 @@ export interface FaintMap {
   readonly dark: Mask;
   readonly scales: readonly ScaleReport[];
 }
-
-/** Scales of a wish, the smallest first. */
-export const scalesUpTo = (largest: number): number[] => {
-  const scales: number[] = [];
-  for (let scale = 2 * FIRST_SIZE; scale <= largest; scale *= 2) scales.push(scale);
-  return scales;
-};
 
 /** A scale is looked at where so many of its bins are known. */
 const FEWEST = 50;

@@ -1,7 +1,7 @@
 import type { Bins } from './bins.ts';
 import { halved } from './bins.ts';
-import { scalesUpTo } from './map.ts';
 import { type Ground, octaveOf } from './octave.ts';
+import { scalesUpTo } from './scales.ts';
 
 /** What two masters of a line tell of their flats at one scale. */
 export interface Wander {

@@ -41,6 +41,7 @@ export const settledChannel: Shape = object({
   name: text,
   ...levels,
   surface: optional(surface),
+  spots: optional(object({ width: finite, height: finite, at: list(list(finite, 2)) })),
   continuum: optional(object({ from: text, k: finite, background: finite, surface: optional(surface) })),
 });
 

@@ -151,9 +151,9 @@ export const byteSource: Shape = object({ name: text, size: whole(0), read: meth
 
 /** How a source came about, as far down as its steps go. */
 const origin: Shape = (value) =>
-  object({ step: oneOf('file', 'hide', 'crop', 'surface', 'continuum', 'combine', 'smooth', 'stars', 'restore') })(
-    value,
-  ) ??
+  object({
+    step: oneOf('file', 'hide', 'crop', 'fill', 'surface', 'continuum', 'combine', 'smooth', 'stars', 'restore'),
+  })(value) ??
   object({
     of: optional(origin),
     broad: optional(origin),

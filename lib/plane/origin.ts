@@ -66,6 +66,8 @@ export type Origin =
   | { readonly step: 'hide'; readonly of: Origin; readonly mask: Mask }
   | { readonly step: 'crop'; readonly of: Origin; readonly box: Box }
   | { readonly step: 'surface'; readonly of: Origin; readonly surface: unknown }
+  /** See `Spots`. */
+  | { readonly step: 'fill'; readonly of: Origin; readonly spots: unknown }
   | {
       readonly step: 'continuum';
       readonly of: Origin;

@@ -1,5 +1,6 @@
 import type { Feature } from '../faint/features.ts';
 import type { FaintMap } from '../faint/map.ts';
+import { type Colour, colourOfScale } from '../faint/scale-colours.ts';
 import { isMarked } from '../plane/mask.ts';
 import { drawCaption } from './caption/caption.ts';
 import type { Picture } from './picture.ts';
@@ -12,22 +13,8 @@ const LETTERS = 11;
 const INK = 214;
 const GROUND = 34;
 
-type Colour = readonly [red: number, green: number, blue: number];
-
-/** Of outlines, from a scale of 4 pixels on by doublings. */
-export const SCALE_COLOURS: readonly Colour[] = [
-  [255, 220, 90],
-  [250, 160, 70],
-  [240, 100, 100],
-  [215, 110, 210],
-  [110, 165, 255],
-  [80, 215, 200],
-  [180, 240, 130],
-];
 /** Of the rims of what is darker than its surroundings. */
 const DARK: Colour = [96, 72, 150];
-
-export const colourOfScale = (scale: number): Colour => SCALE_COLOURS[Math.round(Math.log2(scale / 4))]!;
 
 /** What a picture of a map shows beside it. */
 export interface FaintPicture {
@@ -51,6 +38,15 @@ export const faintPicture = ({ map, features, width, height }: FaintPicture): Pi
     for (const ring of outline) drawRing(page, size, ring, zoom, colourOfScale(scale));
   drawLegend(page, size, map);
   return { width: page.width, height: page.height, bands: 3, data: page.data };
+};
+
+/** The map alone, no larger than a picture of it, without outlines and legend. */
+export const faintMapPicture = ({ map, width, height }: Omit<FaintPicture, 'features'>): Picture => {
+  const zoom = Math.min(1, LONGEST / Math.max(width, height));
+  const size = { width: Math.max(1, Math.round(width * zoom)), height: Math.max(1, Math.round(height * zoom)) };
+  const page = pageOf(size.width, size.height);
+  drawMap(page, size, map, width, height);
+  return { ...size, bands: 3, data: page.data };
 };
 
 interface Page {

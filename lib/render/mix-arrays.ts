@@ -95,7 +95,7 @@ const matrixRecipe = (names: readonly string[], matrix: MixMatrix): Recipe => ({
 });
 
 /** The recipe for channels that are stretched already. */
-const stretchedRecipe = ({ continuum: _, stars: __, smooth: ___, ...recipe }: Recipe): Recipe => ({
+const stretchedRecipe = ({ continuum: _, stars: __, smooth: ___, spots: ____, ...recipe }: Recipe): Recipe => ({
   ...recipe,
   ...STRETCHED,
   ...(recipe.mixIn !== 'light' && { stretch: { '*': { curve: 'linear' as const } } }),

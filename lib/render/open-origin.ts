@@ -5,6 +5,7 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { type Surface, withoutSurface } from '../prepare/background/surface.ts';
 import { combined } from '../prepare/combine.ts';
 import { lessContinuum } from '../prepare/continuum.ts';
+import { filled, type Spots } from '../prepare/fill.ts';
 import type { Smoothing } from '../smooth/noise-model.ts';
 import { smoothedMembers } from '../smooth/smoothed-lines.ts';
 import { restored, splitSources } from '../stars/split-lines.ts';
@@ -25,6 +26,8 @@ export const originOpener = (open: OpenPicture): ((origin: Origin) => Promise<Pl
         return hidePixels(await opened(origin.of), origin.mask);
       case 'crop':
         return cropped(await opened(origin.of), origin.box);
+      case 'fill':
+        return filled(await opened(origin.of), origin.spots as Spots);
       case 'surface':
         return withoutSurface(await opened(origin.of), origin.surface as Surface);
       case 'continuum': {

@@ -1,4 +1,5 @@
 import type { Origin } from '../plane/origin.ts';
+import { FILL_REACH } from '../prepare/fill.ts';
 import { reachOfScales, type Smoothing } from '../smooth/noise-model.ts';
 
 /** Rows above and below that a row of this origin depends on. */
@@ -9,7 +10,9 @@ export const reachOf = (origin: Origin | undefined): number => {
       ? reachOfScales((origin.group.smoothing as Smoothing).scales)
       : origin.step === 'stars'
         ? origin.group.reach
-        : 0;
+        : origin.step === 'fill'
+          ? FILL_REACH
+          : 0;
   return own + Math.max(...before(origin).map(reachOf));
 };
 

@@ -125,6 +125,6 @@ const preparer = (full: FullSize, measure: MeasureLines) => {
   };
 };
 
-/** Whether what is measured differs from the masters as they are: a gradient or a continuum is taken off first. */
-const changesPixels = ({ background, continuum }: Recipe): boolean =>
-  background?.model === 'surface' || continuum !== undefined;
+/** Whether what is measured differs from the masters as they are: spots are filled, a gradient or a continuum is taken off first. */
+const changesPixels = ({ background, continuum, spots }: Recipe): boolean =>
+  background?.model === 'surface' || continuum !== undefined || spots !== undefined;

@@ -78,8 +78,8 @@ export const createHoursDesk = (bench: Bench): HoursDesk => {
 };
 
 /** All that the pixels of a channel depend on. */
-const keyOf = (lines: Lines, { name, surface, continuum }: SettledChannel, zeros: string): string =>
-  JSON.stringify([lines[name], zeros, surface, continuum, continuum && lines[continuum.from]]);
+const keyOf = (lines: Lines, { name, surface, continuum, spots }: SettledChannel, zeros: string): string =>
+  JSON.stringify([lines[name], zeros, surface, continuum, continuum && lines[continuum.from], spots]);
 
 const rememberingSurvey = () => {
   const wishes = new Map<string, Parameters<typeof surveyLine>>();
@@ -89,9 +89,9 @@ const rememberingSurvey = () => {
     return surveyLine(name, source, level, { ...wish, ...options });
   });
   return (keyOfLine: (name: string) => string): typeof surveyLine =>
-    (name, source, level, { box, background, ...options } = {}) => {
-      const key = JSON.stringify([name, keyOfLine(name), level, box, background]);
-      wishes.set(key, [name, source, level, { box, background }]);
+    (name, source, level, { box, outline, background, ...options } = {}) => {
+      const key = JSON.stringify([name, keyOfLine(name), level, box, outline, background]);
+      wishes.set(key, [name, source, level, { box, outline, background }]);
       return surveyed(key, options);
     };
 };

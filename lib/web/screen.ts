@@ -1,7 +1,7 @@
 import { quantise } from '../colour/encode.ts';
 import { SPACES } from '../colour/spaces.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
-import { pictureInMemory, renderPicture } from '../render/picture.ts';
+import { type Picture, pictureInMemory, renderPicture } from '../render/picture.ts';
 import type { Composition } from '../work/compose.ts';
 import { breathe, handOver } from './wire/rpc.ts';
 
@@ -54,4 +54,11 @@ const encodeLinear = (values: Float32Array): Uint8ClampedArray<ArrayBuffer> => {
   for (let i = 0; i < values.length; i++)
     data[i] = i % 4 === 3 ? values[i]! * 255 : quantise(SPACES.srgb.encode(values[i]!), 255);
   return data;
+};
+
+/** A picture of 8-bit RGB for a canvas, defined everywhere. */
+export const forScreen = ({ width, height, data: rgb }: Picture): ScreenPicture => {
+  const data = new Uint8ClampedArray(width * height * 4).fill(255);
+  for (let i = 0; i < width * height; i++) for (let b = 0; b < 3; b++) data[4 * i + b] = rgb[3 * i + b]!;
+  return { width, height, data, space: 'srgb' };
 };

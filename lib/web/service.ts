@@ -13,6 +13,7 @@ import type { SuggestedMixes } from '../work/suggest.ts';
 import { createBench } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { ExportWish } from './export.ts';
+import type { FaintQuestion, FaintView } from './faint.ts';
 import type { HoldQuestion } from './hold.ts';
 import type { HoursAnswer, HoursDesk, HoursQuestion, OutlookQuestion } from './hours.ts';
 import type { HoursPictures } from './hours-pictures.ts';
@@ -163,6 +164,10 @@ export const createService = (pool?: Pool) => {
       const options = { signal, progress };
       const { defectsOf } = await import('../work/check.ts');
       return defectsOf(channels, { ...options, executor: poolExecutor(options) });
+    },
+    /** What stands out of the noise of one line, and when it will show. */
+    async faint(question: FaintQuestion, context: CallContext): Promise<FaintView> {
+      return (await import('./faint.ts')).faintView(bench, question, context);
     },
     /** How many subs and hours each target has among these files. */
     async tally({ files, filters }: TallyQuestion, context: CallContext): Promise<Tally> {

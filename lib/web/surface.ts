@@ -1,9 +1,8 @@
 import type { BackgroundWish } from '../recipe/written/schema.ts';
-import type { Picture } from '../render/picture.ts';
 import type { OpenLines, Zeros } from '../work/open-lines.ts';
 import { lookAtSurface, type SurfaceLook } from '../work/surface.ts';
 import type { Lines } from './measure-lines.ts';
-import type { ScreenPicture } from './screen.ts';
+import { forScreen, type ScreenPicture } from './screen.ts';
 import { type CallContext, handOver } from './wire/rpc.ts';
 
 export interface SurfaceQuestion {
@@ -63,10 +62,4 @@ const viewOf = (line: string, { found, picture: drawn, warnings }: SurfaceLook):
     warnings,
   };
   return handOver(view, [picture.data.buffer]);
-};
-
-const forScreen = ({ width, height, data: rgb }: Picture): ScreenPicture => {
-  const data = new Uint8ClampedArray(width * height * 4).fill(255);
-  for (let i = 0; i < width * height; i++) for (let b = 0; b < 3; b++) data[4 * i + b] = rgb[3 * i + b]!;
-  return { width, height, data, space: 'srgb' };
 };

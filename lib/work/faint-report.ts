@@ -48,6 +48,8 @@ export interface Faint {
   readonly light: number;
   /** Hours so far; absent where neither header nor wish says. */
   readonly hours?: number | undefined;
+  /** Outlines that noise alone makes in the whole frame, as it was asked for. */
+  readonly falseBlobs: number;
   /** Compact maxima that were masked as stars. */
   readonly stars: number;
   readonly map: FaintMap;

@@ -62,6 +62,7 @@ export const findFaint = async (line: FaintLine, wish: FaintWish, options: Strip
     noise: ground.noise,
     light: ground.light,
     hours,
+    falseBlobs,
     stars: stars.length,
     map,
     scales: map.scales,

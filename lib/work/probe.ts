@@ -77,8 +77,8 @@ export const probePixel = async (
   const look = async (plain: Recipe) => {
     const { settled } = await lines.settle(plain, options);
     const channels = await row(neededChannels(plain), zerosOf(plain), options);
-    // Smoothing and stars look at other rows too.
-    const layered = settled.smooth || settled.ownStars;
+    // Smoothing, stars and spots look at other rows too.
+    const layered = settled.smooth || settled.ownStars || settled.channels.some(({ spots }) => spots);
     const whole = layered ? await lines.full(neededChannels(plain), zerosOf(plain), options) : channels;
     const { channels: prepared, stars: own } = pictureLayers(settled, whole);
     const physical = await valuesAt(prepared, x, y);

@@ -32,7 +32,7 @@ export const smallSplit = (
 ): Promise<SplitChannels> => {
   const { channels, ownStars } = settled;
   const zeros = zerosOf(recipe);
-  const prepared = channels.map(({ name, surface, continuum }) => [name, surface, continuum]);
+  const prepared = channels.map(({ name, surface, continuum, spots }) => [name, surface, continuum, spots]);
   const key = JSON.stringify(['split', prepared, zeros, ownStars!.hash, ownStars!.radius, longest]);
   return lines.once(key, async () => {
     const full = unsmoothedChannels(settled, await lines.full(neededChannels(recipe), zeros, options));

@@ -46,10 +46,12 @@ export const viewLines = async (
   const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
   const [names, zeros] = [neededChannels(recipe), zerosOf(recipe)];
   const part = (source: PlaneSource) => (wish.box ? cropped(source, wish.box) : source);
-  const from = wish.box
-    ? await lines.full(names, zeros, { signal })
-    : await lines.small(names, zeros, wish.longest, { signal });
-  const prepared = unsmoothedChannels(settled, from);
+  const hasSpots = settled.channels.some(({ spots }) => spots !== undefined);
+  const prepared = wish.box
+    ? unsmoothedChannels(settled, await lines.full(names, zeros, { signal }))
+    : hasSpots
+      ? await (await import('./small-filled.ts')).smallFilled(lines, recipe, settled, wish.longest, { signal })
+      : unsmoothedChannels(settled, await lines.small(names, zeros, wish.longest, { signal }));
   const unsmoothed = prepared.map(({ name, source }) => ({ name, source: part(source) }));
   const known = smoother?.(
     JSON.stringify([settled.channels.map(pixelsOf), starsKey(settled), zeros, wish.longest, wish.box]),
@@ -74,7 +76,12 @@ export const viewLines = async (
 };
 
 /** What the pixels of a channel depend on beside the masters. */
-const pixelsOf = ({ name, surface, continuum }: Settled['channels'][number]) => [name, surface, continuum];
+const pixelsOf = ({ name, surface, continuum, spots }: Settled['channels'][number]) => [
+  name,
+  surface,
+  continuum,
+  spots,
+];
 
 /** The stars that are taken out before smoothing. */
 const starsKey = ({ ownStars }: Settled) => ownStars && [ownStars.hash, ownStars.radius];

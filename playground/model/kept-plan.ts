@@ -1,4 +1,5 @@
 import type { Box } from '../../lib/plane/box.ts';
+import type { Rings } from '../../lib/plane/outline.ts';
 import { MOST, NO_PLAN, type Plan } from './plan.ts';
 
 /** The plan in what was kept, which anyone may have changed: whatever is no good is as in the beginning. */
@@ -10,6 +11,7 @@ export const checkedPlan = (kept: unknown): Plan => {
   };
   const { goal } = plan;
   const feature = boxIn(plan.feature);
+  const outline = feature && ringsIn(plan.outline);
   return {
     goal: goal === 'colour' || goal === 'snr' ? goal : NO_PLAN.goal,
     snr: within('snr', 0.1, MOST.snr),
@@ -19,6 +21,7 @@ export const checkedPlan = (kept: unknown): Plan => {
     typed: hoursIn(plan.typed),
     caps: hoursIn(plan.caps),
     ...(feature && { feature }),
+    ...(outline && { outline }),
   };
 };
 
@@ -34,4 +37,16 @@ const boxIn = (kept: unknown): Box | undefined => {
     return undefined;
   const [left, top, wide, high] = sides as [number, number, number, number];
   return wide > 0 && high > 0 ? { x: left, y: top, width: wide, height: high } : undefined;
+};
+
+/** More corners are no outline that the page drew. */
+const MOST_CORNERS = 1e5;
+
+const ringsIn = (kept: unknown): Rings | undefined => {
+  if (!Array.isArray(kept) || kept.length === 0) return undefined;
+  const isPlace = (place: unknown) => typeof place === 'number' && place >= 0 && place < 1e6;
+  const isRing = (ring: unknown) =>
+    Array.isArray(ring) && ring.length >= 6 && ring.length % 2 === 0 && ring.every(isPlace);
+  const corners = kept.reduce((sum: number, ring) => sum + (Array.isArray(ring) ? ring.length / 2 : 0), 0);
+  return corners <= MOST_CORNERS && kept.every(isRing) ? (kept as Rings) : undefined;
 };

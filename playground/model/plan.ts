@@ -1,5 +1,6 @@
 import type { Goal } from '../../lib/hours/advice.ts';
 import type { Box } from '../../lib/plane/box.ts';
+import type { Rings } from '../../lib/plane/outline.ts';
 
 /** All that the user says about hours, beside what headers say. */
 export interface Plan {
@@ -17,6 +18,8 @@ export interface Plan {
   readonly caps: Readonly<Record<string, number>>;
   /** The feature whose SNR is looked at, and for which hours are then planned; the background where there is none. */
   readonly feature?: Box | undefined;
+  /** The feature as an area inside its box, against a ring around it. */
+  readonly outline?: Rings | undefined;
 }
 
 export const NO_PLAN: Plan = { goal: 'luminance', snr: 5, more: 10, nights: 1, change: 0, typed: {}, caps: {} };

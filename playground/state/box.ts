@@ -37,7 +37,8 @@ export const putBox = (kind: BoxKind, box: Box): void =>
 
 export const setBox = (kind: SingleKind, box: Box | undefined): void => {
   if (kind === 'feature') {
-    changePlan({ feature: box }, box ? toolsText.box.feature : toolsText.box.noFeature, 'feature');
+    // A box that was drawn stands in the place of an outline.
+    changePlan({ feature: box, outline: undefined }, box ? toolsText.box.feature : toolsText.box.noFeature, 'feature');
     return;
   }
   const { background = {}, ...rest } = $recipe.get();

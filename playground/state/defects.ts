@@ -1,12 +1,11 @@
 import { atom } from 'nanostores';
 import type { Defect, Point } from '../../lib/check/defects.ts';
 import { latest } from '../model/latest.ts';
-import { $alone } from './alone.ts';
 import { $defectsShown } from './defects-shown.ts';
 import { engine } from './engine.ts';
+import { lookAt } from './look-at.ts';
 import { $lines } from './masters.ts';
 import { report, unsay } from './messages.ts';
-import { $camera, $frame } from './view.ts';
 
 /** What is in one master and not in the sky, the plainest first; undefined until somebody has looked. */
 export const $defects = atom<readonly Defect[] | undefined>(undefined);
@@ -38,19 +37,9 @@ const middleOf = ({ from, to, places }: Defect): Point => places?.[0] ?? [(from[
 
 /** Shows the master alone, pixel for pixel, with the defect in the middle of the stage. */
 export const showDefect = (defect: Defect): void => {
-  const id = $lines.get()[defect.channel];
-  const frame = $frame.get();
-  if (id === undefined || frame === undefined) return;
-  $alone.set({ line: defect.channel, id });
   const [x, y] = middleOf(defect);
-  const { view, open } = frame;
-  const scale = Math.max(1, frame.camera.scale);
   // Pixels of the picture reach from whole number to whole number.
-  $camera.set({
-    scale,
-    x: x + 0.5 - (open.x + open.width / 2 - view.width / 2) / scale,
-    y: y + 0.5 - (open.y + open.height / 2 - view.height / 2) / scale,
-  });
+  lookAt(defect.channel, { x: x + 0.5, y: y + 0.5 }, ({ camera }) => Math.max(1, camera.scale));
 };
 
 $lines.listen((lines, before) => {

@@ -20,6 +20,9 @@ export const changePlan = (part: Partial<Plan>, label: string, key?: string): vo
 
 export const $feature = computed($plan, ({ feature }) => feature);
 
+/** Where noise is looked at beside the background: an outline, or else a box. */
+export const $place = computed($plan, ({ feature, outline }) => (outline ? { outline } : { box: feature }));
+
 /** The files that stand for a line, as their hours are named. */
 const filesOf = (line: string, masters: readonly PageMaster[]): string =>
   masters
@@ -98,8 +101,8 @@ askOnChange($answer, {
     const lines = $lines.get();
     const recipe = $recipe.get();
     if (usedLines(recipe).length === 0 || missingLines(recipe, Object.keys(lines)).length > 0) return undefined;
-    const { goal, snr, more, nights, change, caps, feature: box } = $plan.get();
-    const plan = { goal, snr, more, nights, change, caps, until: $until.get(), box };
+    const { goal, snr, more, nights, change, caps } = $plan.get();
+    const plan = { goal, snr, more, nights, change, caps, until: $until.get(), ...$place.get() };
     try {
       const progress = (done: number) => $looking.set(done);
       return await engine().call('hours', { lines, recipe, time: $time.get(), ...plan }, { signal, progress });

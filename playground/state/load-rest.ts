@@ -12,6 +12,7 @@ export const loadRest = async (): Promise<void> => {
     import('../elements/choices/choices.ts'),
     import('../elements/compare/compare.ts'),
     import('../elements/crop/over.ts'),
+    import('../elements/faint/faint.ts'),
     import('../elements/fit/fit.ts'),
     import('../elements/hold/hold.ts'),
     import('../elements/hours/hours.ts'),

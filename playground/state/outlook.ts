@@ -3,7 +3,7 @@ import type { HoursPictures } from '../../lib/web/hours-pictures.ts';
 import { faintPart, partAbout } from '../model/faint-part.ts';
 import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
-import { $answer, $feature, $time } from './hours.ts';
+import { $answer, $place, $time } from './hours.ts';
 import { $lines } from './masters.ts';
 import { $picture } from './picture.ts';
 import { $recipe } from './recipe.ts';
@@ -26,7 +26,7 @@ askOnChange($outlook, {
     const { full } = picture;
     const part = camera ? partAbout(camera.x, camera.y, PART, full) : faintPart(picture, PART, full);
     const added = Object.fromEntries(shares.map(({ name, added }) => [name, added]));
-    const mix = { lines: $lines.get(), recipe: $recipe.get(), time: $time.get(), box: $feature.get() };
+    const mix = { lines: $lines.get(), recipe: $recipe.get(), time: $time.get(), ...$place.get() };
     return engine().call('outlook', { ...mix, added, part }, { signal });
   },
 });

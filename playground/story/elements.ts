@@ -28,6 +28,8 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-crop-over': fills,
   'lw-defects': plain,
   'lw-defects-over': fills,
+  'lw-faint': { properties: { line: 'H' } },
+  'lw-faint-over': fills,
   'lw-finish': plain,
   'lw-fit': plain,
   'lw-histogram': { properties: { line: 'H', histogram: histogram(), settled: column } },

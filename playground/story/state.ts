@@ -4,6 +4,8 @@ import { $arrival } from '../state/arrival.ts';
 import { setBox } from '../state/box.ts';
 import { setCrop } from '../state/crop.ts';
 import { useEngine } from '../state/engine.ts';
+import { $faint } from '../state/faint.ts';
+import { $faintShown } from '../state/faint-shown.ts';
 import { notePart } from '../state/history.ts';
 import { $places } from '../state/hold.ts';
 import { $keysShown } from '../state/keys.ts';
@@ -21,6 +23,7 @@ import { $tally } from '../state/tally.ts';
 import { $targetPictures, $targetsShown } from '../state/target-wall.ts';
 import { $figures } from '../state/wall.ts';
 import { exampleEngine } from './answers.ts';
+import { faintView } from './example-faint.ts';
 import { season } from './example-season.ts';
 import { master, preview, suggestion, tallied } from './examples.ts';
 
@@ -50,6 +53,8 @@ export const setExamples = (): void => {
   $spot.set({ x: 12, y: 7 });
   $places.set([{ x: 12, y: 7, colour: '0.120@55' }]);
   $ringsShown.set(true);
+  $faint.set({ H: { ...faintView(), name: 'H' } });
+  $faintShown.set('H');
   $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
   $suggestions.set({
     suggestions: [suggestion],

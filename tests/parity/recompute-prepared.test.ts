@@ -40,17 +40,62 @@ const bilinear = ({ left, top, right, bottom, columns, rows, values }: any, u: n
   }, 0);
 };
 
+/** A master's value, or that of several combined. */
+const masterAt = (channel: any, images: Record<string, PlainImage>, x: number, y: number): number => {
+  const raw = (file: string) => images[file]!.data[y * WIDTH + x]!;
+  if (!channel.combined) return raw(`${channel.name}.fits`);
+  const weights = channel.combined.reduce((sum: number, p: any) => sum + p.weight, 0);
+  return channel.combined.reduce(
+    (sum: number, p: any) => sum + (p.weight * (p.scale * raw(p.file) + p.offset)) / weights,
+    0,
+  );
+};
+
+const middle = (values: readonly number[]): number => {
+  const rising = [...values].sort((a, b) => a - b);
+  const half = rising.length >> 1;
+  return rising.length % 2 === 1 ? rising[half]! : (rising[half - 1]! + rising[half]!) / 2;
+};
+
+/** The same with spots filled as documented: docs/maths/check.md. */
+const filledAt = (channel: any, images: Record<string, PlainImage>, x: number, y: number): number => {
+  const own = masterAt(channel, images, x, y);
+  const spots: [number, number][] = channel.spots?.at ?? [];
+  const far = ([a, b]: readonly [number, number], c: number, d: number) => Math.max(Math.abs(a - c), Math.abs(b - d));
+  for (const spot of spots.filter((one) => far(one, x, y) <= 1)) {
+    const ring: number[] = [];
+    for (let row = Math.max(0, y - 3); row < Math.min(HEIGHT, y + 4); row++)
+      for (let column = Math.max(0, x - 3); column < Math.min(WIDTH, x + 4); column++)
+        if (far(spot, column, row) === 2 && spots.every((one) => far(one, column, row) > 1))
+          ring.push(masterAt(channel, images, column, row));
+    if (ring.length < 4) continue;
+    const level = middle(ring);
+    const deviation = 1.4826 * middle(ring.map((value) => Math.abs(value - level)));
+    if (far(spot, x, y) === 0 || own > level + 3 * deviation) return level;
+  }
+  return own;
+};
+
+/** Some lie side by side, and in a corner. */
+const SPOTS = {
+  H: [
+    [40, 30],
+    [41, 30],
+    [42, 32],
+    [120, 90],
+  ],
+  O: [
+    [0, 0],
+    [299, 199],
+    [150, 7],
+    [40, 30],
+  ],
+};
+
 /** A line's value before its levels, from the files and the settled numbers alone. */
 const lineAt = (channel: any, images: Record<string, PlainImage>, x: number, y: number): number => {
   const raw = (file: string) => images[file]!.data[y * WIDTH + x]!;
-  let value = raw(`${channel.name}.fits`);
-  if (channel.combined) {
-    const weights = channel.combined.reduce((sum: number, p: any) => sum + p.weight, 0);
-    value = channel.combined.reduce(
-      (sum: number, p: any) => sum + (p.weight * (p.scale * raw(p.file) + p.offset)) / weights,
-      0,
-    );
-  }
+  let value = filledAt(channel, images, x, y);
   if (channel.surface) value -= surfaceAt(channel.surface, x, y);
   if (channel.continuum) {
     const { from, k, background, surface } = channel.continuum;
@@ -85,54 +130,59 @@ const files = {
 } as const;
 
 describe('prepared pictures follow from the settled numbers', () => {
-  it.each([false, true])('with two masters, surfaces, a continuum, one scale and a crop; a shadow: %s', (shadowed) =>
-    inFolder(async (folder) => {
-      for (const [name, [line, seed]] of Object.entries(files))
-        writeFileSync(join(folder, name), await masterFile(line, seed));
-      const images = Object.fromEntries(Object.keys(files).map((name) => [name, readPlainFits(join(folder, name))]));
-      const recipe = {
-        channels: ['H', 'O'],
-        matrix: [
-          [1, 0],
-          [0.3, 0.7],
-          [0, 1],
-        ],
-        background: { model: 'surface', order: 3, ...(shadowed && { surfaces: { H: SHADOWED } }) },
-        continuum: { H: { from: 'S', k: 0.2 } },
-        scale: 'fit',
-      };
-      writeFileSync(join(folder, 'r.json'), JSON.stringify(recipe));
-      const at = (name: string) => join(folder, name);
-      const words = [`S=${at('S.fits')}`, `H=${at('H.fits')}`, `O=${at('O.fits')},${at('O2.fits')}`];
-      const ran = await linewash(['mix', at('r.json'), ...words, '-o', at('x.tif'), '--crop', '--json']);
-      expect(ran.code, ran.err).toBe(0);
-      const { settled, width, height } = JSON.parse(ran.out);
-      expect(settled.channels[0]).toMatchObject({
-        continuum: { from: 'S', k: 0.2 },
-        surface: shadowed ? SHADOWED : { order: 3, uncertainty: expect.any(Number) },
-      });
-      expect(settled.channels[1].combined).toHaveLength(2);
-      const image = await (await fromFile(at('x.tif'))).getImage();
-      const pixels = (await image.readRasters({ interleave: true })) as Uint16Array;
-      expect([image.getWidth(), image.getHeight()]).toEqual([width, height]);
-      let worst = 0;
-      let bright = 0;
-      for (let r = 0; r < height; r++)
-        for (let c = 0; c < width; c++) {
-          const e = settled.channels.map((channel: any) => {
-            const x = lineAt(channel, images, settled.crop.x + c, settled.crop.y + r);
-            const { background, black, white, stretch } = channel;
-            return bias(Math.min(1, Math.max(0, (x - background - black) / (white - black))), stretch.a);
-          });
-          const rgb = settled.matrix.map((row: number[]) => row.reduce((sum, w, k) => sum + w * e[k], 0));
-          for (let b = 0; b < 3; b++) {
-            const wanted = Math.floor(rgb[b] * 65535 + 0.5);
-            worst = Math.max(worst, Math.abs(pixels[3 * (r * width + c) + b]! - wanted));
-            if (wanted > 6000) bright++;
+  it.each([false, true])(
+    'with two masters, surfaces, a continuum, one scale and a crop; a shadow and spots: %s',
+    (shadowed) =>
+      inFolder(async (folder) => {
+        for (const [name, [line, seed]] of Object.entries(files))
+          writeFileSync(join(folder, name), await masterFile(line, seed));
+        const images = Object.fromEntries(Object.keys(files).map((name) => [name, readPlainFits(join(folder, name))]));
+        const recipe = {
+          channels: ['H', 'O'],
+          matrix: [
+            [1, 0],
+            [0.3, 0.7],
+            [0, 1],
+          ],
+          background: { model: 'surface', order: 3, ...(shadowed && { surfaces: { H: SHADOWED } }) },
+          continuum: { H: { from: 'S', k: 0.2 } },
+          scale: 'fit',
+          ...(shadowed && { spots: SPOTS }),
+        };
+        writeFileSync(join(folder, 'r.json'), JSON.stringify(recipe));
+        const at = (name: string) => join(folder, name);
+        const words = [`S=${at('S.fits')}`, `H=${at('H.fits')}`, `O=${at('O.fits')},${at('O2.fits')}`];
+        const ran = await linewash(['mix', at('r.json'), ...words, '-o', at('x.tif'), '--crop', '--json']);
+        expect(ran.code, ran.err).toBe(0);
+        const { settled, width, height } = JSON.parse(ran.out);
+        expect(settled.channels[0]).toMatchObject({
+          continuum: { from: 'S', k: 0.2 },
+          surface: shadowed ? SHADOWED : { order: 3, uncertainty: expect.any(Number) },
+        });
+        expect(settled.channels[1].combined).toHaveLength(2);
+        const places = settled.channels.map(({ spots }: any) => spots?.at.length);
+        expect(places).toEqual(shadowed ? [4, 4] : [undefined, undefined]);
+        const image = await (await fromFile(at('x.tif'))).getImage();
+        const pixels = (await image.readRasters({ interleave: true })) as Uint16Array;
+        expect([image.getWidth(), image.getHeight()]).toEqual([width, height]);
+        let worst = 0;
+        let bright = 0;
+        for (let r = 0; r < height; r++)
+          for (let c = 0; c < width; c++) {
+            const e = settled.channels.map((channel: any) => {
+              const x = lineAt(channel, images, settled.crop.x + c, settled.crop.y + r);
+              const { background, black, white, stretch } = channel;
+              return bias(Math.min(1, Math.max(0, (x - background - black) / (white - black))), stretch.a);
+            });
+            const rgb = settled.matrix.map((row: number[]) => row.reduce((sum, w, k) => sum + w * e[k], 0));
+            for (let b = 0; b < 3; b++) {
+              const wanted = Math.floor(rgb[b] * 65535 + 0.5);
+              worst = Math.max(worst, Math.abs(pixels[3 * (r * width + c) + b]! - wanted));
+              if (wanted > 6000) bright++;
+            }
           }
-        }
-      expect(worst).toBeLessThanOrEqual(1);
-      expect(bright).toBeGreaterThan((3 * width * height) / 35);
-    }),
+        expect(worst).toBeLessThanOrEqual(1);
+        expect(bright).toBeGreaterThan((3 * width * height) / 35);
+      }),
   );
 });

@@ -7,6 +7,7 @@ import { $defects, $lookingForDefects } from '../../playground/state/defects.ts'
 import { $defectsShown } from '../../playground/state/defects-shown.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $masters } from '../../playground/state/masters.ts';
+import { $recipe } from '../../playground/state/recipe.ts';
 import { $camera, $frame } from '../../playground/state/view.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, settled, until } from './support.ts';
@@ -84,8 +85,21 @@ describe('lw-defects', () => {
     ok(words().indexOf('S: 2 bright') < words().indexOf('O: bright trail, 2.5 px wide, 12 counts'), words());
     equal($defectsShown.get(), true);
     await clean(panel);
-    find<HTMLInputElement>(panel, 'input[type=checkbox]').click();
+    find<HTMLInputElement>(panel, 'label:last-of-type input').click();
     equal($defectsShown.get(), false);
+  });
+
+  it('fills spots in the mix, and leaves them again', async () => {
+    await look();
+    const box = () => find<HTMLInputElement>(panel, 'label[title^="Fill"] input');
+    box().click();
+    equal($recipe.get().spots, 'fill');
+    await settled(panel);
+    box().click();
+    equal($recipe.get().spots, undefined);
+    answer = Promise.resolve([trail]);
+    await look();
+    equal(panel.shadowRoot!.querySelector('label[title^="Fill"]'), null);
   });
 
   it('shows the master alone, the defect in the middle of what no panel covers', async () => {

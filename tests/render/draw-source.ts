@@ -4,6 +4,7 @@ import type { PlaneSource } from '../../lib/plane/plane.ts';
 import { withoutSurface } from '../../lib/prepare/background/surface.ts';
 import { combined } from '../../lib/prepare/combine.ts';
 import { lessContinuum } from '../../lib/prepare/continuum.ts';
+import { filled } from '../../lib/prepare/fill.ts';
 import type { LineNoise, Smoothing } from '../../lib/smooth/noise-model.ts';
 import { smoothedMembers } from '../../lib/smooth/smoothed-lines.ts';
 
@@ -46,6 +47,12 @@ export const drawSource = (
     () => {
       const source = deeper('h');
       return hidePixels(source, spots(source));
+    },
+    () => {
+      const source = deeper('f');
+      const { width, height } = source;
+      const at = Array.from({ length: 60 }, (): [number, number] => [below(width), below(height)]);
+      return filled(source, { width, height, at });
     },
     () => withoutSurface(deeper('b'), { order: 1, coefficients: [0, 0.1 * next(), -0.1 * next()] }),
     () => lessContinuum(deeper('c'), deeper('d'), 0.2 * next(), 0.1),

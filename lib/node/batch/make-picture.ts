@@ -4,6 +4,7 @@ import { makeFolder } from '../files/file-sink.ts';
 import { mixFiles } from '../mix-files.ts';
 import { decide } from './decide.ts';
 import type { BatchPicture } from './jobs.ts';
+import { type DefectSearch, defectWords } from './master-defects.ts';
 import { failedReport, type PictureReport } from './picture-report.ts';
 
 export interface MakeOptions {
@@ -14,6 +15,8 @@ export interface MakeOptions {
   readonly cache?: string | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;
+  /** Finds defects of the masters of what is made; they are not looked for where it is absent. */
+  readonly search?: DefectSearch | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the share that is done, 0…1. */
   readonly progress?: ((done: number) => void) | undefined;
@@ -35,7 +38,7 @@ export const makePicture = async (picture: BatchPicture, options: MakeOptions): 
   }
 };
 
-type Outcome = Pick<PictureReport, 'status' | 'why' | 'warnings'>;
+type Outcome = Pick<PictureReport, 'status' | 'why' | 'warnings' | 'defects'>;
 
 const makeOrKeep = async (picture: BatchPicture, options: MakeOptions): Promise<Outcome> => {
   throwIfCancelled(options.signal);
@@ -49,7 +52,13 @@ const makeOrKeep = async (picture: BatchPicture, options: MakeOptions): Promise<
   }
   try {
     const warnings = await mix(picture, decision.replace, options);
-    return { status: 'made', why: decision.why, warnings };
+    const defects = await options.search?.(picture.inputs, options);
+    return {
+      status: 'made',
+      why: decision.why,
+      warnings: [...warnings, ...(defects ?? []).map(defectWords)],
+      ...(defects && { defects }),
+    };
   } catch (cause) {
     if (!decision.replace && (await madeMeanwhile(picture)))
       return { status: 'kept', why: 'made by another run meanwhile', warnings: [] };

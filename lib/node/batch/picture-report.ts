@@ -1,3 +1,4 @@
+import type { Defect } from '../../check/defects.ts';
 import { LinewashError, type Remedy } from '../../plane/errors.ts';
 import { reasonOf, systemError } from '../files/reason.ts';
 import type { BatchPicture } from './jobs.ts';
@@ -18,6 +19,8 @@ export interface PictureReport {
   readonly remedy?: Remedy;
   readonly seconds: number;
   readonly warnings: readonly string[];
+  /** What one master has and the sky has not, where it was looked for; the warnings name it too. */
+  readonly defects?: readonly Defect[];
 }
 
 /** The report of a picture that could not be made. */

@@ -22,6 +22,8 @@ export interface RunOptions {
   readonly cache?: string | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;
+  /** Looks for defects of the masters of each picture that is made: trails, columns, seams, spots. */
+  readonly defects?: boolean | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with each picture that is done, and now and then between. */
   readonly progress?: ((pace: Pace, report?: PictureReport) => void) | undefined;
@@ -62,6 +64,7 @@ export const runBatch = async (work: BatchWork, options: RunOptions = {}): Promi
         threads,
         cache: options.cache,
         apart: options.apart,
+        defects: options.defects,
       }),
     );
     const reports = await makeAll(tasks, pool, signal, options);

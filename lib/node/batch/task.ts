@@ -2,6 +2,7 @@ import type { SheetCell } from '../../render/sheet.ts';
 import { type CellsTask, drawCells } from './cells.ts';
 import type { BatchPicture } from './jobs.ts';
 import { makePicture } from './make-picture.ts';
+import { defectSearch } from './master-defects.ts';
 import type { PictureReport } from './picture-report.ts';
 
 /** Work on one target for one thread: its pictures together, so that masters are hashed and measured once. */
@@ -13,6 +14,8 @@ export interface PicturesTask {
   readonly cache: string | undefined;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;
+  /** Looks for defects of the masters of each picture that is made: trails, columns, seams, spots. */
+  readonly defects?: boolean | undefined;
 }
 
 /** Plain data. */
@@ -35,9 +38,10 @@ export const doTask = async (
 ): Promise<TaskResult> => {
   if (task.kind === 'cells') return drawCells(task, signal);
   const { force, threads, cache, apart } = task;
+  const search = task.defects ? defectSearch() : undefined;
   for (const picture of task.pictures) {
     const progress = (done: number) => emit({ kind: 'progress', done });
-    const report = await makePicture(picture, { force, threads, cache, apart, signal, progress });
+    const report = await makePicture(picture, { force, threads, cache, apart, search, signal, progress });
     emit({ kind: 'report', report });
   }
   return [];

@@ -88,6 +88,7 @@ const channelFindings = v.strictObject({
   pixelNoise: v.optional(positive),
   surface: v.optional(surface),
   continuum: v.optional(v.strictObject({ from: text, k: finite, background: finite, surface: v.optional(surface) })),
+  spots: v.optional(v.strictObject({ width: count, height: count, at: v.array(v.tuple([count, count])) })),
   lineNoise: v.optional(lineNoise),
   factor: v.optional(finite),
 } satisfies Fields<ChannelFindings>);

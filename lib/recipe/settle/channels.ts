@@ -49,10 +49,17 @@ export const prepareChannels = async (
   const used = usedChannels(recipe);
   const quiet: StripOptions = { signal: options.signal, executor: options.executor };
   // What few recipes ask for is loaded for them only.
+  if (recipe.spots !== undefined) {
+    const { findSpots } = await import('./find-spots.ts');
+    const lines = used.map((name) => channels.find((channel) => channel.name === name)!);
+    await findSpots(recipe, lines, notes, quiet);
+  }
+  const hasSpots = Object.values(notes.findings).some(({ spots }) => spots !== undefined);
+  const whole = hasSpots ? (await import('./find-spots.ts')).filledChannels(channels, notes.findings) : channels;
   if (recipe.background?.model === 'surface')
-    await (await import('./find-surfaces.ts')).findSurfaces(recipe, channels, notes, quiet);
+    await (await import('./find-surfaces.ts')).findSurfaces(recipe, whole, notes, quiet);
   if (recipe.continuum !== undefined)
-    await (await import('./find-continua.ts')).findContinua(recipe, channels, notes, quiet);
+    await (await import('./find-continua.ts')).findContinua(recipe, whole, notes, quiet);
   const prepared = preparedChannels({ channels: used.map((name) => ({ name, ...notes.findings[name] })) }, channels);
   const measured = await measure(prepared, { ...options, percentiles: neededPercentiles(recipe) });
   const grids = gridsOf(prepared, quiet);
@@ -68,7 +75,7 @@ export const prepareChannels = async (
 
 /** Recipes of one key share a preparation on the same masters. */
 export const preparationKey = (recipe: Recipe): string => {
-  const { background, continuum, scale, zeros, smooth } = recipe;
+  const { background, continuum, scale, zeros, smooth, spots } = recipe;
   const leastNoise = recipe.lightness === 'least-noise';
   // Whatever the strength, the noise is the same.
   const { strength, scales: _, ...noise } = smooth ?? {};
@@ -84,6 +91,7 @@ export const preparationKey = (recipe: Recipe): string => {
     leastNoise,
     smoothing,
     ownStars,
+    spots,
   ];
   return JSON.stringify(parts);
 };

@@ -9,8 +9,10 @@ import { linesWithNoise } from './settle-smooth.ts';
 
 /** Whether a recipe states every number itself, so that nothing has to be measured. */
 export const statesAllNumbers = (recipe: Recipe): boolean => {
-  const { background, scale = 'each', lightness, continuum, smooth, stars } = recipe;
+  const { background, scale = 'each', lightness, continuum, smooth, stars, spots } = recipe;
   if (scale !== 'each' || lightness === 'least-noise') return false;
+  // Stated ones are held against the frame.
+  if (spots !== undefined) return false;
   const used = usedChannels(recipe);
   if (used.some((name) => continuum?.[name] !== undefined)) return false;
   if (changesOwnStars(stars) || asksForSky(recipe) || asksForGain(recipe)) return false;

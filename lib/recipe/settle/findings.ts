@@ -1,5 +1,6 @@
 import type { Background } from '../../prepare/background/level.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
+import type { Spots } from '../../prepare/fill.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
 import type { SettledContinuum } from './settled.ts';
 
@@ -12,6 +13,8 @@ export interface ChannelFindings {
   /** The gradient that was taken off before measuring. */
   readonly surface?: Surface;
   readonly continuum?: SettledContinuum;
+  /** What is filled before all else. */
+  readonly spots?: Spots;
   /** How its noise depends on the level, and from pixel to pixel, for smoothing. */
   readonly lineNoise?: LineNoise;
   /** For the scale `fit`: brings the channel to the footing of the reference line. */

@@ -3,6 +3,7 @@ import { inputError } from '../../plane/errors.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { withoutSurface } from '../../prepare/background/surface.ts';
 import { lessContinuum } from '../../prepare/continuum.ts';
+import { filled } from '../../prepare/fill.ts';
 import { smallerSmoothing } from '../../smooth/preview.ts';
 import type { Smoother } from '../../smooth/remembered.ts';
 import { smoothedMembers } from '../../smooth/smoothed-lines.ts';
@@ -10,7 +11,7 @@ import type { SettledChannel, SettledSmooth } from './settled.ts';
 
 /** The settled numbers that prepare a channel's pixels. */
 export interface Preparing {
-  readonly channels: readonly Pick<SettledChannel, 'name' | 'surface' | 'continuum'>[];
+  readonly channels: readonly Pick<SettledChannel, 'name' | 'surface' | 'continuum' | 'spots'>[];
   readonly smooth?: SettledSmooth | undefined;
   readonly ownStars?: unknown;
 }
@@ -32,12 +33,17 @@ export const preparedChannels = (settled: Preparing, channels: readonly Channel[
   return settled.smooth ? smoothedChannels(settled.smooth, prepared) : prepared;
 };
 
-/** The same before smoothing: each channel less its surface and its continuum. */
+/**
+ * The same before smoothing: each channel with its spots filled, less its surface and its continuum. Spots belong to the full
+ * frame: a smaller copy keeps what is left of them, unless it was made of a filled source.
+ */
 export const unsmoothedChannels = (settled: Pick<Preparing, 'channels'>, channels: readonly Channel[]): Channel[] => {
   const sourceOf = (name: string): PlaneSource => {
     const found = channels.find((c) => c.name === name);
     if (found === undefined) throw inputError(`no master is given for ${name}`, `give the channel ${name} too`);
-    return found.source;
+    const { source } = found;
+    const spots = settled.channels.find((channel) => channel.name === name)?.spots;
+    return spots?.width === source.width && spots.height === source.height ? filled(source, spots) : source;
   };
   return settled.channels.map(({ name, surface, continuum }) => {
     const plain = sourceOf(name);

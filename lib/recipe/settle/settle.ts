@@ -75,12 +75,19 @@ export const settle = (
   const matrix = balanced.map((row) => used.map((name) => row[names.indexOf(name)]!));
   const inLight = recipe.mixIn === 'light';
   const settledChannels = channels.map((m, i): SettledChannel => {
-    const { background: apart, surface, continuum } = findings[m.name] ?? {};
+    const { background: apart, surface, continuum, spots } = findings[m.name] ?? {};
     const middle = apart && { share: valueShare(m.median, levels[i]!), target: MIDDLE_TARGET };
     const stretch: SettledStretch = inLight
       ? { curve: 'linear' }
       : placeCurve(wishFor(recipe.stretch, m.name), backgroundShare(m, levels[i]!), m.flat, middle);
-    return { name: m.name, ...levels[i]!, stretch, ...(surface && { surface }), ...(continuum && { continuum }) };
+    return {
+      name: m.name,
+      ...levels[i]!,
+      stretch,
+      ...(surface && { surface }),
+      ...(continuum && { continuum }),
+      ...(spots && { spots }),
+    };
   });
   const smoothing = settleSmooth(recipe, channels, findings);
   const { ownStars, warnings: starWarnings } = settleOwnStars(recipe, stars);

@@ -25,6 +25,7 @@ export const settledRecipe = (settled: Settled, recipe: Omit<Recipe, 'matrix'>):
     mixIn,
     background: backgroundOf(settled),
     ...continuumOf(settled),
+    ...spotsOf(settled),
     scale: 'each',
     levels: byChannel(settled, ({ black, white }) => ({ black, white })),
     stretch: intensity ? { '*': stretchOf(intensity) } : byChannel(settled, ({ stretch }) => stretchOf(stretch)),
@@ -80,6 +81,13 @@ const continuumOf = ({ channels }: Settled): Pick<Recipe, 'continuum'> => {
     continuum ? [[name, { from: continuum.from, k: continuum.k }] as const] : [],
   );
   return entries.length > 0 ? { continuum: Object.fromEntries(entries) } : {};
+};
+
+const spotsOf = ({ channels }: Settled): Pick<Recipe, 'spots'> => {
+  const entries = channels.flatMap(({ name, spots }) =>
+    spots ? [[name, spots.at.map(([x, y]): [number, number] => [x, y])] as const] : [],
+  );
+  return entries.length > 0 ? { spots: Object.fromEntries(entries) } : {};
 };
 
 const byChannel = <T>({ channels }: Settled, of: (channel: Settled['channels'][number]) => T): Record<string, T> =>

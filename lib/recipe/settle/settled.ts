@@ -4,6 +4,7 @@ import type { Box } from '../../plane/box.ts';
 import type { Triple } from '../../plane/linear.ts';
 import type { SpaceName } from '../../plane/picture.ts';
 import type { Surface } from '../../prepare/background/surface.ts';
+import type { Spots } from '../../prepare/fill.ts';
 import type { LevelLimits } from '../../prepare/levels.ts';
 import type { LineNoise } from '../../smooth/noise-model.ts';
 import type { PackedStars } from '../../stars/star-list.ts';
@@ -67,6 +68,8 @@ export interface SettledChannel {
   /** Gradient of mean 0 over the frame, and the shadow of something at an edge, that are subtracted before all else; absent for none. */
   readonly surface?: Surface;
   readonly continuum?: SettledContinuum;
+  /** Bright points that are filled from around them before all else; absent for none. */
+  readonly spots?: Spots;
 }
 
 /**

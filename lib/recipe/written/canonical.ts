@@ -53,6 +53,9 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
     else form[part] = entries;
   }
   if (recipe.background !== undefined) form.background = backgroundForm(recipe.background);
+  const spots = spotsForm(recipe.spots, names);
+  if (spots) form.spots = spots;
+  else delete form.spots;
   const smooth = smoothForm(recipe.smooth, names);
   if (smooth) form.smooth = smooth;
   else delete form.smooth;
@@ -63,6 +66,15 @@ export const canonicalForm = async (written: WrittenRecipe): Promise<Json> => {
   if (finish) form.finish = finish;
   else delete form.finish;
   return sorted(without(form, OMITTED)) as Json;
+};
+
+/** Places by rows; a line without any is left out. */
+const spotsForm = (spots: Recipe['spots'], names: readonly string[]): Json | 'fill' | undefined => {
+  if (typeof spots !== 'object') return spots;
+  const rising = (places: readonly (readonly [number, number])[]) =>
+    [...places].sort((a, b) => a[1] - b[1] || a[0] - b[0]);
+  const entries = names.flatMap((name) => (spots[name]?.length ? [[name, rising(spots[name])] as const] : []));
+  return entries.length > 0 ? Object.fromEntries(entries) : undefined;
 };
 
 /** Without strength nothing is smoothed; lines stand in the order of the channels. */

@@ -3,11 +3,12 @@ import { isFit } from './facts-of.ts';
 import type { RecipeFault } from './fault.ts';
 import type { BackgroundWish, WrittenRecipe } from './schema.ts';
 
-/** Faults in what is done before the stretch: background, scale, continuum, smoothing, stars. */
+/** Faults in what is done before the stretch: background, scale, continuum, spots, smoothing, stars. */
 export const checkPreparation = (recipe: WrittenRecipe, names: readonly string[]): RecipeFault[] => [
   ...checkBackground(recipe, names),
   ...checkScale(recipe, names),
   ...checkContinuum(recipe, names),
+  ...checkSpots(recipe, names),
   ...checkSmooth(recipe, names),
   ...checkStars(recipe),
 ];
@@ -96,6 +97,11 @@ const checkContinuum = ({ continuum }: WrittenRecipe, names: readonly string[]):
       });
     return faults;
   });
+
+const checkSpots = ({ spots }: WrittenRecipe, names: readonly string[]): RecipeFault[] =>
+  typeof spots === 'object'
+    ? Object.keys(spots).flatMap((name) => (names.includes(name) ? [] : [unknown(['spots', name], name, names)]))
+    : [];
 
 const checkSmooth = ({ smooth }: WrittenRecipe, names: readonly string[]): RecipeFault[] => {
   const { lines = [], guide, noise = {} } = smooth ?? {};

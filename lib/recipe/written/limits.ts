@@ -10,6 +10,8 @@ export const WEIGHT_RANGE = [-1000, 1000] as const;
 export const SCALES_RANGE = [2, 6] as const;
 /** Most pixels that the light of a star is followed to where a recipe does not say. */
 export const USUAL_STAR_RADIUS = 64;
+/** More bright spots of a line are no hot pixels, and no list to keep. */
+export const MOST_SPOTS = 10_000;
 /** What smoothing looks at where a recipe does not say. */
 export const USUAL_SCALES = 4;
 

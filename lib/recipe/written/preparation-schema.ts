@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { CURVE_NAMES } from '../../stretch/curves.ts';
 import { about, anyNumber, byChannel, channelName, choice, expression, number, shown } from './fields.ts';
-import { SCALES_RANGE } from './limits.ts';
+import { MOST_SPOTS, SCALES_RANGE } from './limits.ts';
 
 const point = v.strictTuple([number(0, 1), number(0, 1)]);
 
@@ -113,6 +113,22 @@ export const continuum = v.record(
       'Its share in the line: a number, or `fit`, found from the stars (default: `fit`).',
     ),
   }),
+);
+
+const place = v.strictTuple(
+  [
+    v.pipe(number(0, 1e6), v.integer('expected a whole number')),
+    v.pipe(number(0, 1e6), v.integer('expected a whole number')),
+  ],
+  ({ input }) => `found ${shown(input)}; a place is [x, y] in pixels from the top left`,
+);
+
+export const spots = v.union(
+  [
+    v.literal('fill'),
+    v.record(channelName, v.pipe(v.array(place), v.maxLength(MOST_SPOTS, `at most ${MOST_SPOTS} places`))),
+  ],
+  ({ input }) => `found ${shown(input)}; expected "fill" or places by channel, such as {"O": [[17, 4]]}`,
 );
 
 const lineNoise = v.strictObject({

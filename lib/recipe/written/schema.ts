@@ -6,7 +6,7 @@ import { MAX_CHANNELS } from '../../plane/name.ts';
 import { about, byChannel, channelName, choice, expression, number, shown, text } from './fields.ts';
 import { finish } from './finish-schema.ts';
 import { RECIPE_VERSION, WEIGHT_RANGE } from './limits.ts';
-import { background, continuum, levels, scale, smooth, stars, stretch } from './preparation-schema.ts';
+import { background, continuum, levels, scale, smooth, spots, stars, stretch } from './preparation-schema.ts';
 
 export { RECIPE_VERSION } from './limits.ts';
 
@@ -89,6 +89,10 @@ export const recipeSchema = v.strictObject({
   continuum: about(
     v.optional(continuum),
     'Lines from which a share of a broadband picture is subtracted: line − k · broadband.',
+  ),
+  spots: about(
+    v.optional(spots),
+    'Bright spots that only one line has, such as hot pixels: `fill` fills those that checking the lines lists; or their places by channel. They stay if absent.',
   ),
   smooth: about(
     v.optional(smooth),

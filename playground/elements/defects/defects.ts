@@ -6,6 +6,7 @@ import { watch } from '../../controllers/watch.ts';
 import { $defects, $lookingForDefects, lookForDefects, showDefect } from '../../state/defects.ts';
 import { $defectsShown } from '../../state/defects-shown.ts';
 import { $lines } from '../../state/masters.ts';
+import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-defects.ts';
 import './over.ts';
@@ -50,7 +51,7 @@ export class Defects extends LitElement {
 
   constructor() {
     super();
-    watch(this, $defects, $lookingForDefects, $defectsShown, $lines);
+    watch(this, $defects, $lookingForDefects, $defectsShown, $lines, $recipe);
   }
 
   override render() {
@@ -68,6 +69,19 @@ export class Defects extends LitElement {
         ${text.look}
       </button>
       ${found === undefined ? '' : found.length === 0 ? html`<p role="status">${text.none}</p>` : this.list(found)}`;
+  }
+
+  /** Spots can be filled; what is filled can be left again. */
+  private fill(found: readonly Defect[]) {
+    const { spots, ...rest } = $recipe.get();
+    if (spots === undefined && !found.some(({ kind }) => kind === 'spots')) return '';
+    const change = (event: Event) =>
+      (event.target as HTMLInputElement).checked
+        ? changeRecipe({ ...rest, spots: 'fill' }, text.fillStep)
+        : changeRecipe(rest, text.keepStep);
+    return html`<label title=${text.fillOf}
+      ><input type="checkbox" .checked=${spots !== undefined} @change=${change} />${text.fill}</label
+    >`;
   }
 
   private list(found: readonly Defect[]) {
@@ -89,6 +103,7 @@ export class Defects extends LitElement {
         )}
       </ul>
       ${rest > 0 ? html`<p class="soft">${text.more(rest)}</p>` : ''}
+      ${this.fill(found)}
       <label
         ><input
           type="checkbox"

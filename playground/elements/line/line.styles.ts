@@ -61,4 +61,16 @@ export const styles = css`
     margin-top: 6px;
     font-size: 12px;
   }
+  details {
+    margin-top: 8px;
+  }
+  summary {
+    min-height: 24px;
+    cursor: pointer;
+  }
+  @media (pointer: coarse) {
+    summary {
+      min-height: 40px;
+    }
+  }
 `;

@@ -14,8 +14,10 @@ import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
+import { lineText } from '../../text-line.ts';
 import '../histogram/histogram.ts';
 import '../number/number.ts';
+import { notLoaded } from '../tools/take.ts';
 import { styles } from './line.styles.ts';
 
 /** A file name that breaks behind its words before it breaks within one. */
@@ -65,6 +67,7 @@ export class LineCard extends LitElement {
       }
       ${!first || settled === undefined ? '' : this.target(line)} ${this.facts(known)}
       ${master.warnings.map((warning) => html`<p class="warning">${warning}</p>`)}
+      ${first && line !== '' ? this.faint(line) : ''}
       ${this.pages()}`;
   }
 
@@ -142,6 +145,13 @@ export class LineCard extends LitElement {
         @lw-number=${change}
       ></lw-number>
     </div>`;
+  }
+
+  private faint(line: string) {
+    return html`<details @toggle=${() => void import('../faint/faint.ts').catch(notLoaded)}>
+      <summary>${lineText.faint}</summary>
+      <lw-faint line=${line}></lw-faint>
+    </details>`;
   }
 
   private facts(report: LineReport | undefined) {

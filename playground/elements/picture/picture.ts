@@ -11,6 +11,7 @@ import { $crop } from '../../state/crop.ts';
 import { $defectsShown } from '../../state/defects-shown.ts';
 import { $detail, wantDetail } from '../../state/detail.ts';
 import { $seen } from '../../state/eyes.ts';
+import { $faintShown } from '../../state/faint-shown.ts';
 import { $masters, $opening } from '../../state/masters.ts';
 import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
@@ -68,6 +69,7 @@ export class PictureView extends LitElement {
       $aloneLayers,
       $ringsShown,
       $defectsShown,
+      $faintShown,
       $wideGamut,
       $cellCount,
     );
@@ -80,7 +82,7 @@ export class PictureView extends LitElement {
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${(event: KeyboardEvent) => this.sight.press(event)}>
         ${keyed(canvasSpace($picture.get()), html`<canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>`)}
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
-        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${$ringsShown.get() ? html`<lw-rings-over class="over"></lw-rings-over>` : ''}${$defectsShown.get() ? html`<lw-defects-over class="over"></lw-defects-over>` : ''}${this.parts('-over')}`}
+        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${$ringsShown.get() ? html`<lw-rings-over class="over"></lw-rings-over>` : ''}${$defectsShown.get() ? html`<lw-defects-over class="over"></lw-defects-over>` : ''}${$faintShown.get() ? html`<lw-faint-over class="over"></lw-faint-over>` : ''}${this.parts('-over')}`}
       </div>
       <lw-alone></lw-alone>
       <div class="edge">

@@ -1,4 +1,4 @@
-import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { batchFiles, planBatch } from '../../../lib/node/batch/batch-files.ts';
@@ -6,7 +6,9 @@ import { decideAll } from '../../../lib/node/batch/decide.ts';
 import type { BatchPicture } from '../../../lib/node/batch/jobs.ts';
 import { failedReport } from '../../../lib/node/batch/picture-report.ts';
 import { writeReport } from '../../../lib/node/batch/report.ts';
+import { checkFiles } from '../../../lib/node/check-files.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
+import { linewash } from '../../cli/capture.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
 describe('the report of a picture that could not be made', () => {
@@ -80,6 +82,27 @@ describe('the report of a batch', () => {
       expect(lines[2].seconds).toBeGreaterThanOrEqual(parts - 0.002);
       expect(lines[2].seconds).toBeLessThanOrEqual(passed + 0.001);
       await expect(writeReport(join(folder, 'no/report.jsonl'), result)).rejects.toThrow(/cannot be written/);
+    }));
+
+  it('lists defects of the masters of what is made, where that is asked for', () =>
+    inFolder(async (folder) => {
+      await linewash(['samples', folder, '--target', 'palehoop', '--size', '400', '--quiet']);
+      const masters = { H: 'palehoop-H.fits', O: 'palehoop-O.fits' };
+      const outputs = ['{target} {recipe}.tif', '{target} {recipe}.png'];
+      const work = plan({ targets: [{ name: 'Pale', masters }], recipes: ['hoo'], outputs });
+      const { pictures } = await batchFiles({ plan: work, folder, defects: true });
+      const inputs = { H: join(folder, masters.H), O: join(folder, masters.O) };
+      const { defects } = await checkFiles({ inputs });
+      expect(pictures.map((of) => of.defects)).toEqual([defects, defects]);
+      expect(pictures[0]!.warnings.join()).toMatch(
+        /O has a defect: bright trail.*O has a defect: 1 bright spot in this line alone/,
+      );
+      rmSync(join(folder, 'out/Pale hoo.png'));
+      const again = await batchFiles({ plan: work, folder });
+      expect(again.pictures.map(({ status, defects: of }) => [status, of])).toEqual([
+        ['kept', undefined],
+        ['made', undefined],
+      ]);
     }));
 });
 
