@@ -1,4 +1,4 @@
-const valueOf = (digit: number): number => (digit < 0x3a ? digit - 0x30 : digit - 0x57);
+const digitOf = (digit: number): number => (digit < 0x3a ? digit - 0x30 : digit - 0x57);
 
 /**
  * The module of a kernel that the build wrote as hexadecimal digits: gzip makes a quarter less of these than of base64.
@@ -8,6 +8,6 @@ const valueOf = (digit: number): number => (digit < 0x3a ? digit - 0x30 : digit 
 export const compileModule = (digits: string): WebAssembly.Module => {
   const bytes = new Uint8Array(digits.length / 2);
   for (let i = 0; i < bytes.length; i++)
-    bytes[i] = 16 * valueOf(digits.charCodeAt(2 * i)) + valueOf(digits.charCodeAt(2 * i + 1));
+    bytes[i] = 16 * digitOf(digits.charCodeAt(2 * i)) + digitOf(digits.charCodeAt(2 * i + 1));
   return new WebAssembly.Module(bytes);
 };
