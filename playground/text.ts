@@ -213,6 +213,7 @@ export const text = {
       'fits-float': 'FITS, 32-bit float',
       'png-16': 'PNG, 16 bits',
       'png-8': 'PNG, 8 bits',
+      jpeg: 'JPEG, to show around',
       recipe: 'recipe only',
     },
     button: 'Save picture',

@@ -1,12 +1,6 @@
-import type { ByteSink } from '../../plane/bytes.ts';
 import { outputError } from '../../plane/errors.ts';
-import {
-  NO_BANDS,
-  type OutputRows,
-  type PictureEncoder,
-  type PictureInfo,
-  type PictureWriter,
-} from '../../plane/picture.ts';
+import { NO_BANDS, type OutputRows, type PictureEncoder, type PictureInfo } from '../../plane/picture.ts';
+import { concatenated } from '../concatenated.ts';
 import { deflateBlock } from '../deflate/block.ts';
 import { adler32, joinAdler32, ZLIB_HEAD, zlibEnd } from '../deflate/zlib.ts';
 import { iccProfile } from '../icc.ts';
@@ -85,16 +79,6 @@ const blockRows = ({ width, bands, sample }: PictureInfo): number =>
 const blockChunk = (block: Uint8Array, first: boolean): Uint8Array =>
   chunk('IDAT', ...(first ? [ZLIB_HEAD] : []), deflateBlock(block));
 
-const concatenated = (parts: readonly Uint8Array[]): Uint8Array => {
-  const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
-  }
-  return all;
-};
-
 /**
  * Encodes an RGB(A) PNG of 8 or 16 bits band by band, with ICC profile and the note as iTXt under the keyword "linewash".
  * @throws LinewashError 'output' for float samples
@@ -105,6 +89,7 @@ export const pngEncoder = (info: PictureInfo): PictureEncoder => {
   return {
     head: concatenated(headOf(info)),
     rows: blockRows(info),
+    above: 1,
     encode(rows, y, above) {
       const filter = rowFilter(info, above);
       const bytes: Uint8Array[] = [];
@@ -122,48 +107,5 @@ export const pngEncoder = (info: PictureInfo): PictureEncoder => {
     },
     join: (sum, band) => joinAdler32(sum, band.sum, band.length),
     tail: (sum) => concatenated([chunk('IDAT', zlibEnd(sum)), chunk('IEND')]),
-  };
-};
-
-/**
- * Writes what `pngEncoder` makes, forward only, from rows as they come. Memory is bounded by a few rows or half a megabyte,
- * whichever is more.
- * @throws LinewashError 'output' for float samples. RangeError where rows are given that the picture does not have, or
- * `finish` is called before all came: defects of the caller. What the sink throws is passed on.
- */
-export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<PictureWriter> => {
-  const { head, tail } = pngEncoder(info);
-  let end = 0;
-  const append = async (bytes: Uint8Array) => {
-    const at = end;
-    end += bytes.length;
-    await sink.writeAt(at, bytes);
-  };
-  await append(head);
-  const rowSamples = info.width * info.bands;
-  const filter = rowFilter(info, undefined);
-  let [sum, first] = [NO_BANDS, true];
-  const take = async (block: Uint8Array | undefined) => {
-    if (block === undefined) return;
-    sum = adler32(block, sum);
-    await append(blockChunk(block, first));
-    first = false;
-  };
-  let rowsWritten = 0;
-  return {
-    async writeRows(rows) {
-      if (rows.BYTES_PER_ELEMENT !== (info.sample === 'u8' ? 1 : 2))
-        throw new RangeError(`expected ${info.sample} samples`);
-      if (rows.length % rowSamples !== 0) throw new RangeError('expected whole rows');
-      const count = rows.length / rowSamples;
-      if (rowsWritten + count > info.height) throw new RangeError('more rows than the picture has');
-      rowsWritten += count;
-      for (let y = 0; y < count; y++) await take(filter.add(rows, y));
-    },
-    async finish() {
-      if (rowsWritten !== info.height) throw new RangeError('fewer rows than the picture has');
-      await take(filter.rest());
-      await append(tail(sum));
-    },
   };
 };
