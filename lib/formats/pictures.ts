@@ -29,7 +29,7 @@ export type PictureFormat = {
     }
   | {
       /** Encodes bands apart, for formats that compress; loaded with the first picture of its kind. */
-      readonly encoder: EncoderFor;
+      readonly encoder: (info: PictureInfo) => Promise<PictureEncoder>;
       readonly layout?: undefined;
     }
 );
