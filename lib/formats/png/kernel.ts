@@ -1,6 +1,7 @@
+import { compileModule } from '../../plane/compiled.ts';
 import { LENGTH_SYMBOL } from '../deflate/symbols.ts';
 import { WEIGHTED } from './filter.ts';
-import { KERNEL_BASE64 } from './kernel.wasm.ts';
+import { KERNEL } from './kernel.wasm.ts';
 
 /** What the module that packs exports; addresses are those of its own memory, lengths in bytes. */
 export interface PackExports {
@@ -36,7 +37,7 @@ let compiled: WebAssembly.Module | undefined | null = null;
 const packModule = (): WebAssembly.Module | undefined => {
   if (compiled !== null) return compiled;
   try {
-    compiled = new WebAssembly.Module(Uint8Array.from(atob(KERNEL_BASE64), (c) => c.charCodeAt(0)));
+    compiled = compileModule(KERNEL);
   } catch {
     compiled = undefined;
   }
