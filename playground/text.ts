@@ -3,7 +3,6 @@ import type { Reason } from './model/assign.ts';
 import { messages } from './text-messages.ts';
 
 const list = (words: readonly string[]): string => words.join(', ');
-
 /** The curves by the names that the page has for them; a bias is a calibration frame to every imager. */
 export const curveWords = {
   linear: 'straight',
@@ -213,6 +212,7 @@ export const text = {
       'fits-float': 'FITS, 32-bit float',
       'png-16': 'PNG, 16 bits',
       'png-8': 'PNG, 8 bits',
+      jpeg: 'JPEG, to show around',
       recipe: 'recipe only',
     },
     button: 'Save picture',

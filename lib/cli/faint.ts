@@ -46,7 +46,7 @@ export const faint: Verb = (program, { streams, signal, progress }) => {
       '<masters...>',
       'the master of one line as LINE=FILE; LINE=A,B for two, which also tell how good the flats are',
     )
-    .option('-o, --output <file>', 'write a picture of the map, .png or .tif')
+    .option('-o, --output <file>', 'write a picture of the map: .tif, .png or .jpg')
     .option('--box <x,y,w,h>', 'an area to judge against its surroundings, in pixels from 0 at the top left', box)
     .option('--false-blobs <n>', 'how many outlines noise alone may make in the frame (default: 1)', positive)
     .option(

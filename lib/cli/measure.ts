@@ -43,7 +43,7 @@ export const measure: Verb = (program, { streams, signal, progress }) => {
     .option('--include <x,y,w,h>', 'fit the surface only to this box of sky; can be repeated', boxes)
     .option('--exclude <x,y,w,h>', 'leave this box out of the fit; can be repeated', boxes)
     .addOption(apartOption())
-    .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .png or .tif')
+    .option('--picture <file>', 'draw the surface and the blocks it was fitted to: .tif, .png or .jpg')
     .option('--force', 'replace the picture if it exists')
     .option('--stars', 'find the stars, and show how wide and round they are over the frame')
     .option('--defects', 'look for trails, columns, rows, seams and lone spots, as check does')

@@ -20,6 +20,7 @@ interface Flags extends ApartFlag, PipeFlags {
   readonly space?: SpaceName;
   readonly alpha?: boolean;
   readonly crop?: boolean;
+  readonly size?: number;
   readonly stars?: string;
   readonly force?: boolean;
   readonly cache: boolean;
@@ -50,6 +51,13 @@ const threads = (text: string): number => {
   const count = Number(text);
   if (!Number.isInteger(count) || count < 1 || count > 64)
     throw new InvalidArgumentError('Give a whole number from 1 to 64.');
+  return count;
+};
+
+const pixels = (text: string): number => {
+  const count = Number(text);
+  if (!Number.isInteger(count) || count < 16 || count > 65500)
+    throw new InvalidArgumentError('Give a whole number from 16 to 65500.');
   return count;
 };
 
@@ -102,7 +110,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       '[masters...]',
       `${MASTERS_HELP}; file.fits[2] names an HDU, cube.fits#1 a plane; O=a.fits,b.fits combines two`,
     )
-    .requiredOption('-o, --output <file>', 'output file: .tif, .png or .fits; - for standard output')
+    .requiredOption('-o, --output <file>', 'output file: .tif, .png, .jpg or .fits; - for standard output')
     .addOption(formatOption())
     .addOption(knobOption())
     .option('--smooth <strength>', 'take noise out of weak lines: 0 (none) to 1; overrides the recipe', part)
@@ -115,6 +123,11 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--neutral-stars <part>', 'make the stars of the masters white: 0 (as they are) to 1', part)
     .option('--star-size <part>', 'keep this part of the light of the stars of the masters: 0 (none) to 1', part)
     .option('--star-tint <colour>', 'the colour of neutral stars, as CSS writes it (default: white)')
+    .option(
+      '--size <pixels>',
+      'longer side of the picture (default: full size); a larger one is shrunk in light',
+      pixels,
+    )
     .option('--bits <n>', 'bits per sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
@@ -134,6 +147,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         'linewash mix ember S=S.fits H=H.fits O=O.fits -o ember.tif --chroma auto',
         'linewash mix hso S=S.fits H=H.fits O=O.fits -o hso.tif --neutral-stars 1 --star-size 0.6',
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
+        'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.jpg --size 2048',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
@@ -151,6 +165,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
           space: flags.space,
           alpha: flags.alpha,
           crop: flags.crop,
+          size: flags.size,
           stars: flags.stars,
           force: flags.force,
           threads: flags.threads,

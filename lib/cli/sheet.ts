@@ -79,7 +79,7 @@ export const sheet: Verb = (program, { streams, signal, progress }) => {
       '<words...>',
       'recipes (default: all catalogue recipes that fit) and masters (LINE=FILE, or files whose header or name gives the line)',
     )
-    .requiredOption('-o, --output <file>', 'output file: .png or .tif; - for standard output')
+    .requiredOption('-o, --output <file>', 'output file: .tif, .png or .jpg; - for standard output')
     .addOption(formatOption())
     .addOption(knobOption())
     .option('--size <pixels>', 'longer side of each picture (default: 480)', whole(16, 4096))

@@ -26,7 +26,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
     )
     .argument('[masters...]', MASTERS_HELP)
     .option('-o, --output <folder>', 'write each recipe to a file in this folder')
-    .option('--sheet <file>', 'draw them side by side with the plain mix: .png or .tif')
+    .option('--sheet <file>', 'draw them side by side with the plain mix: .tif, .png or .jpg')
     .addOption(apartOption())
     .option('--force', 'replace files that exist')
     .option('--json', 'print JSON')

@@ -1,8 +1,16 @@
 import type { ByteSink } from '../plane/bytes.ts';
 import type { OutputSample, PictureEncoder, PictureInfo, PictureLayout, PictureWriter } from '../plane/picture.ts';
+import { encodedWriter } from './encoded-writer.ts';
 import { fitsLayout, fitsWriter } from './fits/write.ts';
-import { pngEncoder, pngWriter } from './png/write.ts';
 import { tiffLayout, tiffWriter } from './tiff/write.ts';
+
+type EncoderFor = (info: PictureInfo) => Promise<PictureEncoder>;
+
+/** How a format with an encoder writes rows as they come. */
+const byEncoder = (encoder: EncoderFor) => ({
+  encoder,
+  writer: async (sink: ByteSink, info: PictureInfo) => encodedWriter(sink, info, await encoder(info)),
+});
 
 /** A format that pictures can be written in: with a layout or with an encoder, by which several threads write it. */
 export type PictureFormat = {
@@ -20,8 +28,8 @@ export type PictureFormat = {
       readonly encoder?: undefined;
     }
   | {
-      /** Encodes bands apart, for formats that compress. */
-      readonly encoder: (info: PictureInfo) => PictureEncoder;
+      /** Encodes bands apart, for formats that compress; loaded with the first picture of its kind. */
+      readonly encoder: (info: PictureInfo) => Promise<PictureEncoder>;
       readonly layout?: undefined;
     }
 );
@@ -41,8 +49,14 @@ export const PICTURE_FORMATS: readonly PictureFormat[] = [
     extensions: ['png'],
     samples: ['u16', 'u8'],
     mime: 'image/png',
-    writer: pngWriter,
-    encoder: pngEncoder,
+    ...byEncoder(async (info) => (await import('./png/write.ts')).pngEncoder(info)),
+  },
+  {
+    name: 'JPEG',
+    extensions: ['jpg', 'jpeg'],
+    samples: ['u8'],
+    mime: 'image/jpeg',
+    ...byEncoder(async (info) => (await import('./jpeg/write.ts')).jpegEncoder(info)),
   },
   {
     name: 'FITS',
@@ -58,4 +72,10 @@ export const PICTURE_FORMATS: readonly PictureFormat[] = [
 export const formatOf = (file: string): PictureFormat | undefined => {
   const ending = /\.([^./\\]+)$/.exec(file)?.[1]?.toLowerCase();
   return PICTURE_FORMATS.find(({ extensions }) => ending !== undefined && extensions.includes(ending));
+};
+
+/** The endings of formats that hold samples of a type, in words: `.tif, .png or .jpg`. */
+export const endingsFor = (sample: OutputSample): string => {
+  const endings = PICTURE_FORMATS.filter(({ samples }) => samples.includes(sample)).map((f) => `.${f.extensions[0]}`);
+  return `${endings.slice(0, -1).join(', ')} or ${endings.at(-1)}`;
 };

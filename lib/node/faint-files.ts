@@ -1,4 +1,4 @@
-import { formatOf, type PictureFormat } from '../formats/pictures.ts';
+import { endingsFor, formatOf, type PictureFormat } from '../formats/pictures.ts';
 import { inputError, outputError } from '../plane/errors.ts';
 import { faintPicture } from '../render/faint-picture.ts';
 import { findFaint } from '../work/faint.ts';
@@ -14,7 +14,7 @@ import { withExecutor } from './threads/executor.ts';
 export interface FaintOptions extends FaintWish {
   /** One line → file, or files of that line with commas between. */
   readonly inputs: Readonly<Record<string, string>>;
-  /** A picture of the map, .png or .tif; none where absent. */
+  /** A picture of the map, .tif, .png or .jpg; none where absent. */
   readonly output?: string | undefined;
   /** Whether zeros connected to the border are missing data; 'undefined', that they are, by default. */
   readonly zeros?: Zeros | undefined;
@@ -66,7 +66,7 @@ export const faintFiles = (options: FaintOptions): Promise<FaintResult> => {
 const writable = async (output: string, force: boolean): Promise<PictureFormat> => {
   const format = formatOf(output);
   if (format === undefined || !format.samples.includes('u8'))
-    throw outputError(output, 'the map is written as .png or .tif', 'choose one of these endings');
+    throw outputError(output, `the map is written as ${endingsFor('u8')}`, 'choose one of these endings');
   await refuseOutput({ output, force });
   return format;
 };

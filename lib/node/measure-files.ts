@@ -21,7 +21,7 @@ export interface SurfaceLookOptions {
   readonly include?: readonly BoxNumbers[] | undefined;
   /** Boxes that the fit leaves out. */
   readonly exclude?: readonly BoxNumbers[] | undefined;
-  /** A file to draw the surfaces and the blocks that they rest on: .png or .tif. */
+  /** A file to draw the surfaces and the blocks that they rest on: .tif, .png or .jpg. */
   readonly picture?: string | undefined;
 }
 

@@ -1,4 +1,4 @@
-import { formatOf } from '../formats/pictures.ts';
+import { endingsFor, formatOf } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
@@ -26,7 +26,7 @@ export interface SheetOptions {
   readonly recipes: readonly SheetRecipe[];
   /** Channel name → file, with an optional selector. */
   readonly inputs: Readonly<Record<string, string>>;
-  /** The sheet: .png or .tif. */
+  /** The sheet: .tif, .png or .jpg. */
   readonly output: string;
   /** Longer side of each picture in pixels; 480 by default. */
   readonly size?: number | undefined;
@@ -65,7 +65,7 @@ export const sheetFiles = async (options: SheetOptions): Promise<SheetResult> =>
   return withExecutor(signal, async (executor) => {
     const format = formatOf(output);
     if (format === undefined || !format.samples.includes('u8'))
-      throw outputError(output, 'a sheet is written as .png or .tif', 'choose one of these endings');
+      throw outputError(output, `a sheet is written as ${endingsFor('u8')}`, 'choose one of these endings');
     const inputs = Object.assign({}, ...mixes.map(({ recipe }) => inputsFor(recipe, options.inputs)));
     refuseSameFile(inputs);
     await refuseOutput(options);

@@ -1,4 +1,4 @@
-import { formatOf } from '../formats/pictures.ts';
+import { endingsFor, formatOf } from '../formats/pictures.ts';
 import { outputError } from '../plane/errors.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { OrderUncertainty } from '../prepare/background/assess.ts';
@@ -75,7 +75,7 @@ const writeSurfaces = async (
 ): Promise<void> => {
   const format = formatOf(file);
   if (format === undefined || !format.samples.includes('u8'))
-    throw outputError(file, 'the picture is written as .png or .tif', 'choose one of these endings');
+    throw outputError(file, `the picture is written as ${endingsFor('u8')}`, 'choose one of these endings');
   const cells = looks.map(({ picture }, i) => {
     const { name, used, blocks, rms } = surfaces[i]!;
     return { picture, caption: `${name} ${used}/${blocks} rms ${Number(rms.toPrecision(3))}` };

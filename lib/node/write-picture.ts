@@ -51,7 +51,7 @@ const writeBands = async (job: PictureJob, plan: PicturePlan, sink: FileSink, po
   });
   const frame = job.format.layout
     ? placedFrame(job.format.layout, infoWith)
-    : orderedFrame(job.format.encoder, infoWith);
+    : await orderedFrame(job.format.encoder, infoWith);
   const sources = [...job.channels.map(({ source }) => source), ...(job.stars ?? [])];
   const usual = bandRows(plan.width, sources);
   const rows = frame.rows * Math.max(1, Math.ceil(usual / frame.rows));
@@ -64,7 +64,7 @@ const writeBands = async (job: PictureJob, plan: PicturePlan, sink: FileSink, po
     .do({ hashes: [], bands: { plan, rows, target } }, canShare ? plan.width * plan.height : 0, options)
     .then(() => job.hashing.finish({ signal: options.signal }))
     .finally(flushed);
-  for (const { at, bytes } of frame.around(hashes)) if (bytes.length > 0) await sink.writeAt(at, bytes);
+  for (const { at, bytes } of await frame.around(hashes)) if (bytes.length > 0) await sink.writeAt(at, bytes);
 };
 
 /** What stands around the bands of a picture, and where these go. */
@@ -73,7 +73,7 @@ interface Frame {
   /** Bands begin at rows that can be divided by this. */
   readonly rows: number;
   /** What comes before and after them, once they are written. */
-  around(hashes: Hashes): readonly { readonly at: number; readonly bytes: Uint8Array }[];
+  around(hashes: Hashes): Promise<readonly { readonly at: number; readonly bytes: Uint8Array }[]>;
 }
 
 const placedFrame = (
@@ -84,25 +84,25 @@ const placedFrame = (
   return {
     place: { kind: 'placed', pixelOffset, planes },
     rows: 1,
-    around(hashes) {
+    async around(hashes) {
       const { head, tail, pixelBytes } = layout(infoWith(hashes));
       return [sameLength({ at: 0, bytes: head }, pixelOffset), { at: pixelOffset + pixelBytes, bytes: tail }];
     },
   };
 };
 
-const orderedFrame = (
+const orderedFrame = async (
   encoderFor: NonNullable<PictureFormat['encoder']>,
   infoWith: (hashes: Hashes) => PictureInfo,
-): Frame => {
+): Promise<Frame> => {
   const info = infoWith({});
-  const { head, rows } = encoderFor(info);
+  const { head, rows } = await encoderFor(info);
   const turn = firstTurn(head.length);
   return {
     place: { kind: 'ordered', info, turn },
     rows,
-    around(hashes) {
-      const encoder = encoderFor(infoWith(hashes));
+    async around(hashes) {
+      const encoder = await encoderFor(infoWith(hashes));
       const [end, sum] = turn.state;
       return [sameLength({ at: 0, bytes: encoder.head }, head.length), { at: end!, bytes: encoder.tail(sum!) }];
     },

@@ -58,7 +58,9 @@ export interface PictureEncoder {
   readonly head: Uint8Array;
   /** Bands begin at rows that can be divided by this. */
   readonly rows: number;
-  /** The band that begins at row `y`; `above` is the row before it, absent at the top. */
+  /** Rows above a band that encoding it takes: one or none. */
+  readonly above: 0 | 1;
+  /** The band that begins at row `y`; `above` is the row before it, absent at the top and where none is taken. */
   encode(rows: OutputRows, y: number, above: OutputRows | undefined): EncodedBand;
   /** The checksum of all bands so far, given that of those before the last one. */
   join(sum: number, band: EncodedBand): number;

@@ -56,7 +56,7 @@ export const exportPicture = async (
 ): Promise<Blob | undefined> => {
   const format = formatOf(file);
   if (!format?.samples.includes(sample))
-    throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG or FITS');
+    throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG, JPEG or FITS');
   const plain = await plainOf(recipe);
   const { settled, channels, stars, unsmoothed } = await mixLines(
     bench.lines(lines),

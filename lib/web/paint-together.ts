@@ -2,7 +2,7 @@ import type { PictureFormat } from '../formats/pictures.ts';
 import type { Channel } from '../measure/measure.ts';
 import type { ByteSink } from '../plane/bytes.ts';
 import { throwIfCancelled } from '../plane/errors.ts';
-import { NO_BANDS, type PictureInfo } from '../plane/picture.ts';
+import { NO_BANDS, type PictureEncoder, type PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import { MOST_PIXELS, type StripOptions } from '../plane/strips.ts';
 import { bandRows } from '../render/picture.ts';
@@ -33,14 +33,14 @@ export const paintTogether = async (
   { sink, format, info, file, channels, stars }: PaintTarget,
   { signal, progress }: StripOptions,
 ): Promise<void> => {
-  const encoder = format.encoder?.(info);
+  const encoder = await format.encoder?.(info);
   const usual = bandRows(plan.width, [...channels.map(({ source }) => source), ...(stars ?? [])]);
   const many = Math.max(usual, Math.min(STRIPS * usual, Math.floor(MOST_PIXELS / plan.width)));
   const rows = encoder ? encoder.rows * Math.ceil(many / encoder.rows) : many;
   const most = Math.min(rows, plan.height);
   const shared = { id: `painting ${paintings++}`, plan, rows: most, ...(encoder && { encode: { file, info } }) };
   const painting = pool.paint(shared);
-  const writer = await bandWriter(format, sink, info);
+  const writer = await bandWriter(format, sink, info, encoder);
   try {
     for await (const [made, done] of inOrder(painting, plan.height, most, pool.size + AHEAD, signal)) {
       await writer.write(made);
@@ -77,8 +77,12 @@ async function* inOrder(
 }
 
 /** Writes bands in their order. */
-const bandWriter = async (format: PictureFormat, sink: ByteSink, info: PictureInfo) => {
-  const encoder = format.encoder?.(info);
+const bandWriter = async (
+  format: PictureFormat,
+  sink: ByteSink,
+  info: PictureInfo,
+  encoder: PictureEncoder | undefined,
+) => {
   if (encoder === undefined) {
     const writer = await format.writer(sink, info);
     return {

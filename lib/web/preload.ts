@@ -48,6 +48,8 @@ export const loadParts = async (): Promise<void> => {
     import('../render/neutral-stars.ts'),
     import('../formats/open.ts'),
     import('../formats/selector.ts'),
+    import('../formats/png/write.ts'),
+    import('../formats/jpeg/write.ts'),
     import('../formats/fits/gzip-bytes.ts'),
     import('../formats/fits/tile-rows.ts'),
     import('../formats/fits/tiles.ts'),

@@ -1,4 +1,4 @@
-import { formatOf } from '../formats/pictures.ts';
+import { endingsFor, formatOf } from '../formats/pictures.ts';
 import { fillSink } from '../plane/bytes.ts';
 import { outputError } from '../plane/errors.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
@@ -36,7 +36,11 @@ export const sheetOf = async (
 ): Promise<Blob> => {
   const format = formatOf(file);
   if (format === undefined || !format.samples.includes('u8') || recipes.length === 0)
-    throw outputError(file, 'a sheet is written as .png or .tif and shows at least one mix', 'choose one of these');
+    throw outputError(
+      file,
+      `a sheet is written as ${endingsFor('u8')} and shows at least one mix`,
+      'choose one of these',
+    );
   const mixes: CaptionedRecipe[] = [];
   for (const { caption, recipe } of recipes) mixes.push({ caption, recipe: await plainOf(recipe) });
   const sheet = await drawSheet(lines, { mixes, size, stars, crop }, { signal, progress, pause: breathe });

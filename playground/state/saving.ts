@@ -25,6 +25,7 @@ export const SAVE_KINDS: readonly SaveKind[] = [
   { id: 'fits-float', ending: 'fits', sample: 'f32' },
   { id: 'png-16', ending: 'png', sample: 'u16' },
   { id: 'png-8', ending: 'png', sample: 'u8' },
+  { id: 'jpeg', ending: 'jpg', sample: 'u8' },
   { id: 'recipe', ending: 'json' },
 ];
 

@@ -39,7 +39,7 @@ it('maps a line, writes its picture, and hands its outlines to hours', { timeout
       [[...hours, `${at('map.png')}#1`], /is no report of faint features/],
       [[...hours, 'faint.json'], /the number of the outline/],
       [['faint', O, `H=${at('palehoop-H.fits')}`], /one line is looked at/],
-      [['faint', O, '-o', at('map.jpg')], /written as .png or .tif/],
+      [['faint', O, '-o', at('map.fits')], /written as .tif, .png or .jpg/],
       [['faint', O, '--largest', '48'], /Give 4, 8, 16/],
     ] as const) {
       const refused = await linewash([...words]);

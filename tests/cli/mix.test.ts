@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, linkSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { temporaryFor } from '../../lib/node/files/temporary.ts';
 import { asWords, inFolder, linewash, SMALL } from './capture.ts';
@@ -38,6 +39,21 @@ describe('linewash mix', () => {
       const result = JSON.parse(ran.out);
       expect(result.settled.channels.map((c: { name: string }) => c.name)).toEqual(['H', 'O']);
       expect(result).toMatchObject({ width: 480, height: 320, warnings: [] });
+    }));
+
+  it('writes a JPEG of a size to show around', () =>
+    inFolder(async (folder) => {
+      const output = join(folder, 'sho.jpg');
+      const ran = await linewash(['mix', 'sho', ...words, '-o', output, '--size', '120', '--json']);
+      expect(JSON.parse(ran.out)).toMatchObject({ width: 120, height: 80 });
+      const { format, width, height } = await sharp(output).metadata();
+      expect([format, width, height]).toEqual(['jpeg', 120, 80]);
+      // The same pixels as those that are not compressed, but for what compressing takes.
+      await linewash(['mix', 'sho', ...words, '-o', join(folder, 'sho.png'), '--size', '120', '--bits', '8']);
+      const [jpeg, png] = await Promise.all(
+        ['sho.jpg', 'sho.png'].map((name) => sharp(join(folder, name)).raw().toBuffer()),
+      );
+      expect(jpeg!.reduce((sum, value, i) => sum + Math.abs(value - png![i]!), 0) / png!.length).toBeLessThan(4);
     }));
 
   it('understands every spelling of a line, and says what an unknown one may mean', () =>
@@ -130,7 +146,7 @@ describe('linewash mix', () => {
   it('refuses one file for two lines', () =>
     fails((f) => ['mix', 'hoo', `H=${SMALL.H}`, `O=${SMALL.H}`, '-o', `${f}/x.tif`], 2, /given for both H and O/));
   it('refuses an ending it cannot write', () =>
-    fails((f) => ['mix', 'sho', ...words, '-o', `${f}/x.jpg`], 1, /\.tif, \.png, \.fits/));
+    fails((f) => ['mix', 'sho', ...words, '-o', `${f}/x.gif`], 1, /\.tif, \.png, \.jpg, \.fits/));
   it('refuses bits that a format cannot hold', () =>
     fails((f) => ['mix', 'sho', ...words, '-o', `${f}/x.png`, '--bits', '32'], 1, /PNG is written with 16 or 8 bits/));
   it('names a folder that cannot be made', () =>

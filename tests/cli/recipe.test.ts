@@ -124,7 +124,7 @@ describe('linewash recipe', () => {
 });
 
 describe('a picture that carries its recipe', () => {
-  it.each(['tif', 'png', 'fits'])('gives it back: .%s', (ending) =>
+  it.each(['tif', 'png', 'jpg', 'fits'])('gives it back: .%s', (ending) =>
     inFolder(async (folder) => {
       const output = join(folder, `out.${ending}`);
       const ran = await linewash(['mix', 'kiln', ...words, '-o', output, '--knob', 'share=0.6']);

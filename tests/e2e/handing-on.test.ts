@@ -63,7 +63,7 @@ describe('handing a recipe on', () => {
     await other.close();
   });
 
-  it.each(['png-8', 'tiff-16'])('takes it back from a saved picture (%s)', async (kind) => {
+  it.each(['png-8', 'tiff-16', 'jpeg'])('takes it back from a saved picture (%s)', async (kind) => {
     await open.page.getByRole('combobox', { name: 'As' }).selectOption(kind);
     const { name, bytes } = await saved(open.page, 'Save picture');
     const path = join(folder, name);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { openPlane } from '../../lib/formats/open.ts';
 import { formatOf, PICTURE_FORMATS } from '../../lib/formats/pictures.ts';
 import { memorySink, memorySource } from '../../lib/plane/bytes.ts';
+import { contentsOf } from './jpeg/segments.ts';
 
 describe('the format of a written picture', () => {
   it.each([
@@ -11,7 +12,9 @@ describe('the format of a written picture', () => {
     ['a.Fits', 'FITS'],
     ['a.fit', 'FITS'],
     ['a.fts', 'FITS'],
-    ['a.jpg', undefined],
+    ['a.jpg', 'JPEG'],
+    ['a.JPEG', 'JPEG'],
+    ['a.jpe', undefined],
     ['tif', undefined],
     ['a.tif.gz', undefined],
     ['a.png/b', undefined],
@@ -22,10 +25,11 @@ describe('the format of a written picture', () => {
     expect(formatOf(file)?.name).toBe(name);
   });
 
-  it('has 16 bits unless asked otherwise, FITS floats', () => {
+  it('has 16 bits unless asked otherwise, JPEG 8, FITS floats', () => {
     expect(PICTURE_FORMATS.map(({ name, samples }) => [name, samples[0]])).toEqual([
       ['TIFF', 'u16'],
       ['PNG', 'u16'],
+      ['JPEG', 'u8'],
       ['FITS', 'f32'],
     ]);
   });
@@ -41,6 +45,7 @@ describe('the format of a written picture', () => {
       const bytes = sink.bytes();
       // PNG (third edition) 11.2.1: the bit depth is the ninth byte of the first chunk's data.
       if (name === 'PNG') expect(bytes[24]).toBe(8 * rows.BYTES_PER_ELEMENT);
+      else if (name === 'JPEG') expect(contentsOf(bytes, 0xc0)[0]![0]).toBe(8);
       else expect((await openPlane(memorySource('t', bytes), { plane: 1 })).type).toBe(sample);
     },
   );

@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { deflateSync } from 'node:zlib';
+import { readJpegNote } from '../../lib/formats/jpeg/note.ts';
+import { jpegEncoder } from '../../lib/formats/jpeg/write.ts';
 import { readPngNote } from '../../lib/formats/png/note.ts';
 import { inflateStream } from '../../lib/formats/tiff/inflate.ts';
 import { lzwStream } from '../../lib/formats/tiff/lzw.ts';
@@ -129,6 +131,13 @@ export const tiffTargets: readonly FuzzTarget[] = [
       packed([1, 0], deflateSync(kept('f4-le-big'))),
     ],
     run: (bytes) => expectClean(() => readPngNote(memorySource('fuzz.png', sealed(bytes)))),
+  },
+  {
+    name: 'JPEG note',
+    seeds: [note, note.padEnd(70_000)].map(
+      (text) => jpegEncoder({ width: 9, height: 9, bands: 3, sample: 'u8', space: 'srgb', note: text }).head,
+    ),
+    run: (bytes) => expectClean(() => readJpegNote(memorySource('fuzz.jpg', bytes))),
   },
   {
     name: 'note of a picture',

@@ -111,7 +111,7 @@ describe('a mix of files', () => {
   });
 
   it.each<[string, Partial<MixOptions>, string, RegExp]>([
-    ['an ending of no format', { output: at('x.jpg') }, 'output', /unknown file extension/],
+    ['an ending of no format', { output: at('x.gif') }, 'output', /unknown file extension/],
     ['bits that the format has not', { output: at('x.fits'), sample: 'u8' }, 'output', /FITS is written with/],
     ['a picture that exists', { output: at('there.tif'), force: false }, 'output', /exists already/],
     ['a folder', { output: at('folder.tif') }, 'output', /is a folder/],
@@ -157,7 +157,7 @@ describe('a sheet of files', () => {
   it('is refused with stars of another size, for a master as output, and for endings of no 8 bits', async () => {
     await writeMaster(at('small.fits'), 40, 30, (i) => i);
     await expect(sheet({ stars: at('small.fits') })).rejects.toThrow(/40 × 30/);
-    await expect(sheet({ output: at('x.fits') })).rejects.toThrow(/\.png or \.tif/);
+    await expect(sheet({ output: at('x.fits') })).rejects.toThrow(/\.tif, \.png or \.jpg/);
     expect(existsSync(at('sheet.png'))).toBe(false);
   });
 

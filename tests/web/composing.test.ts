@@ -79,6 +79,9 @@ describe('what the page adds to a mix', () => {
     const inputs = { H: path('h.fits'), O: `${path('o-old.fits')},${path('o-new.fits')}` };
     await mixFiles({ recipe, inputs, output: path('command.tif') });
     expect(await same(blob!, path('command.tif'))).toBe(true);
+    const jpeg = await service.export({ lines, recipe, file: 'page.jpg', sample: 'u8' }, context);
+    await mixFiles({ recipe, inputs, output: path('command.jpg') });
+    expect(await same(jpeg!, path('command.jpg'))).toBe(true);
   });
 
   it('refuses a copy as a second master', async () => {

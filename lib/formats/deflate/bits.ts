@@ -22,6 +22,11 @@ export class BitWriter {
     this.bits -= 16;
   }
 
+  /** Where whole bytes end, and the bits that are begun behind them: for who goes on by other means. */
+  begun(): { readonly at: number; readonly held: number; readonly bits: number } {
+    return { at: this.at, held: this.held, bits: this.bits };
+  }
+
   /** Fills the last byte with zeros and gives the place behind it. */
   align(): number {
     for (; this.bits > 0; this.bits -= 8) {

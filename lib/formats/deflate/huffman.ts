@@ -6,13 +6,12 @@
  */
 export const codeLengths = (frequencies: Uint32Array, limit: number): Uint8Array => {
   const lengths = new Uint8Array(frequencies.length);
-  const symbols = [...frequencies.keys()].filter((s) => frequencies[s]! > 0);
+  const symbols = byFrequency(frequencies);
   // A code of one symbol still takes a bit (RFC 1951 §3.2.7).
   if (symbols.length < 2) {
     for (const s of symbols) lengths[s] = 1;
     return lengths;
   }
-  symbols.sort((a, b) => frequencies[a]! - frequencies[b]! || a - b);
   const counts = limited(countDepths(symbols.map((s) => frequencies[s]!)), limit);
   let at = 0;
   for (let length = limit; length > 0; length--)
@@ -20,23 +19,36 @@ export const codeLengths = (frequencies: Uint32Array, limit: number): Uint8Array
   return lengths;
 };
 
+/** Symbols in use, the least frequent first, then by number. Sorted as numbers, without a comparison in code. */
+const byFrequency = (frequencies: Uint32Array): Uint32Array => {
+  const keys = new Float64Array(frequencies.length);
+  let used = 0;
+  for (let s = 0; s < frequencies.length; s++) if (frequencies[s]! > 0) keys[used++] = frequencies[s]! * 512 + s;
+  const sorted = keys.subarray(0, used).sort();
+  const symbols = new Uint32Array(used);
+  for (let i = 0; i < used; i++) symbols[i] = sorted[i]! % 512;
+  return symbols;
+};
+
 /** How many leaves Huffman's tree has at each depth; weights ascend. */
-const countDepths = (weights: readonly number[]): number[] => {
+const countDepths = (weights: Uint32Array): number[] => {
   const leaves = weights.length;
-  const weight = [...weights];
-  const parent: number[] = [];
+  const weight = new Float64Array(2 * leaves - 1);
+  weight.set(weights);
+  let nodes = leaves;
+  const parent = new Uint16Array(2 * leaves);
   let leaf = 0;
   let inner = leaves;
   const lightest = (): number =>
-    leaf < leaves && (inner >= weight.length || weight[leaf]! <= weight[inner]!) ? leaf++ : inner++;
+    leaf < leaves && (inner >= nodes || weight[leaf]! <= weight[inner]!) ? leaf++ : inner++;
   for (let node = leaves; node < 2 * leaves - 1; node++) {
     const one = lightest();
     const other = lightest();
     parent[one] = node;
     parent[other] = node;
-    weight.push(weight[one]! + weight[other]!);
+    weight[nodes++] = weight[one]! + weight[other]!;
   }
-  const depth: number[] = [];
+  const depth = new Uint16Array(2 * leaves);
   const counts: number[] = [];
   depth[2 * leaves - 2] = 0;
   for (let node = 2 * leaves - 3; node >= 0; node--) {
@@ -70,7 +82,9 @@ export const codesOf = (lengths: Uint8Array): Uint16Array => {
   const next = new Uint16Array(17);
   for (const length of lengths) if (length > 0) next[length + 1]!++;
   for (let length = 1; length < 17; length++) next[length] = (next[length]! + next[length - 1]!) << 1;
-  return Uint16Array.from(lengths, (length) => (length === 0 ? 0 : reversed(next[length]!++, length)));
+  const codes = new Uint16Array(lengths.length);
+  for (let s = 0; s < codes.length; s++) if (lengths[s]! > 0) codes[s] = reversed(next[lengths[s]!]!++, lengths[s]!);
+  return codes;
 };
 
 const reversed = (code: number, length: number): number => {

@@ -1,97 +1,154 @@
+import { DISTANCES, distanceSymbol, extraBits, LENGTH_SYMBOL, symbolOf } from './symbols.ts';
+
 // Where bytes repeat bytes before them. Triples in one list: where a match begins, how long it is, how far back it looks.
 
 export const LONGEST = 258;
-const FARTHEST = 32768;
-/** A match is worth its codes from so many bytes on. */
-const SHORTEST = 4;
+export const FARTHEST = 32768;
+/** The shortest run of one byte that is worth a match, and the shortest match there is. */
+const SHORTEST_RUN = 4;
+export const SHORTEST = 3;
 /** So many earlier places with the same hash are tried. */
-const TRIES = 16;
-const HASH_BITS = 15;
-/** About what the codes of a length and of a distance take without the distance's extra bits. */
-const MATCH_BITS = 10;
-/** So many bytes in the middle of a block tell whether it repeats itself. */
+export const TRIES = 128;
+export const HASH_BITS = 15;
+/** Bits that a symbol takes that no block has had yet. */
+const UNSEEN = 12;
+/** So many bytes tell whether a block repeats itself, … */
 const TRIAL = 4096;
+/** … which it does where matches save at least a part in so many. */
+const WORTH = 32;
 
-/**
- * All matches of a block: only runs of one byte where it is noisy. Noise repeats nothing else for long, and codes for
- * matches make those of single bytes longer.
- * @param bits what its bytes would take one by one
- */
-export const findMatches = (bytes: Uint8Array, bits: number): number[] =>
-  repeats(bytes, bits) ? findAll(bytes, bits) : findRuns(bytes);
+/** Bits that symbols take, with their extra bits: bytes by value, lengths by length, distances by symbol. */
+export interface Prices {
+  readonly bytes: Uint8Array;
+  readonly lengths: Uint8Array;
+  readonly distances: Uint8Array;
+}
 
-/** Whether matches cover most of a part of the block. Above four bits a byte none is looked for. */
-const repeats = (bytes: Uint8Array, bits: number): boolean => {
-  if (bits > 4 * bytes.length) return false;
-  const from = Math.max(0, (bytes.length - TRIAL) >> 1);
-  const part = bytes.subarray(from, from + TRIAL);
-  const found = findAll(part, Math.floor((bits * part.length) / bytes.length));
-  const covered = found.reduce((sum, value, i) => (i % 3 === 1 ? sum + value : sum), 0);
-  return 4 * covered > 3 * part.length;
+/** Prices where nothing is known but the codes of bytes: about what lengths and distances usually take. */
+export const firstPrices = (bytes: Uint8Array): Prices =>
+  pricesOf(
+    bytes,
+    (length) => (length < 10 ? 4 : 6),
+    () => 4,
+  );
+
+/** Prices by the codes of a block. */
+export const pricesBy = (literals: Uint8Array, distances: Uint8Array): Prices =>
+  pricesOf(
+    literals.map((bits) => bits || UNSEEN),
+    (length) => literals[symbolOf(LENGTH_SYMBOL[length]!)] || UNSEEN,
+    (symbol) => distances[symbol] || UNSEEN,
+  );
+
+const pricesOf = (
+  bytes: Uint8Array,
+  lengthBits: (length: number) => number,
+  distanceBits: (symbol: number) => number,
+): Prices => {
+  const lengths = new Uint8Array(LONGEST + 1);
+  for (let n = SHORTEST; n <= LONGEST; n++) lengths[n] = lengthBits(n) + extraBits(LENGTH_SYMBOL[n]!);
+  const distances = new Uint8Array(DISTANCES);
+  for (let s = 0; s < DISTANCES; s++) distances[s] = distanceBits(s) + Math.max(0, (s >> 1) - 1);
+  return { bytes, lengths, distances };
 };
 
-const findRuns = (bytes: Uint8Array): number[] => {
-  const matches: number[] = [];
-  for (let i = 1; i + SHORTEST <= bytes.length; ) {
-    // Looks at the last byte of the shortest run first: most places need one comparison.
-    const value = bytes[i - 1];
-    if (bytes[i + 3] !== value || bytes[i] !== value || bytes[i + 1] !== value || bytes[i + 2] !== value) {
-      i++;
-      continue;
-    }
-    const length = lengthAt(bytes, i, 1);
-    matches.push(i, length, 1);
-    i += length;
-  }
-  return matches;
+/** What finds matches in a block: here, or in the kernel. */
+export interface Finder {
+  /** Runs of one byte in the whole block. */
+  runs(): number;
+  /** Matches that begin in [from, to) and save bits; bytes before `from` can be matched. */
+  all(from: number, to: number): number;
+  /** Bits that the matches found last save. */
+  saved(): number;
+}
+
+/**
+ * Finds the matches of a block: only runs of one byte where it is noisy. Noise repeats nothing else for long, and codes for
+ * matches make those of single bytes longer. What the matches save is tried on a part of the block.
+ * @param count bytes of the block
+ * @param bits what they take one by one
+ * @returns whether it repeats itself, and the number of matches, which are those that the finder found last
+ */
+export const findMatches = (finder: Finder, count: number, bits: number) => {
+  const from = Math.min(FARTHEST, count >> 1);
+  const to = Math.min(count, from + TRIAL);
+  finder.all(from, to);
+  const repeats = finder.saved() * WORTH * count > bits * (to - from);
+  return { repeats, matches: repeats ? finder.all(0, count) : finder.runs() };
 };
 
 /** How many bytes from `at` on equal those `distance` before them. */
-const lengthAt = (bytes: Uint8Array, at: number, distance: number): number => {
-  const most = Math.min(LONGEST, bytes.length - at);
+const lengthAt = (bytes: Uint8Array, at: number, distance: number, end: number): number => {
+  const most = Math.min(LONGEST, end - at);
   let length = 0;
   while (length < most && bytes[at + length] === bytes[at + length - distance]) length++;
   return length;
 };
 
-/** Extra bits of a distance (RFC 1951 §3.2.5). */
-const extraOf = (distance: number): number => Math.max(0, 30 - Math.clz32(distance - 1 || 1));
+const hashAt = (bytes: Uint8Array, i: number): number =>
+  Math.imul(bytes[i]! | (bytes[i + 1]! << 8) | (bytes[i + 2]! << 16), 0x9e3779b1) >>> (32 - HASH_BITS);
 
-const hashAt = (bytes: Uint8Array, i: number): number => {
-  const four = bytes[i]! | (bytes[i + 1]! << 8) | (bytes[i + 2]! << 16) | (bytes[i + 3]! << 24);
-  return Math.imul(four, 0x9e3779b1) >>> (32 - HASH_BITS);
-};
-
-/** Greedy: at each place the match that saves most among the last few places with the same four bytes. */
-const findAll = (bytes: Uint8Array, bits: number): number[] => {
-  const matches: number[] = [];
-  const latest = new Int32Array(1 << HASH_BITS).fill(-1);
-  const earlier = new Int32Array(bytes.length);
-  const last = bytes.length - SHORTEST;
-  const remember = (i: number) => {
-    const hash = hashAt(bytes, i);
-    earlier[i] = latest[hash]!;
-    latest[hash] = i;
-  };
-  for (let i = 0; i <= last; ) {
-    let saved = 0;
-    let found = 0;
-    let distance = 0;
-    let place = latest[hashAt(bytes, i)]!;
-    for (let tried = 0; tried < TRIES && place >= 0 && i - place <= FARTHEST; tried++) {
-      const length = lengthAt(bytes, i, i - place);
-      // In units of 1/bytes.length of a bit, so that all is in whole numbers.
-      const saving = length * bits - (MATCH_BITS + extraOf(i - place)) * bytes.length;
-      if (length >= SHORTEST && saving > saved) {
-        saved = saving;
-        found = length;
-        distance = i - place;
+/**
+ * A finder over bytes, in plain code.
+ * @param matches takes three numbers a match; there may be one for every third byte
+ */
+export const plainFinder = (bytes: Uint8Array, prices: Prices, matches: Int32Array): Finder => {
+  let saved = 0;
+  return {
+    saved: () => saved,
+    runs() {
+      let found = 0;
+      for (let i = 1; i + SHORTEST_RUN <= bytes.length; ) {
+        const length = lengthAt(bytes, i, 1, bytes.length);
+        if (length >= SHORTEST_RUN) {
+          matches.set([i, length, 1], 3 * found++);
+          i += length;
+        } else i += length + 1;
       }
-      place = earlier[place]!;
-    }
-    const end = i + Math.max(1, found);
-    if (found > 0) matches.push(i, found, distance);
-    for (; i < end; i++) if (i <= last) remember(i);
-  }
-  return matches;
+      return found;
+    },
+    all(from, to) {
+      const latest = new Int32Array(1 << HASH_BITS).fill(-1);
+      const earlier = new Int32Array(to);
+      const remember = (i: number) => {
+        const hash = hashAt(bytes, i);
+        earlier[i] = latest[hash]!;
+        latest[hash] = i;
+      };
+      const last = to - SHORTEST;
+      let found = 0;
+      saved = 0;
+      for (let i = Math.max(0, from - FARTHEST); i < from && i <= last; i++) remember(i);
+      const search = (i: number) => {
+        let [saving, length, distance] = [0, 0, 0];
+        let place = i <= last ? latest[hashAt(bytes, i)]! : -1;
+        for (let tried = 0; tried < TRIES && place >= 0 && i - place <= FARTHEST; tried++) {
+          const longer = lengthAt(bytes, i, i - place, to);
+          if (longer >= SHORTEST && longer > length) {
+            let more = -prices.lengths[longer]! - prices.distances[symbolOf(distanceSymbol(i - place))]!;
+            for (let k = 0; k < longer; k++) more += prices.bytes[bytes[i + k]!]!;
+            if (more > saving) [saving, length, distance] = [more, longer, i - place];
+          }
+          place = earlier[place]!;
+        }
+        return { saving, length, distance };
+      };
+      for (let i = from, here = search(i); i <= last; ) {
+        remember(i);
+        // A byte alone, where what begins behind it saves more.
+        const next = here.length > 0 && here.length < LONGEST ? search(i + 1) : undefined;
+        if (here.length === 0 || (next && next.saving > here.saving)) {
+          i++;
+          here = next ?? search(i);
+          continue;
+        }
+        matches.set([i, here.length, here.distance], 3 * found++);
+        saved += here.saving;
+        const end = i + here.length;
+        while (++i < end) if (i <= last) remember(i);
+        here = search(i);
+      }
+      return found;
+    },
+  };
 };

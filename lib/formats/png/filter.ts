@@ -28,7 +28,7 @@ const histograms = new Uint32Array(4 * 256);
  * n · log₂ n in 2⁻¹⁶ bits for every count there can be. Whole numbers, so that the filter chosen does not depend on the
  * last digit of a platform's logarithm.
  */
-const WEIGHTED = Float64Array.from({ length: LOOKS + 2 * RUN }, (_, n) =>
+export const WEIGHTED = Float64Array.from({ length: LOOKS + 2 * RUN }, (_, n) =>
   n > 1 ? Math.round(65536 * n * Math.log2(n)) : 0,
 );
 

@@ -1,23 +1,17 @@
-import type { ByteSink } from '../../plane/bytes.ts';
 import { outputError } from '../../plane/errors.ts';
-import {
-  NO_BANDS,
-  type OutputRows,
-  type PictureEncoder,
-  type PictureInfo,
-  type PictureWriter,
-} from '../../plane/picture.ts';
-import { deflateBlock } from '../deflate/block.ts';
-import { adler32, joinAdler32, ZLIB_HEAD, zlibEnd } from '../deflate/zlib.ts';
+import { NO_BANDS, type PictureEncoder, type PictureInfo } from '../../plane/picture.ts';
+import { concatenated } from '../concatenated.ts';
+import { joinAdler32, zlibEnd } from '../deflate/zlib.ts';
 import { iccProfile } from '../icc.ts';
 import { chunk, latin1, SIGNATURE, zlibStored } from './chunk.ts';
-import { bigEndianRow, filterRow } from './filter.ts';
+import { fastMaker } from './fast-maker.ts';
+import { plainMaker } from './plain-maker.ts';
 
 /** Keyword of the iTXt chunk that carries the note. */
 export const NOTE_KEYWORD = 'linewash';
 
 /** Rows are compressed in blocks of about so many bytes, each with a code of its own. */
-const BLOCK = 1 << 16;
+const BLOCK = 1 << 17;
 
 /**
  * Every chunk before the pixels. The colour space is stated by the ICC profile alone: each of the three spaces has one,
@@ -48,52 +42,9 @@ const checkInfo = (info: PictureInfo): void => {
       throw new RangeError(`a picture of ${info.width} × ${info.height} pixels cannot be written`);
 };
 
-/**
- * Turns rows into blocks of filtered bytes, cut at the same rows however they come.
- * @param above the row before the first, absent at the top of the picture
- */
-const rowFilter = (info: PictureInfo, above: OutputRows | undefined) => {
-  const rowSamples = info.width * info.bands;
-  const rowBytes = rowSamples * (info.sample === 'u8' ? 1 : 2);
-  const pixelBytes = rowBytes / info.width;
-  let before = new Uint8Array(rowBytes);
-  let row = new Uint8Array(rowBytes);
-  if (above) bigEndianRow(above, 0, before);
-  const block = new Uint8Array(blockRows(info) * (rowBytes + 1));
-  let filled = 0;
-  return {
-    /** The block that row `y` of some rows makes whole; valid until the next call. */
-    add(rows: OutputRows, y: number): Uint8Array | undefined {
-      bigEndianRow(rows, y * rowSamples, row);
-      filterRow(row, before, pixelBytes, block.subarray(filled, filled + rowBytes + 1));
-      [before, row] = [row, before];
-      filled += rowBytes + 1;
-      if (filled < block.length) return undefined;
-      filled = 0;
-      return block;
-    },
-    /** What is left at the end. */
-    rest: (): Uint8Array | undefined => (filled > 0 ? block.subarray(0, filled) : undefined),
-  };
-};
-
 /** Rows of a block. */
 const blockRows = ({ width, bands, sample }: PictureInfo): number =>
   Math.max(1, Math.floor(BLOCK / (width * bands * (sample === 'u8' ? 1 : 2) + 1)));
-
-/** A block as a chunk of its own; the first carries the head of the stream. */
-const blockChunk = (block: Uint8Array, first: boolean): Uint8Array =>
-  chunk('IDAT', ...(first ? [ZLIB_HEAD] : []), deflateBlock(block));
-
-const concatenated = (parts: readonly Uint8Array[]): Uint8Array => {
-  const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    all.set(part, at);
-    at += part.length;
-  }
-  return all;
-};
 
 /**
  * Encodes an RGB(A) PNG of 8 or 16 bits band by band, with ICC profile and the note as iTXt under the keyword "linewash".
@@ -102,68 +53,27 @@ const concatenated = (parts: readonly Uint8Array[]): Uint8Array => {
 export const pngEncoder = (info: PictureInfo): PictureEncoder => {
   checkInfo(info);
   const rowSamples = info.width * info.bands;
+  const most = blockRows(info);
+  const make = fastMaker(info, most) ?? plainMaker(info);
   return {
     head: concatenated(headOf(info)),
-    rows: blockRows(info),
+    rows: most,
+    above: 1,
     encode(rows, y, above) {
-      const filter = rowFilter(info, above);
       const bytes: Uint8Array[] = [];
       let sum = NO_BANDS;
       let length = 0;
-      const take = (block: Uint8Array | undefined) => {
-        if (block === undefined) return;
-        bytes.push(blockChunk(block, y === 0 && bytes.length === 0));
-        sum = adler32(block, sum);
-        length += block.length;
-      };
-      for (let r = 0; r < rows.length / rowSamples; r++) take(filter.add(rows, r));
-      take(filter.rest());
+      const step = most * rowSamples;
+      for (let from = 0; from < rows.length; from += step) {
+        const before = from === 0 ? above : rows.subarray(from - rowSamples, from);
+        const made = make(rows.subarray(from, from + step), before, y === 0 && from === 0);
+        bytes.push(made.chunk);
+        sum = joinAdler32(sum, made.sum, made.length);
+        length += made.length;
+      }
       return { bytes, sum, length };
     },
     join: (sum, band) => joinAdler32(sum, band.sum, band.length),
     tail: (sum) => concatenated([chunk('IDAT', zlibEnd(sum)), chunk('IEND')]),
-  };
-};
-
-/**
- * Writes what `pngEncoder` makes, forward only, from rows as they come. Memory is bounded by a few rows or half a megabyte,
- * whichever is more.
- * @throws LinewashError 'output' for float samples. RangeError where rows are given that the picture does not have, or
- * `finish` is called before all came: defects of the caller. What the sink throws is passed on.
- */
-export const pngWriter = async (sink: ByteSink, info: PictureInfo): Promise<PictureWriter> => {
-  const { head, tail } = pngEncoder(info);
-  let end = 0;
-  const append = async (bytes: Uint8Array) => {
-    const at = end;
-    end += bytes.length;
-    await sink.writeAt(at, bytes);
-  };
-  await append(head);
-  const rowSamples = info.width * info.bands;
-  const filter = rowFilter(info, undefined);
-  let [sum, first] = [NO_BANDS, true];
-  const take = async (block: Uint8Array | undefined) => {
-    if (block === undefined) return;
-    sum = adler32(block, sum);
-    await append(blockChunk(block, first));
-    first = false;
-  };
-  let rowsWritten = 0;
-  return {
-    async writeRows(rows) {
-      if (rows.BYTES_PER_ELEMENT !== (info.sample === 'u8' ? 1 : 2))
-        throw new RangeError(`expected ${info.sample} samples`);
-      if (rows.length % rowSamples !== 0) throw new RangeError('expected whole rows');
-      const count = rows.length / rowSamples;
-      if (rowsWritten + count > info.height) throw new RangeError('more rows than the picture has');
-      rowsWritten += count;
-      for (let y = 0; y < count; y++) await take(filter.add(rows, y));
-    },
-    async finish() {
-      if (rowsWritten !== info.height) throw new RangeError('fewer rows than the picture has');
-      await take(filter.rest());
-      await append(tail(sum));
-    },
   };
 };

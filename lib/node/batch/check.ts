@@ -1,4 +1,4 @@
-import { formatOf, PICTURE_FORMATS } from '../../formats/pictures.ts';
+import { endingsFor, formatOf, PICTURE_FORMATS } from '../../formats/pictures.ts';
 import { patternFault } from './pattern.ts';
 import type { BatchPlan, OutputEntry, TargetEntry } from './schema.ts';
 import { templateFault } from './template.ts';
@@ -77,5 +77,5 @@ const checkSheet = (file: string | undefined): RecipeFault[] => {
   const fault = templateFault(file, []);
   const path = ['sheet', 'file'];
   if (fault !== undefined) return [{ path, message: fault }];
-  return formatOf(file)?.samples.includes('u8') ? [] : [{ path, message: 'a sheet is written as .png or .tif' }];
+  return formatOf(file)?.samples.includes('u8') ? [] : [{ path, message: `a sheet is written as ${endingsFor('u8')}` }];
 };

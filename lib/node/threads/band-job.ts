@@ -19,7 +19,7 @@ export const createBandJobRunner = async ({ plan, rows: most, target }: BandJob,
     for (const one of opened.splice(0)) void one.close();
   };
   try {
-    const output = openTarget(target, { width, height, form }, goesOn);
+    const output = await openTarget(target, { width, height, form }, goesOn);
     opened.push(output);
     const runner = await openPlan(plan, Math.min(most + output.above, height), files);
     opened.push(runner);

@@ -67,17 +67,17 @@ interface PictureForm {
 }
 
 /** @param goesOn whether other threads still work: who waits for its turn would wait in vain otherwise */
-export const openTarget = (
+export const openTarget = async (
   { path, name, place }: BandTarget,
   picture: PictureForm,
   goesOn: () => boolean,
-): OpenTarget => {
+): Promise<OpenTarget> => {
+  const encoder = place.kind === 'ordered' ? await formatOf(name)!.encoder!(place.info) : undefined;
   const file = openToWrite(path, name);
   const write = (bytes: Uint8Array, offset: number) => writeFully(file, bytes, offset, name);
   const close = () => closeSync(file);
   if (place.kind === 'placed') return { above: 0, put: putPlaced(place, picture, write), close };
-  const encoder = formatOf(name)!.encoder!(place.info);
-  return { above: 1, put: putInTurn(encoder, place.turn, picture, write, goesOn), close };
+  return { above: encoder!.above, put: putInTurn(encoder!, place.turn, picture, write, goesOn), close };
 };
 
 type Write = (bytes: Uint8Array, offset: number) => void;

@@ -1,4 +1,5 @@
 import { readFitsNote } from '../../formats/fits/note.ts';
+import { readJpegNote } from '../../formats/jpeg/note.ts';
 import { readPngNote } from '../../formats/png/note.ts';
 import { readTiffNote } from '../../formats/tiff/note.ts';
 import type { ByteSource } from '../../plane/bytes.ts';
@@ -16,6 +17,7 @@ type Note = (source: ByteSource) => Promise<string | undefined>;
 const FORMATS: readonly (readonly [start: string, read: Note])[] = [
   ['53494d504c4520203d', readFitsNote],
   ['89504e470d0a1a0a', readPngNote],
+  ['ffd8ff', readJpegNote],
   ['49492a00', readTiffNote],
   ['49492b00', readTiffNote],
   ['4d4d002a', readTiffNote],
@@ -44,16 +46,19 @@ export const pictureNote = async (source: ByteSource): Promise<string | undefine
   );
 };
 
+/** Formats that masters never come in: what is wrong with such a file shows nowhere but here. */
+const NO_MASTERS: readonly (Note | undefined)[] = [readPngNote, readJpegNote];
+
 /**
- * Whether a file is a picture that carries a recipe of linewash, or a damaged one that may: a PNG is nothing else, while
- * what is wrong with a TIFF or FITS shows when it is opened as a master. Other programs keep texts of their own.
+ * Whether a file is a picture that carries a recipe of linewash, or a damaged one that may: a PNG or JPEG is nothing else,
+ * while what is wrong with a TIFF or FITS shows when it is opened as a master. Other programs keep texts of their own.
  */
 export const claimsRecipe = async (source: ByteSource): Promise<boolean> => {
   try {
     return /^\s*\{\s*"linewash"/.test((await pictureNote(source)) ?? '');
   } catch (cause) {
     const isDamaged = cause instanceof LinewashError && cause.tag === 'format';
-    return isDamaged && (await readerOf(source)) === readPngNote;
+    return isDamaged && NO_MASTERS.includes(await readerOf(source));
   }
 };
 

@@ -41,7 +41,7 @@ export const createPlans = () => {
       // A runner makes one band at a time.
       return turn(async (): Promise<MadeBand> => {
         if (encoder === undefined) return { pixels: (await runner.run(y, rows)).slice() };
-        const above = y === 0 ? 0 : 1;
+        const above = y === 0 ? 0 : encoder.above;
         const pixels = await runner.run(y - above, rows + above);
         const start = above * samples;
         return { encoded: encoder.encode(pixels.subarray(start), y, above ? pixels.subarray(0, start) : undefined) };
@@ -66,8 +66,8 @@ interface OpenedPlan {
 }
 
 const openShared = async ({ plan, rows, encode }: SharedPlan): Promise<OpenedPlan> => {
-  const encoder = encode && formatOf(encode.file)!.encoder!(encode.info);
-  const runner = await openPlan(plan, rows + (encoder ? 1 : 0), blobFiles());
+  const encoder = encode && (await formatOf(encode.file)!.encoder!(encode.info));
+  const runner = await openPlan(plan, rows + (encoder?.above ?? 0), blobFiles());
   return { runner, encoder, samples: plan.width * plan.form.bands, turn: turns() };
 };
 

@@ -7,16 +7,18 @@ import sharp from 'sharp';
 import { afterAll, describe, expect, it } from 'vitest';
 import { crc32 } from '../../../lib/formats/crc32.ts';
 import { adler32 } from '../../../lib/formats/deflate/zlib.ts';
+import { encodedWriter } from '../../../lib/formats/encoded-writer.ts';
 import { iccProfile } from '../../../lib/formats/icc.ts';
 import { chunk, zlibStored } from '../../../lib/formats/png/chunk.ts';
 import { readPngNote } from '../../../lib/formats/png/note.ts';
-import { pngWriter } from '../../../lib/formats/png/write.ts';
-import { memorySink, memorySource } from '../../../lib/plane/bytes.ts';
+import { pngEncoder } from '../../../lib/formats/png/write.ts';
+import { type ByteSink, memorySink, memorySource } from '../../../lib/plane/bytes.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import type { OutputRows, PictureInfo } from '../../../lib/plane/picture.ts';
 import { someOf } from '../../cases.ts';
 import { info, NOTE, testRows } from '../pictures.ts';
 
+const pngWriter = async (sink: ByteSink, picture: PictureInfo) => encodedWriter(sink, picture, pngEncoder(picture));
 const runs = (command: string) => spawnSync(command, []).error === undefined;
 const folder = mkdtempSync(join(tmpdir(), 'linewash-png-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -115,7 +117,8 @@ describe('choosing filters', () => {
       const raw = { width: 300, height: 200, channels: 3 as const };
       const theirs = await sharp(rows, { raw }).toColourspace('rgb16').png({ compressionLevel: 6 }).toBuffer();
       const ours = await write(info(300, 200), rows);
-      expect(ours.length).toBeLessThan(1.02 * theirs.length);
+      // One code for a block of 128 kB, over which the first of these changes more than any sky.
+      expect(ours.length).toBeLessThan(1.03 * theirs.length);
     }
   });
 });

@@ -2,7 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { pngEncoder, pngWriter } from '../../../lib/formats/png/write.ts';
+import { encodedWriter } from '../../../lib/formats/encoded-writer.ts';
+import { formatOf } from '../../../lib/formats/pictures.ts';
 import { firstTurn, openTarget } from '../../../lib/node/threads/band-target.ts';
 import { memorySink } from '../../../lib/plane/bytes.ts';
 import { type OutputSample, outputRows, type PictureInfo } from '../../../lib/plane/picture.ts';
@@ -19,26 +20,27 @@ const picture = (width: number, height: number, bands: 3 | 4, sample: OutputSamp
 };
 
 describe('bands that stand one behind the other', () => {
-  for (const [width, height, bands, sample] of [
-    [300, 211, 3, 'u16'],
-    [700, 97, 4, 'u8'],
-    [20_000, 7, 3, 'u16'],
+  for (const [name, width, height, bands, sample] of [
+    ['a.png', 300, 211, 3, 'u16'],
+    ['a.png', 700, 97, 4, 'u8'],
+    ['a.png', 20_000, 7, 3, 'u16'],
+    ['a.jpg', 701, 97, 3, 'u8'],
   ] as const)
-    it(`make the file of one writer, whoever encodes them and in any order: ${width} × ${height}`, async () => {
+    it(`make the file of one writer, whoever encodes them and in any order: ${name} ${width} × ${height}`, async () => {
       const { pixels, info } = picture(width, height, bands, sample);
       const sink = memorySink();
-      const writer = await pngWriter(sink, info);
+      const encoder = await formatOf(name)!.encoder!(info);
+      const writer = await encodedWriter(sink, info, encoder);
       await writer.writeRows(pixels);
       await writer.finish();
 
-      const path = join(folder, `${width}.png`);
-      const encoder = pngEncoder(info);
+      const path = join(folder, `${width} ${name}`);
       writeFileSync(path, encoder.head);
       const turn = firstTurn(encoder.head.length);
       const rows = 2 * encoder.rows;
-      const target = { path, name: 'a.png', place: { kind: 'ordered', info, turn } } as const;
+      const target = { path, name, place: { kind: 'ordered', info, turn } } as const;
       const form = { width, height, form: { sample, bands } };
-      const threads = [1, 2, 3].map(() => openTarget(target, form, () => true));
+      const threads = await Promise.all([1, 2, 3].map(() => openTarget(target, form, () => true)));
       const count = Math.ceil(height / rows);
       const work = Array.from({ length: count }, (_, i) => count - 1 - i).map((band) => {
         const y = band * rows;
@@ -59,7 +61,7 @@ describe('bands that stand one behind the other', () => {
     const path = join(folder, 'stopped.png');
     writeFileSync(path, '');
     const place = { kind: 'ordered', info, turn: firstTurn(10) } as const;
-    const target = openTarget({ path, name: 'a.png', place }, { width: 30, height: 4, form: info }, () => false);
+    const target = await openTarget({ path, name: 'a.png', place }, { width: 30, height: 4, form: info }, () => false);
     await target.put(pixels, 3, { y: 0, rows: 4, above: 0 });
     target.close();
     expect(readFileSync(path).length).toBe(0);
