@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 import { offlinePage } from './tests/tools/offline-page.mjs';
+import { workerChunks } from './tests/tools/worker-chunks.mjs';
 
 // The test reporter uses Map.groupBy, which Node 20 lacks, as soon as a test fails.
 const maps = Map as unknown as { groupBy?: unknown };
@@ -40,10 +41,14 @@ export default defineConfig({
     outDir: here('./dist/playground'),
     emptyOutDir: true,
     target: 'es2023',
-    modulePreload: { polyfill: false },
+    // Workers have no document to which links could be added: only the page itself says what it will need.
+    modulePreload: {
+      polyfill: false,
+      resolveDependencies: (_, names, { hostType }) => (hostType === 'html' ? names : []),
+    },
   },
   worker: { format: 'es' },
-  plugins: [offlinePage()],
+  plugins: [workerChunks(), offlinePage()],
   test: {
     root: here('./'),
     projects: [

@@ -73,8 +73,6 @@ export const offlinePage = () => ({
   name: 'offline-page',
   apply: 'build',
   buildStart() {
-    // Not for the workers of the page, which are builds of their own.
-    if (this.environment.config.isWorker) return;
     this.emitFile({ type: 'chunk', id: join(page, 'offline/service-worker.ts'), fileName: WORKER });
   },
   // At the end of the head: after the security policy, which binds what comes after it.
@@ -82,7 +80,6 @@ export const offlinePage = () => ({
     { tag: 'link', attrs: { rel: 'manifest', href: './manifest.webmanifest' }, injectTo: 'head' },
   ],
   writeBundle({ dir }) {
-    if (this.environment.config.isWorker) return;
     writeFileSync(join(dir, 'manifest.webmanifest'), JSON.stringify(manifest));
     for (const size of ICONS) copyFileSync(join(page, `icon-${size}.png`), join(dir, `icon-${size}.png`));
     stampWorker(dir);

@@ -81,6 +81,7 @@ describe('the report of a batch', () => {
       expect(lines[0].seconds).toBeGreaterThan(0);
       expect(lines[2].seconds).toBeGreaterThanOrEqual(parts - 0.002);
       expect(lines[2].seconds).toBeLessThanOrEqual(passed + 0.001);
+      writeFileSync(join(folder, 'no'), 'a file where a folder would have to be');
       await expect(writeReport(join(folder, 'no/report.jsonl'), result)).rejects.toThrow(/cannot be written/);
     }));
 
