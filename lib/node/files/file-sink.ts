@@ -124,6 +124,8 @@ export const makeFolder = async (folder: string): Promise<string | undefined> =>
     if (first !== undefined) await syncFolder(dirname(first), NODE);
     return first;
   } catch (cause) {
-    throw outputError(folder, `cannot be made: ${reasonOf(cause)}`, 'choose another folder, or check its permissions');
+    const taken = (cause as NodeJS.ErrnoException).code === 'EEXIST';
+    const reason = taken ? 'a file has its name' : reasonOf(cause);
+    throw outputError(folder, `cannot be made: ${reason}`, 'choose another folder, or check its permissions');
   }
 };
