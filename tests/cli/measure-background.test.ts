@@ -131,7 +131,7 @@ describe('linewash measure --background', () => {
     [['--background', '7'], /1, 2, 3, 4 or best/],
     [['--include', '1,2,3'], /X,Y,WIDTH,HEIGHT/],
     [['--picture', 'x.png'], /need a background surface/],
-    [['--background', '2', '--picture', 'x.jpg'], /\.png or \.tif/],
+    [['--background', '2', '--picture', 'x.gif'], /the picture is written as/],
     [['--background', '2', '--include', '0,0,30,30'], /needs 12 blocks of sky/],
   ])('refuses %s', async (flags, message) => {
     const ran = await linewash(['measure', ...asWords({ H: SMALL.H }), ...flags]);

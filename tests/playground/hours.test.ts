@@ -265,8 +265,7 @@ describe('lw-hours', () => {
     await pause(5);
     await settled(panel);
     await clean(panel);
-    const [button] = await spoken('button');
-    equal(button!.name, 'header: 5 h');
+    ok((await spoken('button')).some(({ name }) => name === 'header: 5 h'), 'the hours of the header');
     find<HTMLButtonElement>(panel, 'lw-hours-split', 'tr:nth-child(3) button').click();
     await pause(5);
     equal([$plan.get().typed, questions.at(-1)!.time], [{}, {}]);

@@ -222,6 +222,7 @@ describe('the file of a new plan', () => {
       await write(join(folder, 'Rim-H.fits'));
       const stopped = AbortSignal.abort();
       await expect(initPlan({ folder, signal: stopped })).rejects.toThrow(/cancelled/);
-      await expect(initPlan({ folder, output: join(folder, 'no/p.json') })).rejects.toThrow(/cannot be written/);
+      await write(join(folder, 'no'));
+      await expect(initPlan({ folder, output: join(folder, 'no/p.json') })).rejects.toThrow(/cannot be made: a file has/);
     }));
 });

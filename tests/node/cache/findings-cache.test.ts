@@ -315,7 +315,7 @@ describe('numbers of another program', () => {
   it('the code is told by a hash of the sources that the build puts in', () => {
     const copy = join(folder, 'copy');
     for (const [path, text] of Object.entries({
-      'package.json': '{"dependencies":{"a":"1"}}',
+      'package.json': '{"dependencies":{"a":"1"},"devDependencies":{"mathjs":"1"}}',
       'lib/measure/level.ts': 'one',
       'lib/cli/words.ts': 'words',
     })) {
@@ -328,8 +328,11 @@ describe('numbers of another program', () => {
     writeFileSync(join(copy, 'lib/measure/level.ts'), 'two');
     const second = algorithmsOf(copy);
     expect(second).not.toBe(first);
-    writeFileSync(join(copy, 'package.json'), '{"dependencies":{"a":"2"}}');
-    expect(algorithmsOf(copy)).not.toBe(second);
+    writeFileSync(join(copy, 'package.json'), '{"dependencies":{"a":"1"},"devDependencies":{"mathjs":"2"}}');
+    const third = algorithmsOf(copy);
+    expect(third).not.toBe(second);
+    writeFileSync(join(copy, 'package.json'), '{"dependencies":{"a":"2"},"devDependencies":{"mathjs":"2"}}');
+    expect(algorithmsOf(copy)).not.toBe(third);
     mkdirSync(join(copy, 'dist/lib/node/cache'), { recursive: true });
     const built = join(copy, 'dist/lib/node/cache/algorithms.js');
     const source = readFileSync('lib/node/cache/algorithms.ts', 'utf8').replace(': string', '');
