@@ -7,6 +7,7 @@ import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
+import { FULL } from '../cases.ts';
 import { asWords, linewash } from '../cli/capture.ts';
 import {
   changed,
@@ -90,17 +91,27 @@ describe('what is added to a mix', () => {
     await open.page.getByText('More choices').click();
   });
 
+  const wallRecipes = () => {
+    const fitting = CATALOGUE.filter((entry) => missingLines(entry.recipe, Object.keys(inputs)).length === 0);
+    return Promise.all(
+      fitting.map(async (entry) => ({ caption: entry.recipe.name!, recipe: await plainRecipe(entry.recipe) })),
+    );
+  };
+
   it('is the wall as a sheet, as the command line draws it', async () => {
     await open.page.getByText('Sort, crop, print').click();
     const { name, bytes } = await saved(open.page, 'Save as a sheet');
     expect(name).toBe('wall.png');
-    const fitting = CATALOGUE.filter((entry) => missingLines(entry.recipe, Object.keys(inputs)).length === 0);
-    const recipes = await Promise.all(
-      fitting.map(async (entry) => ({ caption: entry.recipe.name!, recipe: await plainRecipe(entry.recipe) })),
-    );
+    const recipes = await wallRecipes();
     const { width, height } = await sheetFiles({ recipes, inputs, output: path('wall.png'), size: 800 });
     expect([bytes.readUInt32BE(16), bytes.readUInt32BE(20)]).toEqual([width, height]);
     expect(Buffer.compare(bytes, readFileSync(path('wall.png')))).toBe(0);
+    expect(open.problems).toEqual([]);
+  });
+
+  // Crop and sheet are each held by a test of their own.
+  it.runIf(FULL)('is the wall as a cropped sheet, as the command line draws it', async () => {
+    const recipes = await wallRecipes();
     await open.page.getByText('Crop to what all lines cover').click();
     const cropped = await saved(open.page, 'Save as a sheet');
     await open.page.getByRole('button', { name: 'Undo: crop' }).click();
