@@ -78,7 +78,9 @@ describe('the page about workflow engines', () => {
       ok(made);
       writeFileSync(join(folder, 'Makefile'), made.stdout);
       const make = () => ok(spawnSync('make', ['--jobs', '2'], { cwd: folder, encoding: 'utf8' }));
-      expect(runs(make, folder, outputs, "it's $1 #2-O.fits")).toEqual([outputs.find((name) => name.endsWith('_hoo.tif'))]);
+      expect(runs(make, folder, outputs, "it's $1 #2-O.fits")).toEqual([
+        outputs.find((name) => name.endsWith('_hoo.tif')),
+      ]);
     }),
   );
 

@@ -265,7 +265,10 @@ describe('lw-hours', () => {
     await pause(5);
     await settled(panel);
     await clean(panel);
-    ok((await spoken('button')).some(({ name }) => name === 'header: 5 h'), 'the hours of the header');
+    ok(
+      (await spoken('button')).some(({ name }) => name === 'header: 5 h'),
+      'the hours of the header',
+    );
     find<HTMLButtonElement>(panel, 'lw-hours-split', 'tr:nth-child(3) button').click();
     await pause(5);
     equal([$plan.get().typed, questions.at(-1)!.time], [{}, {}]);

@@ -223,6 +223,8 @@ describe('the file of a new plan', () => {
       const stopped = AbortSignal.abort();
       await expect(initPlan({ folder, signal: stopped })).rejects.toThrow(/cancelled/);
       await write(join(folder, 'no'));
-      await expect(initPlan({ folder, output: join(folder, 'no/p.json') })).rejects.toThrow(/cannot be made: a file has/);
+      await expect(initPlan({ folder, output: join(folder, 'no/p.json') })).rejects.toThrow(
+        /cannot be made: a file has/,
+      );
     }));
 });
