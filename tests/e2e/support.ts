@@ -86,7 +86,11 @@ export const visit = async (
     if (['error', 'warning'].includes(message.type()) && !ours) problems.push(message.text());
   });
   page.on('pageerror', (error) => problems.push(error.message));
-  page.on('requestfailed', (request) => problems.push(`failed: ${request.url()}`));
+  page.on('requestfailed', (request) => {
+    // A page that is left while it loads its rest breaks these requests off itself.
+    if (request.failure()?.errorText === 'net::ERR_ABORTED') return;
+    problems.push(`failed: ${request.url()} ${request.failure()?.errorText}`);
+  });
   await page.goto(server.address + fragment);
   await picture(page);
   return {
