@@ -1,4 +1,4 @@
-import { compileModule } from '../plane/compiled.ts';
+import { kernelOf } from '../plane/compiled.ts';
 import { KERNEL } from './kernel.wasm.ts';
 
 /** What the module that counts exports; addresses are those of its own memory. */
@@ -19,20 +19,10 @@ export interface CountExports {
   zeroCount(): number;
 }
 
-let compiled: WebAssembly.Module | undefined | null = null;
-
-const countModule = (): WebAssembly.Module | undefined => {
-  if (compiled !== null) return compiled;
-  try {
-    compiled = compileModule(KERNEL);
-  } catch {
-    compiled = undefined;
-  }
-  return compiled;
-};
+const kernel = kernelOf<CountExports>(KERNEL, 'the counter');
 
 /** Whether the module that counts runs here. */
-export const canCountFast = (): boolean => countModule() !== undefined;
+export const canCountFast = kernel.canRun;
 
 /** Instances that no counter uses now: their memory is large and slow to get. */
 const idle: CountExports[] = [];
@@ -41,13 +31,10 @@ const idle: CountExports[] = [];
 export const takeKernel = (): CountExports => {
   const before = idle.pop();
   if (before !== undefined) return before;
-  const module = countModule();
-  if (module === undefined) throw new RangeError('no WebAssembly with SIMD');
-  const abort = () => {
-    throw new WebAssembly.RuntimeError('the counter left its memory');
-  };
-  return new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as CountExports;
+  const fresh = kernel.instantiate();
+  if (fresh === undefined) throw new RangeError('no WebAssembly with SIMD');
+  return fresh;
 };
 
 /** Takes an instance back for the next counter. */
-export const giveKernel = (kernel: CountExports): void => void idle.push(kernel);
+export const giveKernel = (used: CountExports): void => void idle.push(used);

@@ -1,4 +1,4 @@
-import { compileModule } from '../plane/compiled.ts';
+import { kernelOf } from '../plane/compiled.ts';
 import { KERNEL } from './kernel.wasm.ts';
 import { firstOf, type Grid, NONE, type Operations } from './operations.ts';
 
@@ -22,21 +22,11 @@ const LINE = 64;
 /** Most floats of a row: the module keeps sums of a row in memory of its own. */
 const LONGEST_ROW = 4096;
 
-const instantiate = (): SmoothExports | undefined => {
-  try {
-    const module = compileModule(KERNEL);
-    const abort = () => {
-      throw new WebAssembly.RuntimeError('smoothing left its memory');
-    };
-    return new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as SmoothExports;
-  } catch {
-    return undefined;
-  }
-};
+const smoothing = kernelOf<SmoothExports>(KERNEL, 'smoothing');
 
 /** The operations in WebAssembly; undefined where there is none with SIMD. The same bytes as `plainOperations`. */
 export const fastOperations = (): Operations | undefined => {
-  const kernel = instantiate();
+  const kernel = smoothing.instantiate();
   if (kernel === undefined) return undefined;
   const start = Math.ceil(kernel.firstFree() / LINE) * LINE;
   let laidOut = '';

@@ -1,13 +1,16 @@
 /** Bits into bytes, least significant first (RFC 1951 §3.1.1). */
 export class BitWriter {
-  /** What is not yet in the bytes, and how many bits of it there are: fewer than 16 between calls. */
-  private held = 0;
-  private bits = 0;
-
-  /** @param bytes must have room for all that is put, and a byte more; @param at where writing begins */
+  /**
+   * @param bytes must have room for all that is put, and a byte more
+   * @param at where writing begins
+   * @param held what is not yet in the bytes
+   * @param bits how many bits of it there are: fewer than 16 between calls
+   */
   constructor(
     private readonly bytes: Uint8Array,
     private at = 0,
+    private held = 0,
+    private bits = 0,
   ) {}
 
   /** The lowest `count` bits of `value`, at most 16; higher bits must be 0. */

@@ -4,6 +4,9 @@
 export const SYMBOLS = 286;
 export const DISTANCES = 30;
 export const END = 256;
+export const SHORTEST = 3;
+export const LONGEST = 258;
+export const FARTHEST = 32768;
 
 /** For each match length 3…258. */
 export const LENGTH_SYMBOL = (() => {
@@ -29,3 +32,9 @@ export const distanceSymbol = (distance: number): number => {
 export const symbolOf = (entry: number): number => entry & 511;
 export const extraBits = (entry: number): number => (entry >>> 9) & 15;
 export const extraValue = (entry: number): number => entry >>> 13;
+
+/** Extra bits of every symbol for bytes and lengths, and for distances. */
+export const LENGTH_EXTRA = Uint8Array.from({ length: SYMBOLS }, (_, s) =>
+  s < 265 || s === SYMBOLS - 1 ? 0 : (s - 261) >> 2,
+);
+export const DISTANCE_EXTRA = Uint8Array.from({ length: DISTANCES }, (_, s) => Math.max(0, (s >> 1) - 1));

@@ -1,9 +1,9 @@
 import type { PictureInfo } from '../../plane/picture.ts';
 import type { BitWriter } from '../deflate/bits.ts';
 import { BitWriter as Bits } from '../deflate/bits.ts';
-import { type BlockWork, type Codes, deflateWith, roomFor } from '../deflate/block.ts';
-import type { Prices } from '../deflate/matches.ts';
-import { DISTANCES, SYMBOLS } from '../deflate/symbols.ts';
+import { type BlockWork, type Codes, deflateWith, MOST_OF_A_CODE, roomFor } from '../deflate/block.ts';
+import { KEPT_A_BYTE } from '../deflate/matches.ts';
+import { DISTANCES, FARTHEST, SYMBOLS } from '../deflate/symbols.ts';
 import type { PrefixCode } from '../deflate/tables.ts';
 import { ZLIB_HEAD } from '../deflate/zlib.ts';
 import { latin1 } from './chunk.ts';
@@ -16,6 +16,7 @@ const MARGIN = 32;
 /** Where everything of a block lies behind the module's own memory. */
 const placesFor = (rowBytes: number, rows: number) => {
   const block = rows * (rowBytes + 1);
+  const part = Math.min(block, MOST_OF_A_CODE) + 1;
   let end = 0;
   const place = (bytes: number): number => {
     const at = end;
@@ -28,17 +29,20 @@ const placesFor = (rowBytes: number, rows: number) => {
     // Sixteen zeros stand before each of the two rows.
     rows: place(2 * stride) + 16,
     block: place(block),
-    matches: place(4 * block + 12),
-    earlier: place(4 * block),
-    paid: place(4 * block + 4),
+    matches: place(4 * part + 12),
+    earlier: place(4 * FARTHEST),
+    starts: place(4 * part + 4),
+    possible: place(4 * KEPT_A_BYTE * part),
+    cost: place(4 * part + 4),
+    reached: place(4 * part + 4),
     out: place(roomFor(block)),
   };
   return { places, stride, bytes: end };
 };
 type Places = ReturnType<typeof placesFor>['places'];
 
-/** The loops over a block of `length` bytes in the kernel's memory. */
-const kernelWork = (kernel: PackExports, at: Places, length: number, start: number): BlockWork => {
+/** The loops over a block of `length` bytes in the kernel's memory; it is put from `start` on. */
+const kernelWork = (kernel: PackExports, at: Places, length: number, start: number, alike: number): BlockWork => {
   const bytes = () => new Uint8Array(kernel.memory.buffer);
   const numbers = (table: number, count: number) =>
     new Uint32Array(kernel.memory.buffer, kernel.tableAt(table), count).slice();
@@ -48,37 +52,38 @@ const kernelWork = (kernel: PackExports, at: Places, length: number, start: numb
     const into = new Uint32Array(kernel.memory.buffer, kernel.tableAt(table), codes.length);
     for (let s = 0; s < codes.length; s++) into[s] = codes[s]! | (lengths[s]! << 16);
   };
-  const counted = () => kernel.frequencies(at.block, length);
+  let begun = start;
   return {
     length,
-    frequencies() {
-      counted();
+    frequencies(from, to) {
+      kernel.frequencies(at.block + from, to - from);
       return numbers(TABLE.literals, 256);
     },
-    finder(prices: Prices) {
-      fill(TABLE.byteBits, prices.bytes);
-      fill(TABLE.lengthBits, prices.lengths);
-      fill(TABLE.distanceBits, prices.distances);
-      return {
-        runs: () => kernel.findRuns(at.block, length, at.matches),
-        all: (from, to) => kernel.findAll(at.block, from, to, at.matches, at.earlier, at.paid),
-        saved: () => kernel.savedBits(),
-      };
+    finder: {
+      runs: (from, to) => kernel.findRuns(at.block, from, to, at.matches),
+      look: (from, to) => kernel.look(at.block, from, to, alike, at.earlier, at.starts, at.possible),
+      take(prices) {
+        fill(TABLE.byteBits, prices.bytes);
+        fill(TABLE.lengthBits, prices.lengths);
+        fill(TABLE.distanceBits, prices.distances);
+        return kernel.take(at.block, at.starts, at.cost, at.reached, at.matches);
+      },
     },
-    count(matches) {
-      counted();
+    count(from, to, matches) {
+      kernel.frequencies(at.block + from, to - from);
       kernel.countSymbols(at.block, at.matches, matches);
       return { literals: numbers(TABLE.literals, SYMBOLS), distances: numbers(TABLE.distances, DISTANCES) };
     },
-    put(matches, codes: Codes, begin: (bits: BitWriter) => void) {
+    put(from, to, matches, codes: Codes, begin: (bits: BitWriter) => void) {
       fillWords(TABLE.literalWords, codes.literals);
       fillWords(TABLE.distanceWords, codes.distances);
-      const bits = new Bits(bytes(), start);
+      const bits = new Bits(bytes(), begun, kernel.putHeld(), kernel.putBits());
       begin(bits);
-      const begun = bits.begun();
-      const end = kernel.putBlock(at.block, length, at.matches, matches, begun.at, begun.held, begun.bits);
-      return bytes().subarray(start, end);
+      const behind = bits.begun();
+      kernel.putFrom(behind.at, behind.held, behind.bits);
+      begun = kernel.putBlock(at.block, from, to, at.matches, matches);
     },
+    end: () => bytes().subarray(start, kernel.endBlocks()),
   };
 };
 
@@ -88,7 +93,7 @@ const kernelWork = (kernel: PackExports, at: Places, length: number, start: numb
  * @returns undefined where there is no WebAssembly with SIMD
  */
 export const fastMaker = (info: PictureInfo, most: number): BlockMaker | undefined => {
-  const { rowSamples, rowBytes, pixelBytes } = rowForm(info);
+  const { rowSamples, rowBytes, pixelBytes, alike } = rowForm(info);
   const layout = placesFor(rowBytes, Math.min(most, info.height));
   const wide = info.sample === 'u8' ? 0 : 1;
   if (packKernel(layout.bytes) === undefined) return undefined;
@@ -112,7 +117,8 @@ export const fastMaker = (info: PictureInfo, most: number): BlockMaker | undefin
     const begin = at.out + 8;
     if (first) memory.set(ZLIB_HEAD, begin);
     const start = begin + (first ? ZLIB_HEAD.length : 0);
-    const block = deflateWith(kernelWork(kernel, at, length, start));
+    kernel.putFrom(start, 0, 0);
+    const block = deflateWith(kernelWork(kernel, at, length, start, alike));
     const data = start - begin + block.length;
     memory.set(latin1('IDAT'), at.out + 4);
     const view = new DataView(kernel.memory.buffer);

@@ -1,4 +1,4 @@
-import { compileModule } from '../../plane/compiled.ts';
+import { kernelOf } from '../../plane/compiled.ts';
 import { LENGTH_SYMBOL } from '../deflate/symbols.ts';
 import { WEIGHTED } from './filter.ts';
 import { KERNEL } from './kernel.wasm.ts';
@@ -10,11 +10,15 @@ export interface PackExports {
   tableAt(table: number): number;
   filterRows(samples: number, rows: number, hasAbove: number, ...places: number[]): void;
   frequencies(bytes: number, count: number): void;
-  findRuns(bytes: number, count: number, matches: number): number;
-  findAll(bytes: number, from: number, to: number, matches: number, earlier: number, paid: number): number;
-  savedBits(): number;
+  findRuns(bytes: number, from: number, to: number, matches: number): number;
+  look(bytes: number, from: number, to: number, alike: number, ...places: number[]): void;
+  take(bytes: number, starts: number, cost: number, reached: number, matches: number): number;
   countSymbols(bytes: number, matches: number, found: number): void;
-  putBlock(bytes: number, count: number, matches: number, found: number, out: number, ...begun: number[]): number;
+  putFrom(at: number, held: number, bits: number): void;
+  putBlock(bytes: number, from: number, to: number, matches: number, found: number): number;
+  putHeld(): number;
+  putBits(): number;
+  endBlocks(): number;
   crc32(at: number, count: number): number;
   adler32(at: number, count: number, before: number): number;
 }
@@ -32,26 +36,12 @@ export const TABLE = {
   distanceWords: 8,
 } as const;
 
-let compiled: WebAssembly.Module | undefined | null = null;
-
-const packModule = (): WebAssembly.Module | undefined => {
-  if (compiled !== null) return compiled;
-  try {
-    compiled = compileModule(KERNEL);
-  } catch {
-    compiled = undefined;
-  }
-  return compiled;
-};
+const packing = kernelOf<PackExports>(KERNEL, 'packing');
 
 /** An instance with its tables filled; undefined where there is no WebAssembly with SIMD. */
 const instantiate = (): PackExports | undefined => {
-  const module = packModule();
-  if (module === undefined) return undefined;
-  const abort = () => {
-    throw new WebAssembly.RuntimeError('packing left its memory');
-  };
-  const kernel = new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as PackExports;
+  const kernel = packing.instantiate();
+  if (kernel === undefined) return undefined;
   new Float64Array(kernel.memory.buffer, kernel.tableAt(TABLE.weighted), WEIGHTED.length).set(WEIGHTED);
   new Uint32Array(kernel.memory.buffer, kernel.tableAt(TABLE.lengthSymbols), LENGTH_SYMBOL.length).set(LENGTH_SYMBOL);
   return kernel;

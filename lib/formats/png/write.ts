@@ -10,8 +10,8 @@ import { plainMaker } from './plain-maker.ts';
 /** Keyword of the iTXt chunk that carries the note. */
 export const NOTE_KEYWORD = 'linewash';
 
-/** Rows are compressed in blocks of about so many bytes, each with a code of its own. */
-const BLOCK = 1 << 17;
+/** Rows are compressed by about so many bytes, which look back at none before them. */
+const BLOCK = 1 << 20;
 
 /**
  * Every chunk before the pixels. The colour space is stated by the ICC profile alone: each of the three spaces has one,

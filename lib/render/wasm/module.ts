@@ -1,5 +1,5 @@
 import { SPACES } from '../../colour/spaces.ts';
-import { compileModule } from '../../plane/compiled.ts';
+import { kernelOf } from '../../plane/compiled.ts';
 import type { SpaceName } from '../../plane/picture.ts';
 import { KERNEL } from './kernel.wasm.ts';
 
@@ -39,32 +39,14 @@ export interface KernelExports {
   run(out: number, rows: number, width: number): void;
 }
 
-let compiled: WebAssembly.Module | undefined | null = null;
-
-/** The compiled module; undefined where there is no WebAssembly, no SIMD, or a policy that forbids it. */
-const kernelModule = (): WebAssembly.Module | undefined => {
-  if (compiled !== null) return compiled;
-  try {
-    compiled = compileModule(KERNEL);
-  } catch {
-    compiled = undefined;
-  }
-  return compiled;
-};
+const kernel = kernelOf<KernelExports>(KERNEL, 'the kernel');
 
 /** Whether the fast kernel runs here. */
-export const hasFastKernel = (): boolean => kernelModule() !== undefined;
+export const hasFastKernel = kernel.canRun;
 
 /** A fresh instance with memory of its own; undefined where none can run. */
-export const instantiateKernel = (host: KernelHost): KernelExports | undefined => {
-  const module = kernelModule();
-  if (module === undefined) return undefined;
-  const abort = () => {
-    throw new WebAssembly.RuntimeError('the kernel left its memory');
-  };
-  return new WebAssembly.Instance(module, { env: { encode: host.encode, decode: host.decode, abort } })
-    .exports as unknown as KernelExports;
-};
+export const instantiateKernel = ({ encode, decode }: KernelHost): KernelExports | undefined =>
+  kernel.instantiate({ encode, decode });
 
 /** Instances that nobody uses, by the space of their transfer functions: memory is slow to get, and to get rid of. */
 const idle = new Map<SpaceName, KernelExports[]>();

@@ -1,4 +1,4 @@
-import { compileModule } from '../../plane/compiled.ts';
+import { kernelOf } from '../../plane/compiled.ts';
 import type { Grid } from './gauss.ts';
 import { KERNEL } from './kernel.wasm.ts';
 import { plainBlur } from './plain-blur.ts';
@@ -15,20 +15,12 @@ const LINE = 64;
 /** Most values of a row with what is repeated at its ends: the module keeps one in memory of its own. */
 const LONGEST_ROW = 4000;
 
-let made: BlurExports | undefined | null = null;
+const blurring = kernelOf<BlurExports>(KERNEL, 'smoothing');
+let made: BlurExports | undefined;
 
 /** Undefined where there is no WebAssembly with SIMD. */
 const blurModule = (): BlurExports | undefined => {
-  if (made !== null) return made;
-  try {
-    const module = compileModule(KERNEL);
-    const abort = () => {
-      throw new WebAssembly.RuntimeError('smoothing left its memory');
-    };
-    made = new WebAssembly.Instance(module, { env: { abort } }).exports as unknown as BlurExports;
-  } catch {
-    made = undefined;
-  }
+  made ??= blurring.instantiate();
   return made;
 };
 

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { inflateSync, crc32 as zlibCrc32 } from 'node:zlib';
+import { deflateSync, inflateSync, crc32 as zlibCrc32 } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, describe, expect, it } from 'vitest';
 import { crc32 } from '../../../lib/formats/crc32.ts';
@@ -14,8 +14,9 @@ import { readPngNote } from '../../../lib/formats/png/note.ts';
 import { pngEncoder } from '../../../lib/formats/png/write.ts';
 import { type ByteSink, memorySink, memorySource } from '../../../lib/plane/bytes.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
-import type { OutputRows, PictureInfo } from '../../../lib/plane/picture.ts';
-import { someOf } from '../../cases.ts';
+import { type OutputRows, outputRows, type PictureInfo } from '../../../lib/plane/picture.ts';
+import { random } from '../../../samples/scene/random.ts';
+import { SEED, someOf } from '../../cases.ts';
 import { info, NOTE, testRows } from '../pictures.ts';
 
 const pngWriter = async (sink: ByteSink, picture: PictureInfo) => encodedWriter(sink, picture, pngEncoder(picture));
@@ -121,6 +122,30 @@ describe('choosing filters', () => {
       expect(ours.length).toBeLessThan(1.03 * theirs.length);
     }
   });
+});
+
+describe('compressing', () => {
+  it.each(['u8', 'u16'] as const)(
+    'makes noise of %s with two equal channels no larger than zlib at level 6',
+    async (sample) => {
+      const [width, height] = [600, 400];
+      const rng = random(SEED, 17);
+      const rows = outputRows(sample, width * height * 3);
+      const unit = sample === 'u8' ? 1 : 300;
+      for (let i = 0; i < rows.length; i += 3) {
+        const sky = 40 + 2 * Math.sin(i / width / 90);
+        rows[i] = unit * (sky + 2 * rng.normal());
+        rows[i + 1] = rows[i + 2] = unit * (sky + 3 * rng.normal());
+      }
+      const png = Buffer.from(await write(info(width, height, 3, sample), rows));
+      const data: Buffer[] = [];
+      for (let at = 8; at < png.length; at += 12 + png.readUInt32BE(at))
+        if (png.toString('latin1', at + 4, at + 8) === 'IDAT')
+          data.push(png.subarray(at + 8, at + 8 + png.readUInt32BE(at)));
+      const ours = Buffer.concat(data);
+      expect(ours.length).toBeLessThan(1.003 * deflateSync(inflateSync(ours), { level: 6 }).length);
+    },
+  );
 });
 
 describe('misuse and failure', () => {

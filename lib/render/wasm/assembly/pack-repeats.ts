@@ -23,3 +23,12 @@ export function firstRun(bytes: usize, i: i32, count: i32): i32 {
   }
   return count;
 }
+
+/** As `distanceSymbol`: symbol, bits << 9, value << 13. */
+@inline
+export function distanceEntry(distance: i32): i32 {
+  if (distance < 5) return distance - 1;
+  const bits = 30 - clz(distance - 1);
+  const symbol = 2 * bits + 2 + (((distance - 1) >> bits) & 1);
+  return symbol | (bits << 9) | (((distance - 1) & ((1 << bits) - 1)) << 13);
+}
