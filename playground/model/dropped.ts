@@ -1,3 +1,4 @@
+import { FEWEST_SUBS } from '../../lib/tally/holds-subs.ts';
 import { PICTURE_NAME } from '../../lib/tally/path.ts';
 import { notePlace } from './places.ts';
 
@@ -7,12 +8,9 @@ export interface DroppedFile {
   readonly file: File;
 }
 
-/** Nobody mixes so many masters: more pictures than these are subs. */
-const MOST_MASTERS = 30;
-
-/** Whether files are sub-exposures to be counted, not masters to be opened. */
-export const areSubs = (files: readonly DroppedFile[]): boolean =>
-  files.filter(({ path }) => PICTURE_NAME.test(path)).length > MOST_MASTERS;
+/** Whether there are so few pictures that none of their lines can be a row of subs. */
+export const tooFewForSubs = (files: readonly DroppedFile[]): boolean =>
+  files.filter(({ path }) => PICTURE_NAME.test(path)).length < FEWEST_SUBS;
 
 /** An item of a drop in browsers that can open what was dropped again on another visit. */
 type Reopenable = DataTransferItem & { getAsFileSystemHandle?(): Promise<FileSystemHandle | null> };

@@ -1,5 +1,7 @@
 import { atom } from 'nanostores';
 import { tallyCsv } from '../../lib/tally/csv.ts';
+import { holdsSubs } from '../../lib/tally/holds-subs.ts';
+import type { Tally } from '../../lib/tally/tally.ts';
 import type { DroppedFile } from '../model/dropped.ts';
 import { latest } from '../model/latest.ts';
 import { text } from '../text-tally.ts';
@@ -25,20 +27,48 @@ export const nameFilter = async (filter: string, line: string): Promise<void> =>
 
 /** Counts subs by their headers, in the worker, and shows the sums. */
 export const countSubs = async (files: readonly DroppedFile[]): Promise<void> => {
-  counted = files;
-  const control = counting.begin();
+  const work = counting.begin();
   unsay('tally');
+  try {
+    const found = await sums(files, work);
+    if (counting.isLatest(work)) show(files, found);
+  } catch (error) {
+    if (counting.isLatest(work) && !work.signal.aborted) report('tally', error);
+  }
+};
+
+/**
+ * Counts files and shows the sums if their headers show that they are subs; else shows nothing.
+ * @returns whether nothing is left to be done with the files: false for masters, and for what cannot be counted
+ */
+export const countIfSubs = async (files: readonly DroppedFile[]): Promise<boolean> => {
+  const work = counting.begin();
+  unsay('tally');
+  try {
+    const found = await sums(files, work);
+    if (!counting.isLatest(work)) return true;
+    if (!holdsSubs(found)) return false;
+    show(files, found);
+    return true;
+  } catch {
+    return work.signal.aborted || !counting.isLatest(work);
+  }
+};
+
+const show = (files: readonly DroppedFile[], found: Tally): void => {
+  counted = files;
+  $tally.set(found);
+};
+
+const sums = async (files: readonly DroppedFile[], control: AbortController): Promise<Tally> => {
   const work = telling(control);
   try {
-    const options = {
-      signal: control.signal,
-      progress: (done: number) => work.tell(text.counting(files.length), done),
-    };
     work.tell(text.counting(files.length), 0);
-    const found = await engine().call('tally', { files, filters: $filters.get() }, options);
-    if (counting.isLatest(control)) $tally.set(found);
-  } catch (error) {
-    if (counting.isLatest(control) && !control.signal.aborted) report('tally', error);
+    return await engine().call(
+      'tally',
+      { files, filters: $filters.get() },
+      { signal: control.signal, progress: (done: number) => work.tell(text.counting(files.length), done) },
+    );
   } finally {
     work.end();
   }

@@ -1,5 +1,5 @@
 import { blobSource } from '../../lib/web/bytes/blob-source.ts';
-import { areSubs, droppedFiles } from '../model/dropped.ts';
+import { droppedFiles, tooFewForSubs } from '../model/dropped.ts';
 import { text } from '../text.ts';
 import { adaptToMasters } from './adapt.ts';
 import { report, say, unsay } from './messages.ts';
@@ -7,10 +7,10 @@ import { openMasters } from './opening.ts';
 import { changeRecipe } from './recipe.ts';
 import { isColour, layStars } from './stars.ts';
 
-/** Opens what was dropped; folders too. So many pictures that they must be subs are counted instead. */
+/** Opens what was dropped; folders too. Pictures whose headers show that they are subs are counted instead. */
 export const openDropped = async (dropped: DataTransfer): Promise<void> => {
   const files = await droppedFiles(dropped);
-  if (areSubs(files)) return (await import('./counting.ts')).countSubs(files);
+  if (!tooFewForSubs(files) && (await (await import('./counting.ts')).countIfSubs(files))) return;
   await openFiles(files.map(({ file }) => file));
 };
 

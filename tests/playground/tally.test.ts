@@ -1,6 +1,6 @@
 import '../../playground/elements/tally/tally.ts';
-import { areSubs, droppedFiles } from '../../playground/model/dropped.ts';
-import { countSubs } from '../../playground/state/counting.ts';
+import { droppedFiles, tooFewForSubs } from '../../playground/model/dropped.ts';
+import { countIfSubs, countSubs } from '../../playground/state/counting.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { $tally } from '../../playground/state/tally.ts';
@@ -93,13 +93,33 @@ describe('the table of subs', () => {
     $tally.set(undefined);
   });
 
-  it('comes for more pictures than anybody mixes', async () => {
+  it('comes where headers show subs, and not for masters, however many there are', async () => {
     const data = new DataTransfer();
-    for (let i = 0; i < 31; i++) data.items.add(new File(['x'], `sub-${i}.fits`));
+    for (let i = 0; i < 40; i++) data.items.add(new File(['x'], `picture-${i}.fits`));
     data.items.add(new File(['x'], 'log.txt'));
     const files = await droppedFiles(data);
-    equal(files.length, 32);
-    ok(areSubs(files), 'these are subs');
-    ok(!areSubs(files.slice(1)), 'and these masters');
+    equal(files.length, 41);
+    ok(tooFewForSubs(files.slice(37)), 'three pictures and a log are no row of subs');
+    ok(!tooFewForSubs(files), 'forty may be');
+    const one = tallied.targets[0]!.lines[0]!;
+    const masters = [...'ABCDEFGHIJKLMN'].map((target) => ({
+      target,
+      lines: ['H', 'O', 'S'].map((line) => ({ ...one, line, subs: 1, lengths: { 400: 1 } })),
+    }));
+    const subs = [{ target: 'A', lines: [{ ...one, subs: 6, lengths: { 400: 6 } }] }];
+    for (const [targets, unnamed, expected] of [
+      [masters, [], false],
+      [subs, [], true],
+      [[], files.slice(0, 8).map(({ path }) => ({ file: path, filter: '3' })), true],
+    ] as const) {
+      const found = { ...tallied, targets, unnamed, left: { calibration: 2, masters: 1 } };
+      $tally.set(undefined);
+      useEngine({ call: async () => found as never, fail() {} } as never);
+      equal(await countIfSubs(files), expected);
+      equal($tally.get() !== undefined, expected);
+    }
+    useEngine({ call: () => Promise.reject(new Error('unreadable')), fail() {} } as never);
+    equal(await countIfSubs(files), false);
+    $tally.set(undefined);
   });
 });
