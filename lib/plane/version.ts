@@ -1,2 +1,2 @@
 /** Version of linewash; a test holds it equal to package.json. */
-export const VERSION = '0.1.0';
+export const VERSION = '0.2.0';

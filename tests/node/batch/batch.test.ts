@@ -17,6 +17,7 @@ import { type BatchOptions, batchFiles, planBatch } from '../../../lib/node/batc
 import type { BatchPlan } from '../../../lib/node/batch/schema.ts';
 import { mixFiles } from '../../../lib/node/mix-files.ts';
 import { catalogueRecipe } from '../../../lib/palettes/catalogue.ts';
+import { VERSION } from '../../../lib/plane/version.ts';
 import { noteText } from '../../../lib/recipe/share/note.ts';
 import { inFolder, plan, writeTargets } from './scene.ts';
 
@@ -90,7 +91,7 @@ describe('batchFiles', () => {
       });
       writeFileSync(path, old, 'latin1');
       const { pictures } = await run(folder, { recipes: ['hoo'] });
-      expect(pictures[0]).toMatchObject({ status: 'made', why: 'linewash 0.0.9 → 0.1.0' });
+      expect(pictures[0]).toMatchObject({ status: 'made', why: `linewash 0.0.9 → ${VERSION}` });
     }));
 
   it('does not replace what linewash did not make', () =>
