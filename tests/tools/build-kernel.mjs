@@ -8,13 +8,14 @@ import asc from 'assemblyscript/asc';
 const lib = fileURLToPath(new URL('../../lib/', import.meta.url));
 const sources = `${lib}render/wasm/assembly/`;
 
-/** Entry file and the module made of it: colours, statistics, smoothing, stars, packing. */
+/** Entry file and the module made of it: colours, statistics, smoothing, stars, packing, lines. */
 const KERNELS = [
   ['index.ts', `${lib}render/wasm/kernel.wasm.ts`],
   ['count.ts', `${lib}measure/kernel.wasm.ts`],
   ['smooth.ts', `${lib}smooth/kernel.wasm.ts`],
   ['stars.ts', `${lib}stars/find/kernel.wasm.ts`],
   ['pack.ts', `${lib}formats/png/kernel.wasm.ts`],
+  ['lines.ts', `${lib}check/kernel.wasm.ts`],
 ];
 
 const newest = Math.max(

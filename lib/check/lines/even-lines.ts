@@ -1,8 +1,7 @@
-import type { Scratch } from '../../plane/scratch.ts';
 import type { Size } from '../planes/blur.ts';
+import type { LineLevel, LineLevels } from './levels.ts';
 import { type Laid, lay, QUADRANTS, type Segment, unlay } from './orient.ts';
-import { isExempt, type LineShape, type PieceScores, pieceScores } from './piece-scores.ts';
-import { type LineSums, lineSums } from './transform.ts';
+import { isExempt, type LineShape, type PieceScores } from './piece-scores.ts';
 
 /** A line that is bright, or dark, all along. */
 export interface EvenLine extends Segment {
@@ -39,34 +38,30 @@ export const evenLines = (
   weights: Float32Array,
   size: Size,
   question: LineQuestion,
-  scratch: Scratch,
+  levels: LineLevels,
 ): EvenLine[] => {
   const found: EvenLine[] = [];
   for (let quadrant = 0; quadrant < QUADRANTS; quadrant++) {
     const laid = lay(values, size, quadrant);
-    for (const line of linesDown(laid, lay(weights, size, quadrant), size, question, scratch))
+    for (const line of linesDown(laid, lay(weights, size, quadrant), size, question, levels))
       found.push({ ...line, ...unlay(line, laid, quadrant) });
   }
   return found.sort((a, b) => Math.abs(b.score) - Math.abs(a.score));
 };
 
-const linesDown = (values: Laid, weights: Laid, size: Size, question: LineQuestion, scratch: Scratch): EvenLine[] => {
-  const all = 2 ** Math.ceil(Math.log2(values.height));
-  const most = all / PIECES;
+const linesDown = (values: Laid, weights: Laid, size: Size, question: LineQuestion, levels: LineLevels): EvenLine[] => {
+  const { height } = values;
+  const most = 2 ** Math.ceil(Math.log2(height)) / PIECES;
   if (most < 1) return [];
   const shortest = LENGTH * Math.min(size.width, size.height);
   const found: EvenLine[] = [];
-  const others = lineSums(weights, most, scratch, 'weights');
-  for (const sums of lineSums(values, most, scratch, 'values')) {
-    const counts = others.next().value as LineSums;
-    if (sums.rows <= most / 2 ** question.levels || PIECES * sums.rows < shortest) continue;
-    const scores = scratch.floats('scores', sums.sums.length);
+  for (const level of levels(values, weights, most)) {
+    if (level.rows <= most / 2 ** question.levels || PIECES * level.rows < shortest) continue;
     for (const width of question.widths) {
-      if (PIECES * width > sums.rows) continue;
-      const { height } = values;
+      if (PIECES * width > level.rows) continue;
       // Twice the least of four scores is asked for, over a spread of at least 1.
-      const of = pieceScores(sums, counts, { ...question, width, height, scores, least: question.least / 2 });
-      if (of) found.push(...linesOf(sums, of, width, height, question));
+      const of = level.scores({ shape: question.shape, width, height, least: question.least / 2 });
+      if (of) found.push(...linesOf(level, of, width, height, question));
     }
   }
   return found;
@@ -80,13 +75,13 @@ interface Start {
 }
 
 const linesOf = (
-  sums: LineSums,
+  level: LineLevel,
   found: PieceScores,
   width: number,
   height: number,
   { least, each, shape }: LineQuestion,
 ): EvenLine[] => {
-  const { rows, pieces, pad } = sums;
+  const { rows, pieces, pad } = level;
   const whole = PIECES * rows;
   const lines: EvenLine[] = [];
   for (let piece = 0; piece < pieces; piece++) {
@@ -95,7 +90,7 @@ const linesOf = (
     const factor = (2 * Math.sqrt(inside / whole)) / found.spread;
     for (const sign of [1, -1] as const)
       for (const start of bestStarts(
-        startsIn(sums, found, piece, height, sign * (least / factor)),
+        startsIn(level, found, piece, height, sign * (least / factor)),
         rows,
         width,
         each,
@@ -112,7 +107,7 @@ const linesOf = (
 
 /** Lines from one piece on whose pieces all reach the threshold, which is below 0 for dark ones. Few pieces do. */
 const startsIn = (
-  { rows, stride, pieces }: LineSums,
+  { rows, stride, pieces }: LineLevel,
   { scores, high }: PieceScores,
   piece: number,
   height: number,
@@ -147,7 +142,7 @@ const startsIn = (
 };
 
 /** The place of the first number that is not smaller, in rising ones. */
-const firstFrom = (rising: readonly number[], least: number): number => {
+const firstFrom = (rising: ArrayLike<number>, least: number): number => {
   let [low, high] = [0, rising.length];
   while (low < high) {
     const middle = (low + high) >> 1;

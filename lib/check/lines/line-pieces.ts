@@ -1,10 +1,12 @@
-import { createScratch, type Scratch } from '../../plane/scratch.ts';
+import { createScratch } from '../../plane/scratch.ts';
 import { joined, parted } from '../joined.ts';
-import { unexplained } from '../planes/explain.ts';
+import { compareLines, unexplained } from '../planes/explain.ts';
 import { flattened, levelled, type StandingOut, weightsOf } from '../planes/flatten.ts';
 import { shrunkTimes, type Weighted } from '../planes/shrink.ts';
 import type { Counted } from './aim.ts';
+import { createLevels } from './choose-levels.ts';
 import { type EvenLine, evenLines } from './even-lines.ts';
+import type { LineLevels } from './levels.ts';
 
 /**
  * Widths that are looked for in planes from which all wider than `sigma` is taken out, in pixels of planes that are smaller by
@@ -53,27 +55,28 @@ const weightedLines = (lines: readonly StandingOut[]): Weighted[] =>
 /** Does one piece: numbers of what it finds. */
 export const createLineSearcher = ({ lines, noise }: LineSearch) => {
   const scratch = createScratch();
+  const levels = createLevels(scratch);
   const weighted = weightedLines(lines);
   return (piece: number): Float32Array<ArrayBuffer> => {
     const scale = SCALES[piece];
-    if (scale === undefined) return joined([numbersOf(seamsIn(noise[piece - SCALES.length]!, scratch))]);
+    if (scale === undefined) return joined([numbersOf(seamsIn(noise[piece - SCALES.length]!, levels))]);
     const small = weighted.map((line) => shrunkTimes(line, scale.times));
     const whole = small.map((line) => flattened(line, line.weights, scale.sigma, scratch));
+    const compared = compareLines(whole, small[0]!);
     return joined(
       small.flatMap((line, k) => {
         const { weights } = line;
-        const others = whole.filter((_, j) => j !== k);
-        const alone = levelled(unexplained(whole[k]!, others, weights, line, scratch), weights, line);
+        const alone = levelled(unexplained(k, compared, weights, scratch), weights, line);
         const question = { shape: 'line', widths: scale.widths, least: LEAST, levels: 4, each: 3 } as const;
-        return [numbersOf(evenLines(alone, weights, line, question, scratch)), alone, whole[k]!];
+        return [numbersOf(evenLines(alone, weights, line, question, levels)), alone, whole[k]!];
       }),
     );
   };
 };
 
-const seamsIn = ({ values, weights, width, height }: Counted, scratch: Scratch): EvenLine[] => {
+const seamsIn = ({ values, weights, width, height }: Counted, levels: LineLevels): EvenLine[] => {
   const question = { shape: 'step', widths: [2, 4, 8], least: LEAST, levels: 3, each: 2 } as const;
-  return evenLines(values, weights, { width, height }, question, scratch);
+  return evenLines(values, weights, { width, height }, question, levels);
 };
 
 const NUMBERS = 6;

@@ -9,7 +9,7 @@ export interface PieceScores {
   /** 0 where they are below what is asked for, in size. */
   readonly scores: Float32Array;
   /** Where they are not, in rising order. */
-  readonly high: readonly number[];
+  readonly high: ArrayLike<number>;
   readonly spread: number;
 }
 
@@ -18,7 +18,7 @@ const LEAST = 0.5;
 const LEAST_SIDE = 1.5;
 const LEAST_STEP = 0.7;
 /** Bins of .01 that scores are counted in; every so many of them. */
-const BINS = 4096;
+export const BINS = 4096;
 const BIN = 0.01;
 const EVERY = 8;
 /** Fewer scores than this have no spread. */
@@ -43,20 +43,26 @@ export interface ScoreQuestion {
   readonly height: number;
   /** Smaller scores need not be known. */
   readonly least: number;
-  /** Written over; as long as the sums. */
-  readonly scores: Float32Array;
 }
 
 /**
  * How plainly each line of each piece stands out of its sides: the mean over its width less that of flanks of twice the
  * width beside a gap of half of it, over the deviation that values of variance 1 give it. 0 where too little is known.
+ *
+ * @param scores written over; as long as the sums
  */
-export const pieceScores = (values: LineSums, weights: LineSums, question: ScoreQuestion): PieceScores | undefined => {
-  const { width, shape, height, scores } = question;
+export const pieceScores = (
+  values: LineSums,
+  weights: LineSums,
+  question: ScoreQuestion,
+  scores: Float32Array,
+): PieceScores | undefined => {
+  const { width, shape, height } = question;
   const { rows, pieces, stride, pad } = values;
   const margin = 4 * width + 4;
   const [r, v] = [new Float64Array(stride + 2 * margin + 1), new Float64Array(stride + 2 * margin + 1)];
-  const row = { ...question, r, v, margin, known: LEAST * rows * width, counted: new Uint32Array(BINS), high: [] };
+  const known = LEAST * rows * width;
+  const row = { ...question, scores, r, v, margin, known, counted: new Uint32Array(BINS), high: [] };
   const score = shape === 'line' ? lineScores : stepScores;
   for (let piece = 0; piece < pieces; piece++) {
     if (isExempt(piece, rows, height)) continue;
@@ -77,6 +83,7 @@ export const isExempt = (piece: number, rows: number, height: number): boolean =
 
 /** A row of lines that are scored. */
 interface ScoredRow extends ScoreQuestion {
+  readonly scores: Float32Array;
   readonly r: Float64Array;
   readonly v: Float64Array;
   readonly margin: number;
@@ -138,7 +145,8 @@ const stepScores = (row: ScoredRow, first: number, length: number): void => {
   }
 };
 
-const spreadOf = (counted: Uint32Array): number | undefined => {
+/** The spread of scores from how many lie in each bin; undefined for too few. */
+export const spreadOf = (counted: Uint32Array): number | undefined => {
   const count = counted.reduce((sum, of) => sum + of, 0);
   if (count * EVERY < ENOUGH) return undefined;
   let [bin, below] = [0, 0];
