@@ -52,7 +52,26 @@ const answer = (rows: LineRows, { reach, weights }: Difference, x: number, y: nu
 /** The light of a point at a pixel, on a scale of its own: a pixel of height 1 gives .15. */
 export const pointLight = (rows: LineRows, x: number, y: number): number => answer(rows, FINER, x, y);
 
-/** The same for a point 2.5 times as wide, whose undefined surroundings count as level. */
+/** Rows of lights that are kept: a point is compared with those two rows above and below it. */
+const KEPT = 5;
+/** A row that no frame has. */
+const NOT_YET = -KEPT;
+
+/** `pointLight` of one line that works out each pixel once, while it is asked for rows near to one another. */
+export const createLights = (width: number) => {
+  const lights = new Float64Array(KEPT * width);
+  const rowOf = new Int32Array(KEPT * width).fill(NOT_YET);
+  return (rows: LineRows, x: number, y: number): number => {
+    const at = ((y + KEPT) % KEPT) * width + x;
+    if (rowOf[at] !== y) {
+      rowOf[at] = y;
+      lights[at] = pointLight(rows, x, y);
+    }
+    return lights[at]!;
+  };
+};
+
+/** The light of a point 2.5 times as wide, whose undefined surroundings count as level. */
 export const wideLight = (rows: LineRows, x: number, y: number): number =>
   answer(rows, WIDER_ONE, x, y, rows.data[indexIn(rows, x, y)]);
 

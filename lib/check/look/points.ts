@@ -1,5 +1,5 @@
 import type { CheckSizes } from '../sizes.ts';
-import { pointLight, wideLight } from './point-light.ts';
+import { createLights, wideLight } from './point-light.ts';
 import { indexIn, type LineRows } from './rows.ts';
 import { type Tiles, tileRow } from './stretches.ts';
 
@@ -35,30 +35,42 @@ export interface PointNoise {
   readonly spread: Tiles;
 }
 
-/** Finds the bright points of each line in the rows that are looked at. */
+/** A line, and the light of points in it. */
+interface LitRows {
+  readonly rows: LineRows;
+  lightAt(x: number, y: number): number;
+}
+
+/** Finds the bright points of each line in the rows that are looked at, line by line. */
 export const findPoints = (
   lines: readonly LineRows[],
   noises: readonly PointNoise[],
   sizes: CheckSizes,
 ): PointFound[] => {
-  const found: PointFound[] = [];
-  const places: number[] = [];
   const { width } = sizes;
+  const found: PointFound[][] = lines.map(() => []);
+  const places: number[] = [];
   const [noise, spread] = [new Float32Array(width), new Float32Array(width)];
-  for (const [k, rows] of lines.entries())
-    for (let y = rows.top; y < rows.bottom; y++) {
-      tileRow(noises[k]!.noise, sizes, y - rows.top, noise);
+  const lit = lines.map((rows): LitRows => {
+    const light = createLights(width);
+    return { rows, lightAt: (x, y) => light(rows, x, y) };
+  });
+  const [{ top, bottom }] = lines as readonly [LineRows, ...LineRows[]];
+  // All lines row by row: what is worked out for one is used for the others.
+  for (let y = top; y < bottom; y++)
+    for (const [k, { rows, lightAt }] of lit.entries()) {
+      tileRow(noises[k]!.noise, sizes, y - top, noise);
       places.length = 0;
       standingOut(rows, y, noise, places);
       if (places.length === 0) continue;
-      tileRow(noises[k]!.spread, sizes, y - rows.top, spread);
+      tileRow(noises[k]!.spread, sizes, y - top, spread);
       for (const x of places) {
-        const light = pointLight(rows, x, y);
-        if (light > LEAST_LIGHT * spread[x]! && isPeak(rows, x, y, light) && isWhole(lines, x, y))
-          found.push(pointAt(lines, k, x, y, light));
+        const light = lightAt(x, y);
+        if (light > LEAST_LIGHT * spread[x]! && isPeak(lit[k]!, x, y, light) && isWhole(lines, x, y))
+          found[k]!.push(pointAt(lit, k, x, y, light));
       }
     }
-  return found;
+  return found.flat();
 };
 
 /** Columns of a row whose pixels stand out above those around them. */
@@ -81,11 +93,17 @@ const heightAt = (rows: LineRows, x: number, y: number): number => {
   return data[i]! - (data[i - APART]! + data[i + APART]! + data[i - step]! + data[i + step]!) / 4;
 };
 
-const isPeak = (rows: LineRows, x: number, y: number, light: number): boolean => {
-  for (let dy = -AROUND; dy <= AROUND; dy++)
-    for (let dx = -AROUND; dx <= AROUND; dx++) if (pointLight(rows, x + dx, y + dy) > light) return false;
-  return true;
-};
+/** What lies around a point, nearest first: on the flank of a star one of the nearest is brighter. */
+const NEIGHBOURS = (() => {
+  const steps = Array.from({ length: 2 * AROUND + 1 }, (_, i) => i - AROUND);
+  return steps
+    .flatMap((dy) => steps.map((dx) => [dx, dy] as const))
+    .filter(([dx, dy]) => dx !== 0 || dy !== 0)
+    .sort(([a, b], [c, d]) => Math.hypot(a, b) - Math.hypot(c, d));
+})();
+
+const isPeak = ({ lightAt }: LitRows, x: number, y: number, light: number): boolean =>
+  !NEIGHBOURS.some(([dx, dy]) => lightAt(x + dx, y + dy) > light);
 
 /** Whether all lines are defined around a place. */
 const isWhole = (lines: readonly LineRows[], x: number, y: number): boolean =>
@@ -97,17 +115,16 @@ const isWhole = (lines: readonly LineRows[], x: number, y: number): boolean =>
     return true;
   });
 
-const pointAt = (lines: readonly LineRows[], line: number, x: number, y: number, light: number) => ({
+const pointAt = (lines: readonly LitRows[], line: number, x: number, y: number, light: number): PointFound => ({
   x,
   y,
   line,
-  height: heightAt(lines[line]!, x, y),
-  size: wideLight(lines[line]!, x, y) / light,
-  light: lines.map((rows) => pointLight(rows, x, y)),
-  most: lines.map((rows) => {
+  height: heightAt(lines[line]!.rows, x, y),
+  size: wideLight(lines[line]!.rows, x, y) / light,
+  light: lines.map(({ lightAt }) => lightAt(x, y)),
+  most: lines.map(({ lightAt }) => {
     let most = Number.NEGATIVE_INFINITY;
-    for (let dy = -1; dy <= 1; dy++)
-      for (let dx = -1; dx <= 1; dx++) most = Math.max(most, pointLight(rows, x + dx, y + dy));
+    for (let dy = -1; dy <= 1; dy++) for (let dx = -1; dx <= 1; dx++) most = Math.max(most, lightAt(x + dx, y + dy));
     return most;
   }),
 });

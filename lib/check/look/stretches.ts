@@ -68,25 +68,39 @@ export const columnSums = (rows: LineRows, sizes: CheckSizes, noise: Tiles): Str
   return { first, sums, counts };
 };
 
+/** The columns that are looked at, stretch by stretch. */
+const columnsByStretch = (width: number): Uint32Array[] => {
+  const stretches = stretchesOf(width);
+  const columns: number[][] = Array.from({ length: STRETCHES }, () => []);
+  for (let x = 0; x < width; x++) {
+    const stretch = stretchAt(stretches, x);
+    if (stretch !== undefined) columns[stretch]!.push(x);
+  }
+  return columns.map((of) => Uint32Array.from(of));
+};
+
 /** Rows of this piece: sums over the columns that are looked at. */
 export const rowSums = (rows: LineRows, sizes: CheckSizes, noise: Tiles): StretchSums => {
   const { width, top, bottom, data } = rows;
-  const stretches = stretchesOf(width);
-  const looked = Array.from({ length: width }, (_, x) => stretchAt(stretches, x) ?? -1);
-  const places = Uint32Array.from([...looked.keys()].filter((x) => looked[x]! >= 0));
+  const columns = columnsByStretch(width);
   const high = bottom - top;
   const [sums, counts] = [new Float32Array(STRETCHES * high), new Float32Array(STRETCHES * high)];
   const noises = new Float32Array(width);
   for (let y = 0; y < high; y++) {
     tileRow(noise, sizes, y, noises);
     const start = indexIn(rows, 0, top + y);
-    for (let k = 0; k < places.length; k++) {
-      const x = places[k]!;
-      const value = standing(data, start + x, width) / (SPREAD * noises[x]!);
-      if (Number.isNaN(value)) continue;
-      const at = looked[x]! * high + y;
-      sums[at]! += Math.max(-MOST, Math.min(MOST, value));
-      counts[at]!++;
+    for (let stretch = 0; stretch < STRETCHES; stretch++) {
+      const places = columns[stretch]!;
+      let [sum, count] = [0, 0];
+      for (let k = 0; k < places.length; k++) {
+        const x = places[k]!;
+        const value = standing(data, start + x, width) / (SPREAD * noises[x]!);
+        if (Number.isNaN(value)) continue;
+        sum = Math.fround(sum + Math.max(-MOST, Math.min(MOST, value)));
+        count++;
+      }
+      sums[stretch * high + y] = sum;
+      counts[stretch * high + y] = count;
     }
   }
   return { sums, counts };
