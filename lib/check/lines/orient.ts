@@ -17,16 +17,24 @@ export interface Laid extends Size {
 const isTurned = (quadrant: number): boolean => quadrant >= 2;
 const isMirrored = (quadrant: number): boolean => quadrant % 2 === 1;
 
+/** Rows that are laid together where rows and columns are exchanged: few enough for them to stay near. */
+const TOGETHER = 32;
+
 /** Lays a plane: as it is, mirrored, with rows and columns exchanged, and both. */
 export const lay = (plane: Float32Array, { width, height }: Size, quadrant: number): Laid => {
-  const turned = isTurned(quadrant);
-  const [across, down] = turned ? [height, width] : [width, height];
+  const [across, down] = isTurned(quadrant) ? [height, width] : [width, height];
   const values = new Float32Array(plane.length);
-  for (let y = 0, i = 0; y < down; y++)
-    for (let x = 0; x < across; x++, i++) {
-      const u = isMirrored(quadrant) ? across - 1 - x : x;
-      values[i] = plane[turned ? u * width + y : y * width + u]!;
-    }
+  const [first, step] = isMirrored(quadrant) ? [across - 1, -1] : [0, 1];
+  if (!isTurned(quadrant)) {
+    for (let y = 0, i = 0; y < down; y++)
+      for (let x = 0, u = y * width + first; x < across; x++, u += step) values[i++] = plane[u]!;
+    return { width: across, height: down, values };
+  }
+  for (let top = 0; top < down; top += TOGETHER) {
+    const bottom = Math.min(down, top + TOGETHER);
+    for (let x = 0, u = first; x < across; x++, u += step)
+      for (let y = top; y < bottom; y++) values[y * across + x] = plane[u * width + y]!;
+  }
   return { width: across, height: down, values };
 };
 
