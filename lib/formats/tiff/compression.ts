@@ -2,6 +2,7 @@ import { inflateStream } from './inflate.ts';
 import { lzwStream } from './lzw.ts';
 import { packBitsStream } from './packbits.ts';
 import type { ByteStream, Pieces } from './stream.ts';
+import { zstdStream } from './zstd.ts';
 
 export interface Compression {
   readonly name: string;
@@ -13,7 +14,8 @@ export interface Compression {
 
 /**
  * Compression schemes by their number in tag 259. Ratios: deflate's longest match is 258 bytes for 2 bits (1032:1);
- * LZW grows its strings by one from Clear to Clear, 3838 codes of 9 to 12 bits (below 1400:1); PackBits gives 128 for 2.
+ * LZW grows its strings by one from Clear to Clear, 3838 codes of 9 to 12 bits (below 1400:1); PackBits gives 128 for 2;
+ * a block of Zstandard gives 128 KiB for no fewer than 4.
  */
 export const COMPRESSIONS: Readonly<Record<number, Compression>> = {
   1: { name: 'none', ratio: 1 },
@@ -21,6 +23,7 @@ export const COMPRESSIONS: Readonly<Record<number, Compression>> = {
   8: { name: 'deflate', ratio: 1040, open: inflateStream },
   32773: { name: 'PackBits', ratio: 64, open: packBitsStream },
   32946: { name: 'deflate', ratio: 1040, open: inflateStream },
+  50000: { name: 'Zstandard', ratio: 32768, open: zstdStream },
   2: { name: 'CCITT', ratio: 0 },
   3: { name: 'CCITT', ratio: 0 },
   4: { name: 'CCITT', ratio: 0 },
@@ -29,7 +32,6 @@ export const COMPRESSIONS: Readonly<Record<number, Compression>> = {
   34712: { name: 'JPEG 2000', ratio: 0 },
   34887: { name: 'LERC', ratio: 0 },
   34925: { name: 'LZMA', ratio: 0 },
-  50000: { name: 'Zstandard', ratio: 0 },
   50001: { name: 'WebP', ratio: 0 },
   52546: { name: 'JPEG XL', ratio: 0 },
 };
