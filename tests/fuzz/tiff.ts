@@ -10,9 +10,11 @@ import { openTiff } from '../../lib/formats/tiff/open.ts';
 import { packBitsStream } from '../../lib/formats/tiff/packbits.ts';
 import { type ByteStream, type Pieces, piecesOf } from '../../lib/formats/tiff/stream.ts';
 import { tiffLayout } from '../../lib/formats/tiff/write.ts';
+import { zstdStream } from '../../lib/formats/tiff/zstd.ts';
 import { memorySource } from '../../lib/plane/bytes.ts';
 import { noteText, type PictureNote, parseNote } from '../../lib/recipe/share/note.ts';
 import { utf8 as bytesOf, chunk, SIGNATURE } from '../formats/png/chunks.ts';
+import { frameBytes, ZSTD_FRAMES } from '../formats/zstd/frames.ts';
 import { expectClean, type FuzzTarget } from './target.ts';
 
 const kept = (name: string): Uint8Array =>
@@ -31,6 +33,8 @@ const FILES = [
   'f8-be-zip',
   'f4-L-lzw3',
   'f4-B-zip3',
+  'u2-B-zstd2',
+  'f4-B-zstd3',
   'pages',
   'thumbnail-first',
   'planar-plain',
@@ -118,6 +122,16 @@ export const tiffTargets: readonly FuzzTarget[] = [
   { name: 'LZW strip', seeds: [kept('u1-L-one-strip-lzw').slice(8, 6000)], run: decode(lzwStream) },
   { name: 'PackBits strip', seeds: [kept('u2-L-packbits').slice(8, 700)], run: decode(packBitsStream) },
   { name: 'deflate strip', seeds: [new Uint8Array(deflateSync(kept('u2-be-rows5')))], run: decode(inflateStream) },
+  {
+    name: 'Zstandard strip',
+    seeds: [
+      kept('u1-L-one-strip-zstd').slice(8, 6600),
+      kept('u2-B-zstd2').slice(8, 700),
+      kept('f4-B-zstd3').slice(8, 700),
+      ...ZSTD_FRAMES.map(frameBytes),
+    ],
+    run: decode(zstdStream),
+  },
   {
     name: 'PNG note',
     seeds: [png('note'), png('compressed')],

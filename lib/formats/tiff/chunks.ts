@@ -134,7 +134,7 @@ export const readChunks = async (
     throw tiffFault(
       file,
       `its compression (${known?.name ?? 'number'} ${image.compression}) is not read`,
-      'save it uncompressed, or with LZW or deflate',
+      'save it uncompressed, or with LZW, deflate or Zstandard',
     );
   const { total, ...grid } = await gridOf(file, directory, image);
   const plane = image.planar ? sample : 0;

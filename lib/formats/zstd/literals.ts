@@ -24,7 +24,12 @@ const readSizes = (bytes: Uint8Array, at: number, packed: boolean) => {
   const width = form < 2 ? 10 : 4 * form + 6;
   const all = (word(0) + word(3) * 2 ** 24) % 2 ** (8 * length);
   const both = Math.floor(all / 16);
-  return { body: at + length, count: both % 2 ** width, stored: Math.floor(both / 2 ** width), streams: form === 0 ? 1 : 4 };
+  return {
+    body: at + length,
+    count: both % 2 ** width,
+    stored: Math.floor(both / 2 ** width),
+    streams: form === 0 ? 1 : 4,
+  };
 };
 
 /** Four streams of a quarter each; the lengths of three stand in front. */

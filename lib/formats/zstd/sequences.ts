@@ -14,10 +14,7 @@ const ones = (count: number) => new Array<number>(count).fill(1);
 
 /** Codes, default counts and limits of RFC 8878 §3.1.1.3.2. */
 const LITERAL_CODES = codesFrom(0, [...zeros(16), 1, 1, 1, 1, 2, 2, 3, 3, 4, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16]);
-const MATCH_CODES = codesFrom(
-  3,
-  [...zeros(32), 1, 1, 1, 1, 2, 2, 3, 3, 4, 4, 5, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16],
-);
+const MATCH_CODES = codesFrom(3, [...zeros(32), 1, 1, 1, 1, 2, 2, 3, 3, 4, 4, 5, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16]);
 const KINDS = [
   {
     log: 9,

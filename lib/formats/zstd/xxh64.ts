@@ -47,7 +47,7 @@ const wide = (lanes: Int32Array, lane: number): bigint =>
 const finish = (lanes: Int32Array, total: number, rest: Uint8Array): bigint => {
   const view = new DataView(rest.buffer, rest.byteOffset, rest.length);
   const [v1, v2, v3, v4] = [wide(lanes, 0), wide(lanes, 2), wide(lanes, 4), wide(lanes, 6)] as const;
-  let h = P5;
+  let h: bigint = P5;
   if (total >= 32) {
     h = (turn(v1, 1n) + turn(v2, 7n) + turn(v3, 12n) + turn(v4, 18n)) & MASK;
     for (const v of [v1, v2, v3, v4]) h = ((h ^ ((turn((v * P2) & MASK, 31n) * P1) & MASK)) * P1 + P4) & MASK;

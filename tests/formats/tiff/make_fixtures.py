@@ -104,14 +104,21 @@ CODINGS = {
     'zip2': ['-c', 'zip:2', '-r', '11'],
     'packbits': ['-c', 'packbits', '-r', '13'],
     'one-strip-lzw': ['-c', 'lzw', '-r', '10000'],
+    'zstd': ['-c', 'zstd:p1', '-r', '13'],
+    'zstd2': ['-c', 'zstd:2:p19', '-r', '11'],
+    'zstd2-tiles': ['-c', 'zstd:2', '-t', '-w', '48', '-l', '32'],
+    'one-strip-zstd': ['-c', 'zstd:p9', '-r', '10000'],
     'none-tiles-big': ['-8', '-t', '-w', '48', '-l', '16'],
 }
 FLOAT_CODINGS = {
     'lzw3': ['-c', 'lzw:3', '-r', '9'],
     'zip3': ['-c', 'zip:3', '-r', '7'],
     'zip3-tiles': ['-c', 'zip:3', '-t', '-w', '32', '-l', '32'],
+    'zstd3': ['-c', 'zstd:3:p22', '-r', '7'],
+    'zstd3-tiles': ['-c', 'zstd:3', '-t', '-w', '32', '-l', '32'],
 }
-SMALL_CODED = {'u2-B-lzw2', 'u1-L-one-strip-lzw', 'f4-B-zip3', 'f4-L-lzw3', 'u2-L-packbits'}
+SMALL_CODED = {'u2-B-lzw2', 'u1-L-one-strip-lzw', 'f4-B-zip3', 'f4-L-lzw3', 'u2-L-packbits', 'u1-L-one-strip-zstd',
+               'u2-B-zstd2', 'f4-B-zstd3', 'u2-L-zstd2-tiles'}
 
 
 def by_tiffcp():
