@@ -74,7 +74,7 @@ const axesOf = (look: Lookup): Sky['axes'] | undefined => {
   return isPair ? [first, second] : undefined;
 };
 
-/** CD where any of it is given, else CDELT times PC or a turn by CROTA2; undefined where no scale is given, or it has no inverse. */
+/** CD where any of it is given, else CDELT times PC or a turn by CROTA2; undefined where no scale is given, it is not finite, or it has no inverse. */
 const matrixOf = (look: Lookup): Sky['matrix'] | undefined => {
   const table = (name: string, diagonal: number): Sky['matrix'] => [
     [numberAt(look, `${name}1_1`, diagonal), numberAt(look, `${name}1_2`, 0)],
@@ -84,7 +84,8 @@ const matrixOf = (look: Lookup): Sky['matrix'] | undefined => {
   const found = given('CD') ? table('CD', 0) : scaled(look, given('PC') ? table('PC', 1) : undefined);
   if (found === undefined) return undefined;
   const [[a, b], [c, d]] = found;
-  return a * d === b * c ? undefined : found;
+  // A product of finite numbers need not be finite: then there is no scale to write.
+  return a * d === b * c || !found.flat().every(Number.isFinite) ? undefined : found;
 };
 
 const scaled = (look: Lookup, pc: Sky['matrix'] | undefined): Sky['matrix'] | undefined => {

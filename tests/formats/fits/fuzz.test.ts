@@ -5,6 +5,7 @@ import { processorTime } from '../../processor-time.ts';
 
 const RUNS: Readonly<Record<string, number>> = {
   'FITS header': 8000,
+  'WCS cards': 2000,
   'FITS file': 4000,
   'RICE_1 tile': 2000,
   'gzip tile': 2000,
