@@ -3,6 +3,7 @@ export const comparedText = {
   unfinished: 'before the finish',
   unsmoothed: 'before smoothing',
   starsAsTheyAre: 'stars as they are',
+  afterHours: (hours: string) => `estimate: after ${hours} more`,
   mask: 'The stars of the masters: white is all star, black is none',
   before: (step: string) => `before: ${step}`,
   removedFrom: (line: string) =>

@@ -1,13 +1,17 @@
 import { InvalidArgumentError, Option } from 'commander';
 import { MOST_GAIN } from '../finish/finish.ts';
+import { type ByLine, underLineNames } from '../hours/line-names.ts';
 import { plainNumber } from '../mix/expression-tokens.ts';
 import { usualCacheFolder } from '../node/cache/cache-folder.ts';
 import { mixFiles } from '../node/mix-files.ts';
 import type { OutputSample, SpaceName } from '../plane/picture.ts';
+import { usedChannels } from '../recipe/settle/settle.ts';
 import { type KnobValues, withKnobs } from '../recipe/written/knobs.ts';
+import { plainRecipe } from '../recipe/written/plain.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { type ApartFlag, apartOption } from './apart.ts';
 import { cacheOption } from './cache.ts';
+import { byLine, hoursOf } from './hours-flags.ts';
 import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { formatOption, type PipeFlags, toOutput } from './output.ts';
@@ -21,6 +25,8 @@ interface Flags extends ApartFlag, PipeFlags {
   readonly alpha?: boolean;
   readonly crop?: boolean;
   readonly size?: number;
+  readonly after?: number;
+  readonly time?: ByLine<number>;
   readonly stars?: string;
   readonly force?: boolean;
   readonly cache: boolean;
@@ -72,6 +78,12 @@ const gain = (text: string): number | 'auto' => {
   if (value === undefined || (value !== 'auto' && !(value >= 0 && value <= MOST_GAIN)))
     throw new InvalidArgumentError(`Give auto or a number from 0 to ${MOST_GAIN}.`);
   return value;
+};
+
+const someHours = (text: string): number => {
+  const hours = hoursOf(text);
+  if (!(hours > 0)) throw new InvalidArgumentError('Give hours above 0, for example 10h.');
+  return hours;
 };
 
 /** The recipe with another gain on chroma; what else its finish says of chroma stays. */
@@ -128,6 +140,16 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       'longer side of the picture (default: full size); a larger one is shrunk in light',
       pixels,
     )
+    .option(
+      '--after <hours>',
+      'estimate the picture after more hours, for example 10h, split best: existing noise is scaled',
+      someHours,
+    )
+    .option(
+      '--time <hours>',
+      'hours so far where headers do not state them, for --after: S=4.5h,O=3h',
+      byLine(someHours),
+    )
     .option('--bits <n>', 'bits per sample: 8, 16 or 32 (float)', bits)
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
@@ -148,6 +170,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         'linewash mix hso S=S.fits H=H.fits O=O.fits -o hso.tif --neutral-stars 1 --star-size 0.6',
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
         'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.jpg --size 2048',
+        'linewash mix sho S=S.fits H=H.fits O=O.fits -o later.png --after 10h',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
@@ -155,6 +178,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
       const plain = withKnobs(await recipeFrom(word), flags.knob ?? {});
       const spotless: WrittenRecipe = flags.fillSpots ? { ...plain, spots: 'fill' } : plain;
       const recipe = withStars(smoothed(withChroma(spotless, flags.chroma), flags.smooth), flags);
+      const time = flags.time && underLineNames('--time', flags.time, usedChannels(await plainRecipe(recipe)));
       const bar = progress(flags.quiet ?? false);
       const write = (output: string) =>
         mixFiles({
@@ -166,6 +190,8 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
           alpha: flags.alpha,
           crop: flags.crop,
           size: flags.size,
+          after: flags.after,
+          time,
           stars: flags.stars,
           force: flags.force,
           threads: flags.threads,

@@ -104,6 +104,8 @@ export const mixFiles = checked('mixFiles', mixFilesInside, [
     stars,
     crop,
     size: optional(whole(1)),
+    after: optional(positive),
+    time: optional(table(positive)),
     force,
     threads: optional(whole(1)),
     cache: optional(text),

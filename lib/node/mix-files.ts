@@ -6,8 +6,10 @@ import type { OutputSample, SpaceName } from '../plane/picture.ts';
 import { inHalves } from '../plane/progress.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
 import { withoutStarList } from '../recipe/settle/without-list.ts';
+import type { NoteEstimate } from '../recipe/share/note.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
+import { hoursToCome } from '../work/hours-to-come.ts';
 import { type Mix, mixLines } from '../work/mix.ts';
 import { pictureNote } from '../work/note.ts';
 import { zerosOf } from '../work/open-lines.ts';
@@ -43,6 +45,13 @@ export interface MixOptions {
   readonly crop?: boolean | undefined;
   /** Longest side in pixels: a larger picture is shrunk before the mix; full size where absent. */
   readonly size?: number | undefined;
+  /**
+   * Hours on the clock: the picture is an estimate of what it would be after so many more, split best for the noise of
+   * luminance. Its note says so.
+   */
+  readonly after?: number | undefined;
+  /** Hours so far by line, where the headers do not state them; for `after`. */
+  readonly time?: Readonly<Record<string, number>> | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
@@ -102,17 +111,28 @@ const mixTogether = async (
     try {
       const all = stars === undefined ? masters : [...masters, stars.master];
       await refuseInputAsOutput(output, all);
-      const mix = await mixLines(lines, recipe, { stars, crop: options.crop }, { signal, executor, progress });
+      const { after, time, crop } = options;
+      const coming =
+        after === undefined ? undefined : await hoursToCome(lines, recipe, { after, time }, { signal, executor });
+      const additions = { stars, crop, longer: coming?.shares };
+      const mix = await mixLines(lines, recipe, additions, { signal, executor, progress });
       const { size } = options;
       const composition = size === undefined ? mix : await shrunk(mix, size, { signal });
-      const picture = pictureOf({ ...mix, ...composition }, written, all, format, options);
+      const form = { ...options, estimate: coming?.estimate };
+      const picture = pictureOf({ ...mix, ...composition }, written, all, format, form);
       await writePicture({ ...composition, ...picture, hashing }, pool, {
         signal,
         progress: (done) => options.progress?.('apply', done),
       });
       const read = masters.flatMap(({ source }) => source.warnings.map((words) => `${source.file}: ${words}`));
       const { width, height } = picture.info;
-      return { output, width, height, settled: withoutStarList(mix.settled), warnings: [...read, ...mix.warnings] };
+      return {
+        output,
+        width,
+        height,
+        settled: withoutStarList(mix.settled),
+        warnings: [...(coming?.warnings ?? []), ...read, ...mix.warnings],
+      };
     } finally {
       if (stars) await closeMasters([stars.master]);
     }
@@ -134,7 +154,15 @@ const pictureOf = (
   written: WrittenRecipe,
   all: readonly Master[],
   format: PictureFormat,
-  { output, force = false, sample = format.samples[0]!, alpha, crop, size }: Omit<MixOptions, 'cache'>,
+  {
+    output,
+    force = false,
+    sample = format.samples[0]!,
+    alpha,
+    crop,
+    size,
+    estimate,
+  }: Omit<MixOptions, 'cache'> & { readonly estimate?: NoteEstimate | undefined },
 ) => {
   const { width, height } = channels[0]!.source;
   const facts = pictureFacts(unsmoothed, { crop: settled.crop, width, height });
@@ -150,7 +178,13 @@ const pictureOf = (
         file: basename(spelling),
         sha256: hashOf(bytes.path),
       }));
-      return pictureNote(written, settled, inputs, { sample, usual: format.samples[0]!, alpha, crop, size }, facts);
+      return pictureNote(
+        written,
+        settled,
+        inputs,
+        { sample, usual: format.samples[0]!, alpha, crop, size, estimate },
+        facts,
+      );
     },
   };
 };

@@ -25,6 +25,7 @@ export const loadParts = async (): Promise<void> => {
     import('./probe.ts'),
     import('../work/check.ts'),
     import('../work/cover.ts'),
+    import('../work/longer.ts'),
     import('../work/removed.ts'),
     import('../work/small-filled.ts'),
     import('../work/star-mask.ts'),

@@ -1,3 +1,4 @@
+import type { NoiseShares } from '../hours/noise-shares.ts';
 import { inputError } from '../plane/errors.ts';
 import type { Size } from '../plane/shrink.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
@@ -36,6 +37,8 @@ export type PreviewQuestion = PartQuestion & {
   readonly removed?: string | undefined;
   /** Whether the mask of the stars in the masters is shown in the place of the mix. */
   readonly mask?: boolean | undefined;
+  /** Shows the mix as longer exposures might leave it: an estimate. By line, what is left of the noise. */
+  readonly longer?: NoiseShares | undefined;
 };
 
 /** The mix for the screen, from numbers that were measured at full size. */
@@ -51,6 +54,7 @@ export const previewOf = async (
     signal,
     progress,
     smoother,
+    longer: question.longer,
   });
   const { settled, notes, measured } = view;
   const { width, height } = measured[0]!;

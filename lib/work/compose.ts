@@ -1,3 +1,4 @@
+import type { NoiseShares } from '../hours/noise-shares.ts';
 import type { Channel } from '../measure/measure.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { PlaneSource } from '../plane/plane.ts';
@@ -21,6 +22,11 @@ export interface Additions {
   readonly stars?: OpenStars | undefined;
   /** Whether it is cut to the largest rectangle that all its lines cover. */
   readonly crop?: boolean | undefined;
+}
+
+/** What is added to a mix, and whether its noise is scaled as longer exposures would. */
+export interface MixAdditions extends Additions {
+  readonly longer?: NoiseShares | undefined;
 }
 
 /**

@@ -5,7 +5,7 @@ import { neededChannels } from '../recipe/settle/channels.ts';
 import { layeredChannels } from '../recipe/settle/layered.ts';
 import { unsmoothedChannels } from '../recipe/settle/prepared.ts';
 import type { Recipe } from '../recipe/written/schema.ts';
-import { type Additions, type Composition, compose } from './compose.ts';
+import { type Composition, compose, type MixAdditions } from './compose.ts';
 import { type OpenLines, zerosOf } from './open-lines.ts';
 
 /** A mix at full size, and the numbers that its lines were measured to have. */
@@ -23,13 +23,18 @@ export interface Mix extends Composition {
 export const mixLines = async (
   lines: OpenLines,
   recipe: Recipe,
-  additions: Additions = {},
+  additions: MixAdditions = {},
   options: StripOptions = {},
 ): Promise<Mix> => {
   const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
   const { progress: _, ...quiet } = options;
   const full = await lines.full(neededChannels(recipe), zerosOf(recipe), quiet);
   const unsmoothed = unsmoothedChannels(settled, full);
-  const mix = { settled, ...layeredChannels(settled, unsmoothed), warnings: [...notes, ...warnings] };
+  const taken = { settled, channels: unsmoothed };
+  const { longer } = additions;
+  const shown =
+    longer === undefined ? taken : await (await import('./longer.ts')).longerMix(lines, recipe, taken, longer, quiet);
+  const layers = layeredChannels(shown.settled, shown.channels);
+  const mix = { settled: shown.settled, ...layers, warnings: [...notes, ...warnings] };
   return { ...(await compose(mix, recipe, additions, { signal: options.signal })), measured, unsmoothed };
 };

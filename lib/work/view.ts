@@ -1,3 +1,4 @@
+import type { NoiseShares } from '../hours/noise-shares.ts';
 import type { Channel } from '../measure/measure.ts';
 import { cropped } from '../plane/cropped.ts';
 import type { Measured } from '../plane/measured.ts';
@@ -29,6 +30,8 @@ export interface View extends Composition {
 export interface ViewOptions extends StripOptions {
   /** Gives a smoother that may remember, for what is told of the channels beside the masters themselves. */
   readonly smoother?: ((pixels: string) => Smoother) | undefined;
+  /** Scales the noise of lines as longer exposures would; see `longerMix`. */
+  readonly longer?: NoiseShares | undefined;
 }
 
 /**
@@ -42,19 +45,25 @@ export const viewLines = async (
   over?: OpenStars,
   options: ViewOptions = {},
 ): Promise<View> => {
-  const { signal, smoother } = options;
-  const { settled, measured, notes, warnings } = await lines.settle(recipe, options);
+  const { signal, smoother, longer } = options;
+  const { settled: now, measured, notes, warnings } = await lines.settle(recipe, options);
   const [names, zeros] = [neededChannels(recipe), zerosOf(recipe)];
   const part = (source: PlaneSource) => (wish.box ? cropped(source, wish.box) : source);
-  const hasSpots = settled.channels.some(({ spots }) => spots !== undefined);
-  const prepared = wish.box
-    ? unsmoothedChannels(settled, await lines.full(names, zeros, { signal }))
+  const hasSpots = now.channels.some(({ spots }) => spots !== undefined);
+  const taken = wish.box
+    ? unsmoothedChannels(now, await lines.full(names, zeros, { signal }))
     : hasSpots
-      ? await (await import('./small-filled.ts')).smallFilled(lines, recipe, settled, wish.longest, { signal })
-      : unsmoothedChannels(settled, await lines.small(names, zeros, wish.longest, { signal }));
+      ? await (await import('./small-filled.ts')).smallFilled(lines, recipe, now, wish.longest, { signal })
+      : unsmoothedChannels(now, await lines.small(names, zeros, wish.longest, { signal }));
+  const { settled, channels: prepared } =
+    longer === undefined
+      ? { settled: now, channels: taken }
+      : await (await import('./longer.ts')).longerMix(lines, recipe, { settled: now, channels: taken }, longer, {
+          signal,
+        });
   const unsmoothed = prepared.map(({ name, source }) => ({ name, source: part(source) }));
   const known = smoother?.(
-    JSON.stringify([settled.channels.map(pixelsOf), starsKey(settled), zeros, wish.longest, wish.box]),
+    JSON.stringify([settled.channels.map(pixelsOf), starsKey(settled), zeros, wish.longest, wish.box, longer]),
   );
   // What few recipes ask for is loaded for them only.
   const layers: LayeredChannels =

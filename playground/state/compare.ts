@@ -1,7 +1,9 @@
 import { atom, computed, onMount } from 'nanostores';
+import type { NoiseShares } from '../../lib/hours/noise-shares.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { missingLines, sameMix, usedLines } from '../model/columns.ts';
 import type { Layer } from '../model/draw-picture.ts';
+import { showHours } from '../model/hours-figures.ts';
 import { starsAsTheyAre } from '../model/own-stars.ts';
 import { unsmoothed } from '../model/smooth-choices.ts';
 import { unfinished } from '../model/unfinished.ts';
@@ -10,6 +12,7 @@ import { $candidates, type Candidate } from './candidates.ts';
 import { $chosen, MOST_OTHERS } from './chosen.ts';
 import { $detail } from './detail.ts';
 import { $history } from './history.ts';
+import { $later, type Later } from './later.ts';
 import { otherLayers } from './layers.ts';
 import { $lines } from './masters.ts';
 import { $recipe } from './recipe.ts';
@@ -20,6 +23,8 @@ import { $tools } from './tools.ts';
 export interface Compared extends Candidate {
   /** What it is called where that is not its name. */
   readonly label?: string;
+  /** The mix as longer exposures might leave it: what is left of the noise of each line. */
+  readonly longer?: NoiseShares;
 }
 
 export const labelOf = ({ id, recipe, label }: Compared): string => label ?? recipe.name ?? id;
@@ -61,6 +66,9 @@ const before = (recipe: WrittenRecipe): Compared[] => {
   ];
 };
 
+/** The id of the mix as more hours might leave it. */
+export const AFTER_HOURS = 'after more hours';
+
 /** Whether the mix stands against one other of these, up to an edge. */
 export const standsAgainst = (id: string) =>
   computed([$tools, $chosen, $beside], (tools, chosen, beside) => {
@@ -74,11 +82,18 @@ export const setAgainstOne = (id: string): void => {
   $beside.set(false);
 };
 
+const after = (recipe: WrittenRecipe, later: Later | undefined): Compared[] =>
+  later === undefined || later.hours <= 0
+    ? []
+    : [{ id: AFTER_HOURS, recipe, longer: later.shares, label: comparedText.afterHours(showHours(later.hours)) }];
+
 /** Candidates that the open masters can be mixed to, after them the mix without a step of its own, and earlier steps. */
-export const $comparable = computed([$candidates, $earlier, $lines, $recipe], (all, earlier, lines, now): Compared[] =>
-  [...all, ...before(now), ...earlier].filter(
-    ({ recipe }) => usedLines(recipe).length > 0 && missingLines(recipe, Object.keys(lines)).length === 0,
-  ),
+export const $comparable = computed(
+  [$candidates, $earlier, $lines, $recipe, $later],
+  (all, earlier, lines, now, later): Compared[] =>
+    [...all, ...before(now), ...after(now, later), ...earlier].filter(
+      ({ recipe }) => usedLines(recipe).length > 0 && missingLines(recipe, Object.keys(lines)).length === 0,
+    ),
 );
 
 /** What stands against the mix: those chosen, or the first that is another mix. */
@@ -131,10 +146,10 @@ const mix = (anew = false): void => {
   const against = $against.get();
   for (const [i, place] of places.entries()) {
     const other = against[i];
-    const key = JSON.stringify([other?.recipe, lines]);
+    const key = JSON.stringify([other?.recipe, other?.longer, lines]);
     if (!anew && shown[i] === key) continue;
     shown[i] = key;
-    void place.show(other && { lines, recipe: other.recipe });
+    void place.show(other && { lines, recipe: other.recipe, longer: other.longer });
   }
 };
 

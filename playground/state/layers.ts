@@ -1,4 +1,5 @@
 import { atom, type PreinitializedWritableAtom } from 'nanostores';
+import type { NoiseShares } from '../../lib/hours/noise-shares.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { Preview } from '../../lib/web/preview.ts';
 import type { Layer } from '../model/draw-picture.ts';
@@ -16,6 +17,8 @@ export interface OtherMix {
   readonly removed?: string | undefined;
   /** Whether the mask of the stars in the masters is shown, and not the mix. */
   readonly mask?: boolean | undefined;
+  /** What longer exposures leave of the noise of each line: an estimate is shown. */
+  readonly longer?: NoiseShares | undefined;
 }
 
 /** Layers of another mix under the same camera. */

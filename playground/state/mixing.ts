@@ -1,3 +1,4 @@
+import type { NoiseShares } from '../../lib/hours/noise-shares.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import type { Preview } from '../../lib/web/preview.ts';
 import type { CallOptions } from '../../lib/web/wire/rpc.ts';
@@ -13,6 +14,8 @@ export type MixWish = Part & {
   readonly removed?: string | undefined;
   /** Whether the mask of the stars in the masters is shown, and not the mix. */
   readonly mask?: boolean | undefined;
+  /** What longer exposures leave of the noise of each line: an estimate is shown. */
+  readonly longer?: NoiseShares | undefined;
 };
 
 /** The whole picture, or a part of the full-size one, with the stars over it where some are open. */

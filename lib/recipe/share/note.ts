@@ -27,6 +27,17 @@ export interface NotePicture {
   readonly crop?: true;
   /** Longest side it was shrunk to at most. */
   readonly size?: number;
+  /** No picture that was taken: noise was scaled to what hours to come would leave. */
+  readonly estimate?: NoteEstimate;
+}
+
+/** The hours to come that a picture pretends to have. */
+export interface NoteEstimate {
+  readonly what: string;
+  /** On the clock. */
+  readonly after: number;
+  /** By line. */
+  readonly added: Readonly<Record<string, number>>;
 }
 
 interface PictureWish {
@@ -36,15 +47,17 @@ interface PictureWish {
   readonly alpha?: boolean | undefined;
   readonly crop?: boolean | undefined;
   readonly size?: number | undefined;
+  readonly estimate?: NoteEstimate | undefined;
 }
 
 /** The part of a note that says how the picture was asked to be written; nothing for a plain full-size picture. */
-export const notePicture = ({ sample, usual, alpha, crop, size }: PictureWish): { picture?: NotePicture } => {
+export const notePicture = ({ sample, usual, alpha, crop, size, estimate }: PictureWish): { picture?: NotePicture } => {
   const picture: NotePicture = {
     ...(sample !== usual && { sample }),
     ...(alpha && { alpha }),
     ...(crop && { crop }),
     ...(size !== undefined && { size }),
+    ...(estimate && { estimate }),
   };
   return Object.keys(picture).length > 0 ? { picture } : {};
 };

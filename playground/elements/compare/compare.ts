@@ -120,9 +120,16 @@ export class Compare extends LitElement {
       >
         ${text.flick}
       </button>
-      <button type="button" @click=${() => changeRecipe(against.recipe, pageText.recipe.chose(labelOf(against)))}>
-        ${text.use}
-      </button>
+      ${
+        against.longer
+          ? nothing
+          : html`<button
+              type="button"
+              @click=${() => changeRecipe(against.recipe, pageText.recipe.chose(labelOf(against)))}
+            >
+              ${text.use}
+            </button>`
+      }
       <span class="soft keys" id="key">${$others.get()[0]!.length === 0 ? text.working : text.flickKey}</span>`;
   }
 
