@@ -45,6 +45,12 @@ export const text = {
     gain: ({ hours, quantity, best, equal }: Readonly<Record<'hours' | 'quantity' | 'best' | 'equal', string>>) =>
       `${firm(hours)} in the best split lower the noise of ${quantity} by ${firm(best)}; in equal shares by ${firm(equal)}.`,
     noGain: 'No hours to split.',
+    little: (hours: string | undefined, percent: string) =>
+      hours === undefined
+        ? `One more hour takes less than ${firm(percent)} of the noise.`
+        : `After ${firm(hours)} (the bar), one more takes less than ${firm(percent)} of the noise.`,
+    inPicture: 'Show in the picture',
+    inPictureOf: 'Sets the mix against an estimate of it after these hours: the noise that is there, made smaller',
     splitTitle: 'Best split',
     line: 'line',
     splitCaption: 'Hours so far and hours to come by line',

@@ -1,6 +1,7 @@
 import type { HoursCurve } from '../../lib/web/hours-plan.ts';
 import { text } from '../text-hours.ts';
 import { apart, ticks } from './hours-axis.ts';
+import { noiseAt } from './slow-hour.ts';
 
 /** Everything that the picture of the curves shows. Noise is relative to the present: 1 is now. */
 export interface HoursPlot {
@@ -9,6 +10,8 @@ export interface HoursPlot {
   /** The plan: hours to come, and the noise after their best split. */
   readonly more: number;
   readonly then: number;
+  /** Hours to come after which one more brings little. */
+  readonly little?: number | undefined;
 }
 
 /** Room around the plot in CSS pixels: numbers at the left and below, names at the right. */
@@ -44,6 +47,7 @@ export const drawHours = (canvas: HTMLCanvasElement, plot: HoursPlot): void => {
   drawGrid(frame, plot, lowest);
   for (const [i, curve] of plot.curves.entries()) drawCurve(frame, curve, i);
   drawNames(frame, plot);
+  drawLittle(frame, plot);
   drawPlan(frame, plot);
 };
 
@@ -111,6 +115,18 @@ const drawNames = ({ context, width, height, y, colour }: Frame, { curves }: Hou
     context.fillStyle = colour(line === undefined ? '--ink' : '--soft');
     context.fillText(line ?? text.hours.best, width - ROOM.right + 8, places[i]!);
   }
+};
+
+/** A bar across the best split where one more hour begins to bring little. */
+const drawLittle = ({ context, x, y, colour }: Frame, { curves, little }: HoursPlot) => {
+  const best = curves.find(({ line }) => line === undefined);
+  if (little === undefined || best === undefined) return;
+  context.strokeStyle = colour('--ink');
+  context.lineWidth = 1.5;
+  context.beginPath();
+  context.moveTo(x(little), y(noiseAt(best.points, little)) - 7);
+  context.lineTo(x(little), y(noiseAt(best.points, little)) + 7);
+  context.stroke();
 };
 
 const drawPlan = ({ context, height, x, y, colour }: Frame, { more, then }: HoursPlot) => {

@@ -1,11 +1,9 @@
-import { atom, onMount } from 'nanostores';
-import { sharesAfter } from '../../lib/hours/noise-shares.ts';
+import { atom } from 'nanostores';
 import type { HoursPictures } from '../../lib/web/hours-pictures.ts';
 import { faintPart, partAbout } from '../model/faint-part.ts';
 import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
 import { $answer, $place, $time } from './hours.ts';
-import { $later } from './later.ts';
 import { $lines } from './masters.ts';
 import { $picture } from './picture.ts';
 import { $recipe } from './recipe.ts';
@@ -32,17 +30,3 @@ askOnChange($outlook, {
     return engine().call('outlook', { ...mix, added, part }, { signal });
   },
 });
-
-/** The planned hours, for the picture after them; what was planned for other masters is forgotten. */
-const tellLater = (): void => {
-  const { plan, exposures = [] } = $answer.get() ?? {};
-  const shares = plan?.advice.allocation?.shares;
-  if (shares === undefined) return;
-  const coming = shares.map(({ name, added }) => {
-    const spent = exposures.find((one) => one.name === name)?.hours ?? 0;
-    return { name, spent, added };
-  });
-  $later.set({ hours: plan?.advice.allocation?.clock ?? 0, shares: sharesAfter(coming) });
-};
-
-onMount($outlook, () => $answer.subscribe(tellLater));

@@ -10,8 +10,32 @@ import {
   showSnr,
 } from '../../playground/model/hours-figures.ts';
 import { oneAtATime } from '../../playground/model/one-at-a-time.ts';
+import { LITTLE, littleFrom } from '../../playground/model/slow-hour.ts';
 import { equal, near, ok } from './assert.ts';
 import { until } from './support.ts';
+
+describe('where one more hour brings little', () => {
+  /** Noise of hours split between what falls as √(t / (t + n)) and what stays. */
+  const curve = (t: number, until: number, rest = 0) =>
+    Array.from({ length: 61 }, (_, i) => {
+      const hours = (i * until) / 60;
+      return { hours, noise: rest + Math.sqrt(t / (t + hours)) };
+    });
+
+  it('is where the formula says', () => {
+    // One more hour takes 1 − √((t + n) / (t + n + 1)) of noise that only time makes.
+    for (const t of [3, 8, 15]) {
+      let n = 0;
+      while (1 - Math.sqrt((t + n) / (t + n + 1)) >= LITTLE) n += 0.01;
+      near(littleFrom(curve(t, 60))!, n, 0.3);
+    }
+  });
+
+  it('is now where all else stays, and nowhere where the curve ends before', () => {
+    equal(littleFrom(curve(3, 60, 1000)), 0);
+    equal(littleFrom(curve(3, 10)), undefined);
+  });
+});
 
 describe('figures of hours', () => {
   it('are shown with as many digits as they are worth', () => {

@@ -3,6 +3,8 @@ import type { LitElement } from 'lit';
 import { CATALOGUE } from '../../lib/palettes/catalogue.ts';
 import { LinewashError } from '../../lib/plane/errors.ts';
 import type { HoursQuestion } from '../../lib/web/hours.ts';
+import { $chosen } from '../../playground/state/chosen.ts';
+import { AFTER_HOURS } from '../../playground/state/compare.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $history, redoChange, undoChange } from '../../playground/state/history.ts';
 import {
@@ -16,10 +18,12 @@ import {
   setNights,
   setSpent,
 } from '../../playground/state/hours.ts';
+import { $later } from '../../playground/state/later.ts';
 import { $masters } from '../../playground/state/masters.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { beginWith, changeRecipe } from '../../playground/state/recipe.ts';
+import { $tools } from '../../playground/state/tools.ts';
 import { answer, answerWithBox, pictures } from '../../playground/story/example-hours.ts';
 import { equal, ok } from './assert.ts';
 import { clean, find, master, mount, names, press, preview, settled, spoken, until } from './support.ts';
@@ -98,7 +102,9 @@ describe('lw-hours', () => {
   });
 
   it('says what the hours bring, and what equal shares would', async () => {
-    const words = '10 h in the best split lower the noise of luminance by 30 %; in equal shares by 22 %.';
+    const words =
+      '10 h in the best split lower the noise of luminance by 30 %; in equal shares by 22 %. ' +
+      'After 9.8 h (the bar), one more takes less than 2 % of the noise.';
     equal(find(panel, 'lw-hours-curve', 'output').textContent!.replace(/\s+/g, ' '), words);
     ok((await names('status')).length > 0, 'and says so aloud');
   });
@@ -315,6 +321,22 @@ describe('lw-hours', () => {
     ok(find(panel, 'lw-outlook').shadowRoot!.textContent!.includes('S 4.5 h, O 1.9 h'), 'hours of the step ago');
     equal((await names('figure')).length, 3);
     await clean(panel);
+  });
+
+  it('sets the mix against itself after these hours, and ends that again', async () => {
+    const button = () =>
+      [...panel.shadowRoot!.querySelectorAll('button')].find(
+        (one) => one.textContent!.trim() === 'Show in the picture',
+      )!;
+    button().click();
+    equal($chosen.get(), [AFTER_HOURS]);
+    const offered = $later.get()!;
+    ok(offered.hours > 0 && Object.values(offered.shares).some((share) => share < 1), 'less noise is offered');
+    ok($tools.get().includes('compare'), 'comparing is on');
+    await settled(panel);
+    equal(button().getAttribute('aria-pressed'), 'true');
+    button().click();
+    ok(!$tools.get().includes('compare'), 'and off again');
   });
 
   it('says why there is nothing to see, and how far looking has come', async () => {

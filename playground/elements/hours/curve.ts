@@ -4,6 +4,7 @@ import type { HoursAnswer } from '../../../lib/web/hours.ts';
 import { watch } from '../../controllers/watch.ts';
 import { drawHours, type HoursPlot, ROOM } from '../../model/draw-hours.ts';
 import { showHours, showPercent } from '../../model/hours-figures.ts';
+import { LITTLE, littleFrom } from '../../model/slow-hour.ts';
 import { $answer, $plan, $until, setMore } from '../../state/hours.ts';
 import { $surround } from '../../state/view.ts';
 import { controls } from '../../styles/controls.ts';
@@ -114,7 +115,7 @@ export class HoursCurves extends LitElement {
           >${text.hours.unit}</span
         >
       </div>
-      <output>${chosen || answer.plan.advice.allocation?.clock ? gain(answer) : ''}</output>`;
+      <output>${chosen || answer.plan.advice.allocation?.clock ? gain(answer) : ''} ${little(answer)}</output>`;
   }
 
   override updated(): void {
@@ -148,7 +149,14 @@ const plotOf = (answer: HoursAnswer | undefined): HoursPlot | undefined => {
     points: points.map(({ hours, noise }) => ({ hours, noise: now > 0 ? noise / now : 1 })),
   }));
   const then = now > 0 ? advice.future!.noise[advice.quantity] / now : 1;
-  return { curves: relative, until: curves[0]!.points.at(-1)!.hours, more: advice.allocation.clock, then };
+  const little = littleOf(answer!);
+  return { curves: relative, until: curves[0]!.points.at(-1)!.hours, more: advice.allocation.clock, then, little };
+};
+
+/** Hours to come after which one more brings little, in the best split. */
+const littleOf = ({ plan }: HoursAnswer): number | undefined => {
+  const best = plan?.curves?.find(({ line }) => line === undefined);
+  return best && littleFrom(best.points);
 };
 
 const nowOf = ({ ledger, plan }: HoursAnswer): number => (ledger.box ?? ledger.background).noise[plan!.advice.quantity];
@@ -172,4 +180,11 @@ const gain = (answer: HoursAnswer): string => {
   const fall = (noise: number) => showPercent(now > 0 ? 1 - noise / now : 0);
   const words = { hours: showHours(allocation.clock), quantity: text.ledger.quantities[quantity as 'luminance'] };
   return text.hours.gain({ ...words, best: fall(future!.noise[quantity]), equal: fall(equal!.noise[quantity]) });
+};
+
+/** From where on one more hour brings little. */
+const little = (answer: HoursAnswer): string => {
+  const from = littleOf(answer);
+  if (from === undefined) return '';
+  return text.hours.little(from > 0 ? showHours(from) : undefined, showPercent(LITTLE));
 };

@@ -64,6 +64,11 @@ export const styles = css`
       grid-template-columns: repeat(2, minmax(0, 1fr));
     }
   }
+  button[aria-pressed='true'] {
+    color: var(--on-accent);
+    background: var(--accent);
+    border-color: var(--accent);
+  }
   @container (min-width: 740px) {
     .parts {
       grid-template-columns: minmax(0, 7fr) minmax(0, 8fr) minmax(0, 8fr);

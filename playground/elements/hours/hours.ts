@@ -4,10 +4,14 @@ import { watch } from '../../controllers/watch.ts';
 import { showHours } from '../../model/hours-figures.ts';
 import { MOST } from '../../model/plan.ts';
 import { $boxKind, $drawing } from '../../state/box.ts';
+import { AFTER_HOURS, standsAgainst } from '../../state/compare.ts';
 import { $answer, $looking, $plan, changePlan, HOURS_GOALS } from '../../state/hours.ts';
+import { $later } from '../../state/later.ts';
 import { $seasonShown } from '../../state/season-shown.ts';
+import '../../state/tell-later.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text-hours.ts';
+import { toggleAgainst } from '../compare/against.ts';
 import '../ledger/ledger.ts';
 import '../number/number.ts';
 import { take } from '../tools/take.ts';
@@ -16,6 +20,8 @@ import './limits.ts';
 import './outlook.ts';
 import './split.ts';
 import { styles } from './hours.styles.ts';
+
+const $showsLater = standsAgainst(AFTER_HOURS);
 
 /** What the mix on screen costs in noise, and where the next hours should go. */
 @customElement('lw-hours')
@@ -27,7 +33,7 @@ export class HoursPanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $answer, $looking, $plan);
+    watch(this, $answer, $looking, $plan, $later, $showsLater);
   }
 
   override render() {
@@ -41,7 +47,7 @@ export class HoursPanel extends LitElement {
         </div>
         <div class="part">
           <h2>${text.hours.title}</h2>
-          ${this.goals()} ${planned ? html`<lw-hours-curve></lw-hours-curve>` : ''}
+          ${this.goals()} ${planned ? html`<lw-hours-curve></lw-hours-curve>` : ''} ${this.inPicture()}
           <details class="limits">
             <summary>${text.limits.title}</summary>
             <lw-hours-limits></lw-hours-limits>
@@ -115,6 +121,19 @@ export class HoursPanel extends LitElement {
     const { clock } = advice.allocation;
     const wanted = String(Number(snr.toFixed(1)));
     return html`<p role="status">${clock > 0 ? text.goal.needs(showHours(clock), wanted) : text.goal.there(wanted)}</p>`;
+  }
+
+  /** Sets the mix against the estimate of it after the planned hours. */
+  private inPicture() {
+    if (!($later.get()?.hours ?? 0)) return '';
+    return html`<button
+      type="button"
+      aria-pressed=${$showsLater.get()}
+      title=${text.hours.inPictureOf}
+      @click=${() => toggleAgainst(AFTER_HOURS)}
+    >
+      ${text.hours.inPicture}
+    </button>`;
   }
 
   private outlook() {
