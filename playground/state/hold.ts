@@ -5,20 +5,12 @@ import { missingLines } from '../model/columns.ts';
 import { text } from '../text-hold.ts';
 import { askOnChange } from './ask-on-change.ts';
 import { engine } from './engine.ts';
+import { $places, type Place } from './held-places.ts';
 import { $lines } from './masters.ts';
 import { unsay } from './messages.ts';
 import { $picture } from './picture.ts';
 import { $probe } from './probe.ts';
 import { $recipe, changeRecipe } from './recipe.ts';
-
-/** A full-size pixel that is to have a colour: `CHROMA@HUE` or a CSS colour. */
-export interface Place {
-  readonly x: number;
-  readonly y: number;
-  readonly colour: string;
-}
-
-export const $places = atom<readonly Place[]>([]);
 
 interface Solved {
   readonly places: readonly Place[];

@@ -6,6 +6,7 @@ import { type TargetGroup, targetNameOf, targetsAmong } from '../model/target-gr
 import { text } from '../text-targets.ts';
 import { adaptToMasters } from './adapt.ts';
 import type { Fresh } from './fresh.ts';
+import { $places, type Place } from './held-places.ts';
 import { $history, $targets, changePart, notePart, type PageTarget, type TargetSet } from './history.ts';
 import { described, type PageMaster } from './masters.ts';
 import { say } from './messages.ts';
@@ -108,33 +109,41 @@ const unusedName = (taken: readonly string[]): string => {
   return text.unnamed(number);
 };
 
-/** The view and the stars that each target was left with. */
-const left = new Map<string, { readonly camera: Camera | undefined; readonly stars: readonly File[] | undefined }>();
+/** How a target was left: its view, stars laid over it, and places whose colour is held. */
+interface Left {
+  readonly camera: Camera | undefined;
+  readonly stars?: readonly File[] | undefined;
+  readonly places?: readonly Place[];
+}
+
+const left = new Map<string, Left>();
 
 /** The view that a target was left with; undefined for all of the picture. */
 export const cameraOf = (name: string): Camera | undefined =>
   name === $targets.get()?.current ? $camera.get() : left.get(name)?.camera;
 
 /** Lets a target be seen as it was left on an earlier visit. */
-export const noteCamera = (name: string, camera: Camera | undefined): void =>
-  void left.set(name, { camera, stars: undefined });
+export const noteCamera = (name: string, camera: Camera | undefined): void => void left.set(name, { camera });
 
 let stopWaiting: (() => void) | undefined;
 
-/** Whichever way another target comes on screen, undo too, view and stars go with their target. */
+/** Whichever way another target comes on screen, undo too, its view, stars and held places go with it. */
 $targets.listen((now, before) => {
   // The masters on screen that get a name stay where they are.
   const onlyNamed = before === undefined && now?.all.length === 1;
   if (now === undefined || now.current === before?.current || onlyNamed) return;
   stopWaiting?.();
-  if (before !== undefined) left.set(before.current, { camera: $camera.get(), stars: $stars.get()?.files });
-  const { camera, stars } = left.get(now.current) ?? {};
+  if (before !== undefined)
+    left.set(before.current, { camera: $camera.get(), stars: $stars.get()?.files, places: $places.get() });
+  const { camera, stars, places = [] } = left.get(now.current) ?? {};
+  $places.set([]);
   removeStars();
   // A picture of another size shows all of itself at first.
   stopWaiting = $picture.listen((picture) => {
     if (picture === undefined) return;
     stopWaiting?.();
     $camera.set(camera);
+    $places.set(places);
     if (stars !== undefined) void layStars(stars);
   });
 });

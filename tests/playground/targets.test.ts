@@ -7,6 +7,7 @@ import { $arrival } from '../../playground/state/arrival.ts';
 import { $background, setBox } from '../../playground/state/box.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { openFiles } from '../../playground/state/files.ts';
+import { $places } from '../../playground/state/held-places.ts';
 import { $targets, notePart, redoChange, undoChange } from '../../playground/state/history.ts';
 import { $feature } from '../../playground/state/hours.ts';
 import { keep, kept } from '../../playground/state/kept.ts';
@@ -61,7 +62,7 @@ afterEach(() => {
 });
 
 describe('masters of several targets', () => {
-  it('are open one target at a time, and take boxes and view with them while the mix stays', async () => {
+  it('are open one target at a time, and take boxes, view and held places with them while the mix stays', async () => {
     await drop(...season);
     equal([$targets.get()!.current, $targets.get()!.all.map(({ name }) => name)], ['Shell', ['Shell', 'Wing']]);
     equal(lines(), ['O Shell-O.fits', 'H Shell-H.fits']);
@@ -72,18 +73,22 @@ describe('masters of several targets', () => {
     );
     const camera = { x: 5, y: 6, scale: 2 };
     $camera.set(camera);
+    const places = [{ x: 3, y: 4, colour: '0.1@40' }];
+    $places.set(places);
     setBox('background', { x: 1, y: 2, width: 8, height: 9 });
     setBox('feature', { x: 3, y: 3, width: 8, height: 8 });
     switchTarget('Wing');
     await until(() => $masters.get().length === 3);
     $picture.set(preview());
     equal([$background.get(), $feature.get(), $camera.get()], [undefined, undefined, undefined]);
+    equal($places.get(), []);
     equal($recipe.get().name, 'HOO');
     $camera.set({ x: 9, y: 9, scale: 1 });
     switchTarget('Shell');
     await until(() => lines()[0] === 'O Shell-O.fits');
     $picture.set(preview());
     equal([$background.get()?.width, $feature.get()?.x, $camera.get()], [8, 3, camera]);
+    equal($places.get(), places);
     // A step back is the other target again, with all that belongs to it.
     undoChange();
     await until(() => $masters.get().length === 3);

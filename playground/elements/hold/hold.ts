@@ -7,15 +7,14 @@ import type { Triple } from '../../../lib/plane/linear.ts';
 import type { LargeWeight } from '../../../lib/recipe/suggest/hold.ts';
 import type { HeldLines } from '../../../lib/work/hold.ts';
 import { watch } from '../../controllers/watch.ts';
+import { $places, type Place } from '../../state/held-places.ts';
 import {
   $heldMix,
   $mostPlaces,
-  $places,
   $solved,
   $solving,
   addPlace,
   applyHeld,
-  type Place,
   removePlace,
   setColour,
 } from '../../state/hold.ts';

@@ -2,7 +2,7 @@ import { css, html, LitElement } from 'lit';
 import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { toView } from '../../model/camera.ts';
-import { $places } from '../../state/hold.ts';
+import { $places } from '../../state/held-places.ts';
 import { $frame } from '../../state/view.ts';
 
 /** Numbers at the places whose colours are held. */
