@@ -65,7 +65,7 @@ const tellSize = (chosen: readonly Chosen[]): void => {
 /**
  * Opens masters and gives each a line. Own masters replace the samples; where later ones have a line that is taken, the
  * user says what they are. Opening others meanwhile stops this.
- * @param first what the page opens with: no step that could be taken back
+ * @param first what the page opens with: no step that could be taken back, unless masters are of several targets
  */
 export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' | 'served'): Promise<void> => {
   const samples = first === 'samples';
@@ -76,10 +76,8 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
   if (control.signal.aborted) return close(opened);
   if (opened.length === 0) return;
   const fresh = opened.map(({ name: _, ...master }) => master);
-  if (first === undefined) {
-    void import('./keep-open.ts').then(({ keepOpen }) => keepOpen()).catch(() => {});
-    if (fresh.length > 1 && (await takenAsTargets(fresh))) return;
-  }
+  if (first === undefined) void import('./keep-open.ts').then(({ keepOpen }) => keepOpen()).catch(() => {});
+  if (!samples && fresh.length > 1 && (await takenAsTargets(fresh))) return;
   const masters = await placed(fresh, samples);
   if (masters === undefined) return close(opened);
   if (masters === 'target') return (await import('./targets.ts')).openBeside(fresh);

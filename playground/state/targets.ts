@@ -17,8 +17,8 @@ import { $camera } from './view.ts';
 
 /** Gives each of a target's masters its line. */
 const withLines = (masters: readonly Fresh[]): PageMaster[] => {
-  const guesses = assignLines(masters.map(described));
-  return masters.map((master, i) => ({ ...master, ...guesses[i]! }));
+  const guesses = assignLines(masters.map((master) => ({ ...described(master), said: master.said })));
+  return masters.map(({ said: _, ...master }, i) => ({ ...master, ...guesses[i]! }));
 };
 
 /** All targets as they are now, that on screen with its masters and boxes; samples are nobody's target. */

@@ -14,6 +14,7 @@ import { keep, kept } from '../../playground/state/kept.ts';
 import { $masters, $onSamples } from '../../playground/state/masters.ts';
 import { $messages } from '../../playground/state/messages.ts';
 import { showMasters } from '../../playground/state/open-set.ts';
+import { openMasters } from '../../playground/state/opening.ts';
 import { $picture } from '../../playground/state/picture.ts';
 import { $recipe, beginWith } from '../../playground/state/recipe.ts';
 import { offerReturn } from '../../playground/state/returning.ts';
@@ -62,6 +63,22 @@ afterEach(() => {
 });
 
 describe('masters of several targets', () => {
+  it('are grouped where the page opens with them, each with the line that it was given for', async () => {
+    const names = ['Wing-H.fits', 'Wing-O.fits', 'Shell-O.fits', 'Shell-H.fits'];
+    const said = { 'Shell-H.fits': 'S' } as Record<string, string>;
+    await openMasters(
+      names.map((name) => ({ name, said: said[name], from: file(name) })),
+      'served',
+    );
+    equal(
+      $targets.get()!.all.map(({ name }) => name),
+      ['Shell', 'Wing'],
+    );
+    equal(lines(), ['O Shell-O.fits', 'S Shell-H.fits']);
+    switchTarget('Wing');
+    equal(lines(), ['H Wing-H.fits', 'O Wing-O.fits']);
+  });
+
   it('are open one target at a time, and take boxes, view and held places with them while the mix stays', async () => {
     await drop(...season);
     equal([$targets.get()!.current, $targets.get()!.all.map(({ name }) => name)], ['Shell', ['Shell', 'Wing']]);
