@@ -76,6 +76,7 @@ describe('masters of several targets', () => {
     );
     equal(lines(), ['O Shell-O.fits', 'S Shell-H.fits']);
     switchTarget('Wing');
+    await until(() => lines().length === 2);
     equal(lines(), ['H Wing-H.fits', 'O Wing-O.fits']);
   });
 
