@@ -13,6 +13,8 @@ export const dialog = css`
   }
   dialog[open] {
     display: grid;
+    /* Wide tables scroll inside. */
+    grid-template-columns: minmax(0, 1fr);
     gap: 14px;
     justify-items: start;
   }
