@@ -98,7 +98,9 @@ const starRows = ({ mix, neutral, measuring, finding }) => [
   ],
 ];
 
-export const report = ({ peers, series, micro, sizes, starry, rounds }) => `# Speed and memory
+const formRows = (forms) => Object.entries(forms).map(([name, r]) => [name, ms(r.wall), ms(r.cpu), mib(r.memory)]);
+
+export const report = ({ peers, series, micro, sizes, forms, starry, rounds }) => `# Speed and memory
 
 Made by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)}: ${cpus().length} × ${cpus()[0].model.trim()}, ${Math.round(totalmem() / 2 ** 30)} GiB,
 ${type()} ${release()} ${arch()}, Node ${process.versions.node}, ${versions()}. Load when it ended: ${loadavg()
@@ -116,6 +118,14 @@ ${table(['run', 'median', 'least', 'processor', 'median to copy', 'least to copy
 
 Several pictures in one process: ${ms(series.mix)} a picture (the first, which hashes the masters, ${ms(series.first)}); the same reads
 and writes on one thread without a kernel ${ms(series.copy)}: ${times(series.mix / series.copy)}.
+
+The awkward recipe has an asinh curve and negative weights that leave many pixels outside the colour space; numpy divides these by their largest value.
+
+## Other forms
+
+The same masters and numbers, all kinds in turn.
+
+${table(['form', 'median', 'processor', 'peak memory'], formRows(forms))}
 
 ## From 1 to 64 megapixels
 

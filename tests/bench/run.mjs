@@ -50,6 +50,16 @@ const given = {
   levels: { '*': { black: 0.012, white: 1 } },
   stretch: { '*': { curve: 'bias', a: 0.93 } },
 };
+/** A curve that is dear, and many pixels outside the colour space. */
+const awkward = {
+  ...given,
+  matrix: [
+    [1.3, -0.05, -0.25],
+    [-0.2, 1.25, -0.05],
+    [-0.05, -0.1, 1.15],
+  ],
+  stretch: { '*': { curve: 'asinh', a: 0.01 } },
+};
 const measured = { channels: LINES, matrix, background: { from: 'clip' } };
 
 const say = (text) => process.stderr.write(`${text}\n`);
@@ -66,7 +76,9 @@ const recipeFile = (name, recipe) => {
   writeFileSync(path, JSON.stringify(recipe));
   return path;
 };
-const recipes = { given: recipeFile('given', given), measured: recipeFile('measured', measured) };
+const recipes = Object.fromEntries(
+  Object.entries({ given, awkward, measured }).map(([name, recipe]) => [name, recipeFile(name, recipe)]),
+);
 
 const linewash = (place, recipe, ...more) => [
   process.execPath,
@@ -100,11 +112,13 @@ const compare = (place) => {
     { name: 'linewash, 1 thread', words: linewash(place, 'given', '--threads', '1'), before },
     { name: 'linewash, measuring', words: linewash(place, 'measured', '--no-cache'), before },
     { name: 'linewash, measured before', words: linewash(place, 'measured'), before },
+    { name: 'linewash, awkward recipe', words: linewash(place, 'awkward'), before },
     { name: 'bare Node', words: [process.execPath, '-e', '0'] },
   ];
   if (hasNumpy) {
     const peer = (mode) => [python, here('./peer_numpy.py'), mode, place, join(place, 'out.tif')];
     kinds.push({ name: 'numpy, strips and 2 threads', words: peer('strips'), before });
+    kinds.push({ name: 'numpy, strips, awkward recipe', words: peer('awkward'), before, most: 3 });
     kinds.push({ name: 'numpy, plain', words: peer('plain'), before, most: 3 });
     if (existsSync(here('../../node_modules/sharp')) && floatTiffs(place))
       kinds.push({
@@ -115,6 +129,51 @@ const compare = (place) => {
       });
   }
   return inTurn(kinds, rounds);
+};
+
+/** The same masters compressed, each way in its own folder; ways whose program is absent are left out. */
+const compressed = (place) => {
+  const made = (name, command, rename) => {
+    const to = join(folder, name);
+    mkdirSync(to, { recursive: true });
+    for (const line of LINES) {
+      if (spawnSync('/bin/sh', ['-c', command(join(place, `${line}.fits`), join(to, `${line}.fits`))]).status !== 0)
+        return [];
+    }
+    return [{ name, files: LINES.map((line) => `${line}=${join(to, rename(line))}`) }];
+  };
+  return [
+    ...made(
+      'gzip',
+      (from, to) => `gzip -1 -c '${from}' > '${to}.gz'`,
+      (line) => `${line}.fits.gz`,
+    ),
+    ...made(
+      'RICE_1 in tiles',
+      (from, to) => `fpack -r -q 16 -S '${from}' > '${to}.fz'`,
+      (line) => `${line}.fits.fz`,
+    ),
+  ];
+};
+
+/** Other forms of pictures and of masters, by the recipe whose numbers are given. */
+const compareForms = (place) => {
+  const command = [process.execPath, join(flags.lib, 'cli/main.js'), 'mix', recipes.given, '--quiet', '--force'];
+  const plain = LINES.map((line) => `${line}=${join(place, `${line}.fits`)}`);
+  const to = (name, ...more) => ['-o', join(place, name), ...more];
+  return inTurn(
+    [
+      { name: 'to TIFF, 16 bits', words: [...command, ...plain, ...to('form.tif')] },
+      { name: 'to PNG, 16 bits', words: [...command, ...plain, ...to('form.png')] },
+      { name: 'to PNG, 8 bits', words: [...command, ...plain, ...to('form.png', '--bits', '8')] },
+      { name: 'to JPEG', words: [...command, ...plain, ...to('form.jpg')] },
+      ...compressed(place).map(({ name, files }) => ({
+        name: `from ${name}`,
+        words: [...command, ...files, ...to('form.tif')],
+      })),
+    ],
+    Math.min(rounds, 3),
+  );
 };
 
 const STARS = 26000;
@@ -146,6 +205,8 @@ say('several pictures in one process');
 const { stdout: series } = runOnce([process.execPath, here('./series.mjs'), flags.lib, main, recipes.given]);
 say('single parts');
 const { stdout: micro } = runOnce([process.execPath, here('./micro.mjs'), flags.lib, folder]);
+say('other forms of masters and pictures');
+const forms = compareForms(main);
 rmSync(main, { recursive: true });
 
 say('26,000 stars');
@@ -176,6 +237,7 @@ const text = report({
   series: { mix: median(mix.slice(1)), copy: median(copy.slice(1)), first: mix[0] },
   micro: JSON.parse(micro),
   sizes,
+  forms,
   starry,
   rounds,
 });
