@@ -24,6 +24,7 @@ interface Flags extends ApartFlag, PipeFlags {
   readonly space?: SpaceName;
   readonly alpha?: boolean;
   readonly crop?: boolean;
+  readonly legend?: boolean;
   readonly size?: number;
   readonly after?: number;
   readonly time?: ByLine<number>;
@@ -154,6 +155,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .addOption(new Option('--space <name>', 'output colour space').choices(['srgb', 'display-p3', 'srgb-linear']))
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
     .option('--crop', 'crop to the largest rectangle that all lines cover')
+    .option('--legend', 'add a strip below: colour and hours of each line, and the recipe')
     .option('--stars <file>', 'add the stars of this picture: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--threads <n>', 'number of threads (default: number of processors)', threads)
     .addOption(apartOption())
@@ -189,6 +191,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
           space: flags.space,
           alpha: flags.alpha,
           crop: flags.crop,
+          legend: flags.legend,
           size: flags.size,
           after: flags.after,
           time,

@@ -10,6 +10,7 @@ import type { NoteEstimate } from '../recipe/share/note.ts';
 import { plainRecipe } from '../recipe/written/plain.ts';
 import type { Recipe, WrittenRecipe } from '../recipe/written/schema.ts';
 import { hoursToCome } from '../work/hours-to-come.ts';
+import { checkLegend, withStrip } from '../work/legend.ts';
 import { type Mix, mixLines } from '../work/mix.ts';
 import { pictureNote } from '../work/note.ts';
 import { zerosOf } from '../work/open-lines.ts';
@@ -52,6 +53,8 @@ export interface MixOptions {
   readonly after?: number | undefined;
   /** Hours so far by line, where the headers do not state them; for `after`. */
   readonly time?: Readonly<Record<string, number>> | undefined;
+  /** Adds a strip below that says what the colours mean; not for FITS. */
+  readonly legend?: boolean | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
   readonly force?: boolean | undefined;
   /** Threads that compute; as many as there are processors by default. The result does not depend on it. */
@@ -89,6 +92,7 @@ export const mixFiles = async (options: MixOptions): Promise<MixResult> => {
 
 const mixWith = async (cache: FindingsCache, options: MixOptions): Promise<MixResult> => {
   const format = formatFor(options.output, options.sample);
+  if (options.legend) checkLegend(format, options.output);
   const written = options.space === undefined ? options.recipe : { ...options.recipe, space: options.space };
   const recipe = await plainRecipe(written);
   return withPool(options.threads, (pool) => mixTogether({ ...options, cache, pool }, { written, recipe }, format));
@@ -119,7 +123,7 @@ const mixTogether = async (
       const { size } = options;
       const composition = size === undefined ? mix : await shrunk(mix, size, { signal });
       const form = { ...options, estimate: coming?.estimate };
-      const picture = pictureOf({ ...mix, ...composition }, written, all, format, form);
+      const picture = await pictureOf({ ...mix, ...composition }, written, all, format, form);
       await writePicture({ ...composition, ...picture, hashing }, pool, {
         signal,
         progress: (done) => options.progress?.('apply', done),
@@ -149,7 +153,7 @@ const pathsOf = async (inputs: Readonly<Record<string, string>>, stars: string |
 };
 
 /** The form of a picture, and the note in it. @param all the files that go into it */
-const pictureOf = (
+const pictureOf = async (
   { settled, channels, unsmoothed }: Mix,
   written: WrittenRecipe,
   all: readonly Master[],
@@ -161,17 +165,22 @@ const pictureOf = (
     alpha,
     crop,
     size,
+    legend,
     estimate,
   }: Omit<MixOptions, 'cache'> & { readonly estimate?: NoteEstimate | undefined },
 ) => {
   const { width, height } = channels[0]!.source;
-  const facts = pictureFacts(unsmoothed, { crop: settled.crop, width, height });
+  const bands = alpha ? (4 as const) : (3 as const);
+  const above = { recipe: written, settled, facts: pictureFacts(unsmoothed, { crop: settled.crop, width, height }) };
+  const whole = { ...above, form: { sample, bands }, width, height, after: estimate?.after };
+  const { facts, ...strip } = await withStrip(legend, whole);
   const files = all.flatMap(({ name, files }) => files.map(({ spelling, bytes }) => ({ name, spelling, bytes })));
   return {
     output,
     force,
     format,
-    info: { width, height, bands: alpha ? (4 as const) : (3 as const), sample, space: settled.space, facts },
+    legend: strip.legend,
+    info: { width, height: strip.height, bands, sample, space: settled.space, facts },
     note(hashOf: (path: string) => string): string {
       const inputs = files.map(({ name, spelling, bytes }) => ({
         channel: name,
@@ -182,7 +191,7 @@ const pictureOf = (
         written,
         settled,
         inputs,
-        { sample, usual: format.samples[0]!, alpha, crop, size, estimate },
+        { sample, usual: format.samples[0]!, alpha, crop, size, legend, estimate },
         facts,
       );
     },

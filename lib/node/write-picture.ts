@@ -4,6 +4,7 @@ import type { PictureInfo } from '../plane/picture.ts';
 import type { PlaneSource } from '../plane/plane.ts';
 import type { StripOptions } from '../plane/strips.ts';
 import type { Settled } from '../recipe/settle/settled.ts';
+import type { Legend } from '../render/legend-form.ts';
 import { bandRows, renderPicture } from '../render/picture.ts';
 import { type PicturePlan, planPicture } from '../render/picture-plan.ts';
 import type { FileSink } from './files/file-sink.ts';
@@ -20,6 +21,7 @@ export interface PictureJob {
   readonly channels: readonly Channel[];
   /** Red, green and blue of the stars to be laid over, where the settled numbers hold stars. */
   readonly stars?: readonly PlaneSource[] | undefined;
+  readonly legend?: Legend | undefined;
   readonly output: string;
   readonly hashing: InputHashes;
   readonly force: boolean;
@@ -115,8 +117,8 @@ const sameLength = <T extends { readonly bytes: Uint8Array }>(head: T, length: n
 };
 
 const writeRows = async (job: PictureJob, sink: FileSink, options: StripOptions) => {
-  const { settled, channels, stars, info } = job;
+  const { settled, channels, stars, info, legend } = job;
   const hashes = await job.hashing.finish({ signal: options.signal });
   const writer = await job.format.writer(sink, { ...info, note: job.note((path) => hashes[path]!) });
-  await renderPicture(channels, settled, info, writer, options, stars);
+  await renderPicture(channels, settled, info, writer, options, stars, legend);
 };

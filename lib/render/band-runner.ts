@@ -5,6 +5,7 @@ import { samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledOwnStars } from '../recipe/settle/settled.ts';
 import { type BandInput, inputForm, rowFiller } from './band-input.ts';
 import type { KernelForm } from './kernel.ts';
+import type { Legend } from './legend-form.ts';
 import { starLayer } from './stars.ts';
 import { createEngine } from './wasm/engine.ts';
 import { hasFastKernel, returnInstance, takeInstance } from './wasm/module.ts';
@@ -24,6 +25,8 @@ export interface BandWork {
    * settled numbers hold `stars`; the channels without stars, and the mask, where they hold `ownStars`.
    */
   readonly stars?: readonly PlaneSource[] | undefined;
+  /** A strip below the picture, whose rows follow those of the inputs. */
+  readonly legend?: Legend | undefined;
 }
 
 /** Computes bands of a picture. A band depends on nothing but its place: any cut, in any order, gives the same bytes. */
@@ -36,6 +39,14 @@ export interface BandRunner {
 
 /** The one way from rows of masters to rows of a picture: for pages, sheets and files, on every thread. */
 export const createBandRunner = async (work: BandWork): Promise<BandRunner> => {
+  const picture = await pictureRunner(work);
+  if (work.legend === undefined) return picture;
+  // Loaded for the pictures that have one.
+  const { withLegend } = await import('./legend.ts');
+  return withLegend(picture, work.legend, work.width, work.form);
+};
+
+const pictureRunner = async (work: BandWork): Promise<BandRunner> => {
   const { settled, form, stars } = work;
   if (settled.ownStars && stars) return neutralRunner(work, settled.ownStars, stars);
   if (settled.stars === undefined || stars === undefined) return mixRunner(work, form);

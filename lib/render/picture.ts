@@ -6,6 +6,7 @@ import { MOST_PIXELS, type StripOptions, stripRows, tallRows } from '../plane/st
 import type { Settled } from '../recipe/settle/settled.ts';
 import { createBandRunner } from './band-runner.ts';
 import type { KernelForm } from './kernel.ts';
+import type { Legend } from './legend-form.ts';
 import { reachOf, takesStarsOut } from './origin-reach.ts';
 
 /** The settled channels' sources, in their order. @throws RangeError where one is missing: a defect of the caller. */
@@ -19,6 +20,7 @@ export const sourcesFor = (settled: Settled, channels: readonly Channel[]) =>
 /**
  * Applies settled numbers to all rows of the masters and hands the picture to a writer, strip by strip.
  * @param stars red, green and blue of stars to be laid over, of the size of the picture, where the settled numbers hold stars
+ * @param legend a strip below it; its rows are among those of `info`
  */
 export const renderPicture = async (
   channels: readonly Channel[],
@@ -27,12 +29,13 @@ export const renderPicture = async (
   writer: PictureWriter,
   { signal, progress }: StripOptions = {},
   stars?: readonly PlaneSource[],
+  legend?: Legend,
 ): Promise<void> => {
   const { width, height, sample, bands } = info;
   const sources = sourcesFor(settled, channels);
   const rows = Math.min(height, bandRows(width, [...sources, ...(stars ?? [])]));
   const inputs = sources.map((source) => ({ source }));
-  const runner = await createBandRunner({ settled, form: { sample, bands }, width, rows, inputs, stars });
+  const runner = await createBandRunner({ settled, form: { sample, bands }, width, rows, inputs, stars, legend });
   try {
     for (let y = 0; y < height; y += rows) {
       throwIfCancelled(signal);

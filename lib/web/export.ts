@@ -7,6 +7,7 @@ import type { NoteInput } from '../recipe/share/note.ts';
 import type { WrittenRecipe } from '../recipe/written/schema.ts';
 import { renderPicture } from '../render/picture.ts';
 import { planPicture } from '../render/picture-plan.ts';
+import { checkLegend, withStrip } from '../work/legend.ts';
 import { mixLines } from '../work/mix.ts';
 import { pictureNote } from '../work/note.ts';
 import { pictureFacts } from '../work/picture-facts.ts';
@@ -32,6 +33,8 @@ export interface ExportWish {
   readonly stars?: boolean | undefined;
   /** Whether the picture is cut to what all its lines cover. */
   readonly crop?: boolean | undefined;
+  /** Whether a strip below says what the colours mean. */
+  readonly legend?: boolean | undefined;
   /** Where to write; a Blob is returned where there is none. */
   readonly handle?: WritableHandle | undefined;
 }
@@ -49,7 +52,7 @@ const LARGEST_HASHED = 512 * 1024 * 1024;
  */
 export const exportPicture = async (
   bench: Bench,
-  { lines, recipe, file, sample, crop, handle }: ExportWish,
+  { lines, recipe, file, sample, crop, legend, handle }: ExportWish,
   { signal, progress }: CallContext,
   over?: StarPicture,
   pool?: Pool,
@@ -57,6 +60,7 @@ export const exportPicture = async (
   const format = formatOf(file);
   if (!format?.samples.includes(sample))
     throw outputError(file, 'this format cannot be written', 'choose TIFF, PNG, JPEG or FITS');
+  if (legend) checkLegend(format, file);
   const plain = await plainOf(recipe);
   const { settled, channels, stars, unsmoothed } = await mixLines(
     bench.lines(lines),
@@ -75,17 +79,20 @@ export const exportPicture = async (
   }));
   throwIfCancelled(signal);
   const inputs = await Promise.all([...files, ...starFiles].map(describe));
-  const facts = pictureFacts(unsmoothed, { crop: settled.crop, width, height });
-  const note = pictureNote(recipe, settled, inputs, { sample, usual: format.samples[0]!, crop }, facts);
-  const info: PictureInfo = { width, height, bands: 3, sample, space: settled.space, note, facts };
+  const form = { sample, bands: 3 as const };
+  const above = { recipe, settled, facts: pictureFacts(unsmoothed, { crop: settled.crop, width, height }) };
+  const { facts, ...strip } = await withStrip(legend, { ...above, form, width, height });
+  const note = pictureNote(recipe, settled, inputs, { sample, usual: format.samples[0]!, crop, legend }, facts);
+  const info: PictureInfo = { width, height: strip.height, ...form, space: settled.space, note, facts };
   const memory = blobSink(format.mime);
   const sink = handle === undefined ? memory : await handleSink(handle);
-  const picture = { settled, channels, stars, form: { sample, bands: 3 as const } };
+  const picture = { settled, channels, stars, form, legend: strip.legend };
   const options = { signal, progress };
   const plan = pool && width * height >= WORTH_HELPERS ? planPicture(picture) : undefined;
   await fillSink(sink, async () => {
     if (plan && pool) await paintTogether(pool, plan, { sink, format, info, file, channels, stars }, options);
-    else await renderPicture(channels, settled, info, await breathing(format, sink, info), options, stars);
+    else
+      await renderPicture(channels, settled, info, await breathing(format, sink, info), options, stars, strip.legend);
   });
   return handle === undefined ? memory.blob() : undefined;
 };

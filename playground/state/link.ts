@@ -5,6 +5,7 @@ import { $crop } from './crop.ts';
 import { $masters } from './masters.ts';
 import { report, say, unsay } from './messages.ts';
 import { $entry, $recipe, changeRecipe } from './recipe.ts';
+import { $legend } from './saving.ts';
 import { $stars, isLaidOver } from './stars.ts';
 
 /** What makes and reads links is loaded when the first one is met. */
@@ -45,5 +46,9 @@ export const copyCommand = (): Promise<void> =>
     const recipe = $entry.get()?.id ?? (await (await links()).recipeLink($recipe.get()));
     const files = $masters.get().map(({ line, file }) => ({ line, file }));
     const stars = isLaidOver($recipe.get()) ? $stars.get()!.files.map(({ name }) => name) : [];
-    return commandLine(recipe, files, $recipe.get().name ?? text.save.unnamed, { crop: $crop.get(), stars });
+    return commandLine(recipe, files, $recipe.get().name ?? text.save.unnamed, {
+      crop: $crop.get(),
+      legend: $legend.get(),
+      stars,
+    });
   }, text.link.commandCopied);

@@ -29,6 +29,12 @@ export const SAVE_KINDS: readonly SaveKind[] = [
   { id: 'recipe', ending: 'json' },
 ];
 
+/** Whether saved pictures get a strip that says what their colours mean; data gets none. */
+export const $legend = atom(false);
+
+/** Whether a kind of file can have that strip. */
+export const takesLegend = ({ ending, sample }: SaveKind): boolean => sample !== undefined && ending !== 'fits';
+
 /** The save that is under way. */
 export const $saving = atom<{ readonly file: string; readonly done: number; cancel(): void } | undefined>(undefined);
 
@@ -54,7 +60,8 @@ export const save = async (kind: SaveKind, pixels: number, boldly = false): Prom
     if (handle === null) return;
     if (handle === undefined && !boldly && bytesOf(pixels, kind) > LARGEST_HELD) return warn(kind, pixels);
     show(0);
-    const more = { crop: $crop.get(), stars: isLaidOver($recipe.get()) };
+    const legend = $legend.get() && takesLegend(kind);
+    const more = { crop: $crop.get(), legend, stars: isLaidOver($recipe.get()) };
     const wish = { lines: $lines.get(), recipe: $recipe.get(), file, sample: kind.sample, handle, ...more };
     const blob = await engine().call('export', wish, { signal: control.signal, progress: show });
     if (blob !== undefined) download(blob, file);

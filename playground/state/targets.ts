@@ -143,7 +143,7 @@ $targets.listen((now, before) => {
     if (picture === undefined) return;
     stopWaiting?.();
     $camera.set(camera);
-    $places.set(places);
+    if (places.length > 0) $places.set(places);
     if (stars !== undefined) void layStars(stars);
   });
 });

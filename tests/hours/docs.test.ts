@@ -20,7 +20,8 @@ describe('the guide to hours', () => {
 
   it('names only options that there are, and all but the usual ones', () => {
     const there = addHoursOptions(new Command()).options.map(({ long }) => long!);
-    const named = new Set(guide.match(/--[a-z][a-z-]*/g));
+    // `mix --after` shows what hours would bring.
+    const named = new Set(guide.replaceAll('--after', '').match(/--[a-z][a-z-]*/g));
     expect([...named].filter((name) => !there.includes(name))).toEqual([]);
     expect(there.filter((name) => !named.has(name))).toEqual(['--knob', '--quiet']);
   });

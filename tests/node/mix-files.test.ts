@@ -185,6 +185,23 @@ describe('a sheet of files', () => {
   });
 });
 
+describe('a mix with a legend', () => {
+  it('has a strip below the same picture, with the colour of each line, on any number of threads', async () => {
+    const pixels = async (name: string) => sharp(at(name)).raw({ depth: 'uchar' }).toBuffer();
+    await mix('bare.png', { sample: 'u8' });
+    const { height } = await mix('legend.png', { sample: 'u8', legend: true });
+    expect(height).toBeGreaterThan(HEIGHT + 20);
+    const [bare, all] = await Promise.all(['bare.png', 'legend.png'].map(pixels));
+    expect(all!.length).toBe(3 * WIDTH * height);
+    expect(all!.subarray(0, bare!.length).equals(bare!)).toBe(true);
+    const strip = all!.subarray(bare!.length);
+    for (const colour of ['ff0000', '00ff00']) expect(strip.toString('hex')).toContain(colour.repeat(5));
+    await mix('one.png', { sample: 'u8', legend: true, threads: 1 });
+    expect(readFileSync(at('one.png')).equals(readFileSync(at('legend.png')))).toBe(true);
+    await expect(mix('legend.fits', { legend: true })).rejects.toThrow(/FITS holds data/);
+  });
+});
+
 describe('looks at files', () => {
   it('tell how far they have come: the ledger by measuring and surveying', async () => {
     const told: [string, number][] = [];

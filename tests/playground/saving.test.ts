@@ -1,8 +1,8 @@
 import { LinewashError } from '../../lib/plane/errors.ts';
 import { useEngine } from '../../playground/state/engine.ts';
 import { $messages } from '../../playground/state/messages.ts';
-import { SAVE_KINDS, save } from '../../playground/state/saving.ts';
-import { equal } from './assert.ts';
+import { $legend, SAVE_KINDS, save, takesLegend } from '../../playground/state/saving.ts';
+import { equal, ok } from './assert.ts';
 import './support.ts';
 
 const LARGE = 26_000_000;
@@ -52,4 +52,28 @@ describe('saving a large picture', () => {
       const { exported, said } = await saveWith(() => Promise.reject(error));
       equal([exported, said.length], [['download'], 1]);
     });
+});
+
+describe('a legend', () => {
+  it('goes with every kind of picture to look at, and with no data', async () => {
+    const asked: (boolean | undefined)[] = [];
+    useEngine({
+      async call(name: string, wish: { legend?: boolean }) {
+        if (name !== 'export') throw new LinewashError({ tag: 'cancelled', message: 'not asked for here' });
+        asked.push(wish.legend);
+        return undefined as never;
+      },
+      fail() {},
+    } as never);
+    $legend.set(true);
+    for (const kind of SAVE_KINDS) if (kind.sample !== undefined) await save(kind, 100);
+    $legend.set(false);
+    await save(tiff, 100);
+    equal(asked, [...SAVE_KINDS.filter(({ sample }) => sample).map(takesLegend), false]);
+    ok(asked.includes(true), 'some have one');
+    equal(
+      SAVE_KINDS.filter((kind) => !takesLegend(kind)).map(({ ending }) => ending),
+      ['fits', 'json'],
+    );
+  });
 });

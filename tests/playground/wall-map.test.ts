@@ -123,9 +123,10 @@ describe('the wall as a map', () => {
     ok(Math.abs(canvas.width / canvas.height - 60 / 40) < 0.03, `shape ${canvas.width} × ${canvas.height}`);
     const boxes = (selector: string) =>
       [...map().shadowRoot!.querySelectorAll(selector)].map((e) => e.getBoundingClientRect());
-    const ends = boxes('.ends span');
-    for (const number of boxes('.noise text'))
-      ok(number.height > 0 && ends.every((end) => number.bottom <= end.top + 1), 'numbers stand above the words');
+    const ends = () => boxes('.ends span');
+    const stands = (number: DOMRect) => number.height > 0 && ends().every((end) => number.bottom <= end.top + 1);
+    // They are laid out once their size is known.
+    await until(() => boxes('.noise text').every(stands));
     ok(find(map(), '[role=status]').textContent!.includes('a single line: Calm'), 'who is not there');
     await clean(wall);
     uses()[2]!.click();

@@ -84,6 +84,22 @@ describe('what the page adds to a mix', () => {
     expect(await same(jpeg!, path('command.jpg'))).toBe(true);
   });
 
+  it('adds the legend that the command line adds', async () => {
+    const lines = { H: 'h.fits', O: 'o-old.fits' };
+    const inputs = { H: path('h.fits'), O: path('o-old.fits') };
+    for (const [name, sample] of [
+      ['legend.png', 'u8'],
+      ['legend.tif', 'u16'],
+      ['legend.jpg', 'u8'],
+    ] as const) {
+      const blob = await service.export({ lines, recipe, file: name, sample, legend: true }, context);
+      await mixFiles({ recipe, inputs, output: path(name), sample, legend: true });
+      expect(await same(blob!, path(name)), name).toBe(true);
+    }
+    const wish = { lines, recipe, file: 'legend.fits', sample: 'f32', legend: true } as const;
+    await expect(service.export(wish, context)).rejects.toThrow(/FITS holds data/);
+  });
+
   it('refuses a copy as a second master', async () => {
     const lines = { H: 'h.fits', O: 'o-old.fits+copy' };
     await expect(service.combinations({ lines }, context)).rejects.toMatchObject({ tag: 'input' });

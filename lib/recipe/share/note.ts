@@ -27,6 +27,8 @@ export interface NotePicture {
   readonly crop?: true;
   /** Longest side it was shrunk to at most. */
   readonly size?: number;
+  /** With a strip below that says what the colours mean. */
+  readonly legend?: true;
   /** No picture that was taken: noise was scaled to what hours to come would leave. */
   readonly estimate?: NoteEstimate;
 }
@@ -47,16 +49,26 @@ interface PictureWish {
   readonly alpha?: boolean | undefined;
   readonly crop?: boolean | undefined;
   readonly size?: number | undefined;
+  readonly legend?: boolean | undefined;
   readonly estimate?: NoteEstimate | undefined;
 }
 
 /** The part of a note that says how the picture was asked to be written; nothing for a plain full-size picture. */
-export const notePicture = ({ sample, usual, alpha, crop, size, estimate }: PictureWish): { picture?: NotePicture } => {
+export const notePicture = ({
+  sample,
+  usual,
+  alpha,
+  crop,
+  size,
+  legend,
+  estimate,
+}: PictureWish): { picture?: NotePicture } => {
   const picture: NotePicture = {
     ...(sample !== usual && { sample }),
     ...(alpha && { alpha }),
     ...(crop && { crop }),
     ...(size !== undefined && { size }),
+    ...(legend && { legend }),
     ...(estimate && { estimate }),
   };
   return Object.keys(picture).length > 0 ? { picture } : {};

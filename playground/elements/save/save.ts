@@ -7,7 +7,7 @@ import { $inLibrary, $library, keepInLibrary, removeFromLibrary } from '../../st
 import { copyCommand, copyLink } from '../../state/link.ts';
 import { $picture } from '../../state/picture.ts';
 import { $recipe, changeRecipe } from '../../state/recipe.ts';
-import { $saving, SAVE_KINDS, type SaveKind, save } from '../../state/saving.ts';
+import { $legend, $saving, SAVE_KINDS, type SaveKind, save, takesLegend } from '../../state/saving.ts';
 import { controls } from '../../styles/controls.ts';
 import { text } from '../../text.ts';
 import { text as keeping } from '../../text-keeping.ts';
@@ -23,7 +23,7 @@ export class SavePanel extends LitElement {
 
   constructor() {
     super();
-    watch(this, $saving, $picture, $recipe, $library, $crop, $cover);
+    watch(this, $saving, $picture, $recipe, $library, $crop, $cover, $legend);
   }
 
   override render() {
@@ -65,7 +65,7 @@ export class SavePanel extends LitElement {
             </p>`
           : ''
       }
-      ${picture ? this.crop() : ''}
+      ${picture ? this.crop() : ''} ${takesLegend(kind) ? this.legend() : ''}
       <button type="button" class="main" ?disabled=${!possible} @click=${() => save(kind, pixels)}>
         ${picture ? text.save.button : text.save.recipeButton}
       </button>
@@ -101,6 +101,16 @@ export class SavePanel extends LitElement {
         ><input type="checkbox" .checked=${cropped} @change=${() => setCrop(!cropped)} />${text.save.crop}</label
       >
       ${cropped && cover ? html`<p class="soft">${cover.box ? cover.warnings.join(' ') : text.save.cropWhole}</p>` : ''}`;
+  }
+
+  private legend() {
+    return html`<label
+      ><input
+        type="checkbox"
+        .checked=${$legend.get()}
+        @change=${() => $legend.set(!$legend.get())}
+      />${text.save.legend}</label
+    >`;
   }
 
   private rename(event: Event): void {
