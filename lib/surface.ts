@@ -18,5 +18,6 @@ export type { Settled, SettledChannel } from './recipe/settle/settled.ts';
 export { openRecipe } from './recipe/written/open.ts';
 export type { FinishWish, PlainStars, Recipe, SmoothWish, WrittenRecipe } from './recipe/written/schema.ts';
 export type { KernelForm } from './render/kernel.ts';
+export type { Legend } from './render/legend-form.ts';
 export { type MixArraysForm, type MixMatrix, mixArrays } from './render/mix-arrays.ts';
 export { type Picture, renderPicture } from './render/picture.ts';

@@ -1,6 +1,7 @@
 /** Words about what the page keeps in the browser, and about what is pasted. */
 export const text = {
   library: 'Your library',
+  legend: 'Legend below the picture',
   name: 'Name',
   nameOf: 'Name of the mix',
   setName: 'name',

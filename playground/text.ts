@@ -223,7 +223,6 @@ export const text = {
     progress: (file: string) => `Saving ${file}`,
     crop: 'Crop to what all lines cover',
     cropStep: 'crop',
-    legend: 'Legend below the picture',
     cropWhole: 'All lines cover all of the picture: nothing is cut.',
     saved: (file: string) => `${file} is saved`,
     tooLarge: (bytes: string) => `This picture has ${bytes}, and this browser must hold all of it in memory first.`,

@@ -4,6 +4,7 @@ import type { PlaneSource } from '../plane/plane.ts';
 import { samplesFor } from '../plane/strips.ts';
 import type { Settled, SettledOwnStars } from '../recipe/settle/settled.ts';
 import { type BandInput, inputForm, rowFiller } from './band-input.ts';
+import type { BandRunner } from './bands.ts';
 import type { KernelForm } from './kernel.ts';
 import type { Legend } from './legend-form.ts';
 import { starLayer } from './stars.ts';
@@ -27,14 +28,6 @@ export interface BandWork {
   readonly stars?: readonly PlaneSource[] | undefined;
   /** A strip below the picture, whose rows follow those of the inputs. */
   readonly legend?: Legend | undefined;
-}
-
-/** Computes bands of a picture. A band depends on nothing but its place: any cut, in any order, gives the same bytes. */
-export interface BandRunner {
-  /** Pixels of rows [y, y + rows), interleaved; valid until the next call, which must wait for this one. */
-  run(y: number, rows: number): Promise<OutputRows>;
-  /** Gives memory back. */
-  close(): void;
 }
 
 /** The one way from rows of masters to rows of a picture: for pages, sheets and files, on every thread. */

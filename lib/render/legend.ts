@@ -1,6 +1,6 @@
 import { SAMPLE_FULL } from '../colour/encode.ts';
 import { type OutputRows, outputRows } from '../plane/picture.ts';
-import type { BandRunner } from './band-runner.ts';
+import type { BandRunner } from './bands.ts';
 import { type Caption, drawCaption } from './caption/caption.ts';
 import type { KernelForm } from './kernel.ts';
 import { type Legend, legendHeight } from './legend-form.ts';

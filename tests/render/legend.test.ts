@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type OutputRows, outputRows } from '../../lib/plane/picture.ts';
-import type { BandRunner } from '../../lib/render/band-runner.ts';
+import type { BandRunner } from '../../lib/render/bands.ts';
 import type { KernelForm } from '../../lib/render/kernel.ts';
 import { drawLegend, withLegend } from '../../lib/render/legend.ts';
 import { type Legend, legendHeight } from '../../lib/render/legend-form.ts';

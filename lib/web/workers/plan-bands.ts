@@ -1,7 +1,7 @@
 import { formatOf } from '../../formats/pictures.ts';
 import type { EncodedBand, OutputRows, PictureEncoder, PictureInfo } from '../../plane/picture.ts';
 import { type Turn, turns } from '../../plane/turns.ts';
-import type { BandRunner } from '../../render/band-runner.ts';
+import type { BandRunner } from '../../render/bands.ts';
 import { openPlan, type PicturePlan } from '../../render/picture-plan.ts';
 import { blobFiles } from './blob-files.ts';
 

@@ -109,7 +109,7 @@ export class SavePanel extends LitElement {
         type="checkbox"
         .checked=${$legend.get()}
         @change=${() => $legend.set(!$legend.get())}
-      />${text.save.legend}</label
+      />${keeping.legend}</label
     >`;
   }
 
