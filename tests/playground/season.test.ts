@@ -184,6 +184,10 @@ describe('the wall of targets', () => {
         [false, 'needs H, O Brightfen'],
       ],
     );
+    for (const band of items().flatMap((item) => item.querySelector('lw-band') ?? [])) {
+      const [cell, canvas] = [band, find(band, 'canvas')].map((shown) => shown.getBoundingClientRect());
+      ok(canvas!.width <= cell!.width + 1 && canvas!.height <= cell!.height + 1, 'all of a picture is in its cell');
+    }
     await clean(element);
     const before = URL.createObjectURL;
     URL.createObjectURL = () => '#';

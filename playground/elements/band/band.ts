@@ -19,6 +19,7 @@ export class Band extends LitElement {
       display: block;
       width: var(--band-width, 100%);
       height: var(--band-height, auto);
+      object-fit: contain;
       background: var(--panel);
     }
   `;

@@ -31,6 +31,13 @@ export const styles = css`
     min-height: 26px;
     color-scheme: inherit;
   }
+  /* Drawn here, not by the browser, whose white would glare by night. */
+  @media not (forced-colors: active) {
+    ::-webkit-calendar-picker-indicator {
+      background: var(--ink);
+      clip-path: polygon(15% 32%, 85% 32%, 50% 76%);
+    }
+  }
   h3 {
     margin: 10px 0 4px;
     font-size: inherit;
@@ -68,6 +75,15 @@ export const styles = css`
   .plan {
     width: 100%;
     min-height: 3em;
+  }
+  /* All columns of the plan fit a phone. */
+  @media (max-width: 480px) {
+    .plan :is(th, td) {
+      padding-inline-end: 4px;
+    }
+    .plan lw-number {
+      width: 42px;
+    }
   }
   @media print {
     /* Whatever is modal stays above the page, and begins at the top of the paper. */

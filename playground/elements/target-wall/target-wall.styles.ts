@@ -34,7 +34,10 @@ export const styles = css`
     overflow: hidden;
     background: var(--panel);
     --band-height: 100%;
-    --band-width: auto;
+  }
+  /* A row of the cell's height: one as tall as the picture would show a corner of it. */
+  lw-band {
+    grid-template: minmax(0, 1fr) / minmax(0, 1fr);
   }
   .blank {
     padding: 8px;
