@@ -1,13 +1,20 @@
 /** By what the noise of lines is multiplied, 0…1; a line that is not named keeps its noise. See `noiseFactors`. */
 export type NoiseShares = Readonly<Record<string, number>>;
 
-/** Hours so far and hours to come of a line. */
-export interface HoursToCome {
+/** Hours that a plan adds to a line. */
+interface Added {
   readonly name: string;
-  readonly spent: number;
   readonly added: number;
 }
 
-/** What hours to come leave of the noise of each line: √(t / (t + n)). */
-export const sharesAfter = (lines: readonly HoursToCome[]): NoiseShares =>
-  Object.fromEntries(lines.map(({ name, spent, added }) => [name, Math.sqrt(spent / (spent + added))]));
+/** What planned hours leave of the noise of each line: √(t / (t + n)); all of it where none are known or added. */
+export const sharesAfter = (
+  plan: readonly Added[],
+  exposures: readonly { readonly name: string; readonly hours?: number | undefined }[],
+): NoiseShares =>
+  Object.fromEntries(
+    plan.map(({ name, added }) => {
+      const spent = exposures.find((one) => one.name === name)?.hours ?? 0;
+      return [name, spent > 0 ? Math.sqrt(spent / (spent + added)) : 1];
+    }),
+  );

@@ -30,14 +30,10 @@ export const hoursToCome = async (
   const { advice } = hoursOfMix({ ...noise, settled: noise.mix.settled }, { more: after, goal: 'luminance' });
   const allocation = advice?.allocation;
   if (allocation === undefined) throw inputError('the hours so far are not known', 'give them');
-  const coming = allocation.shares.map(({ name, added }) => {
-    const spent = noise.exposures.find((one) => one.name === name)?.hours ?? 0;
-    return { name, spent, added };
-  });
-  const added = Object.fromEntries(coming.map((one) => [one.name, Number(one.added.toFixed(3))]));
+  const added = Object.fromEntries(allocation.shares.map((one) => [one.name, Number(one.added.toFixed(3))]));
   const words = Object.entries(added).map(([name, hours]) => `${name} ${Number(hours.toFixed(2))} h`);
   return {
-    shares: sharesAfter(coming),
+    shares: sharesAfter(allocation.shares, noise.exposures),
     estimate: { what: 'an estimate: nobody has taken this picture', after, added },
     warnings: [
       `an estimate, no picture that was taken: noise as ${Number(after.toFixed(2))} h more would leave it (${words.join(', ')}); ` +

@@ -8,9 +8,5 @@ onNotify($answer, () => {
   const { plan, exposures = [] } = $answer.get() ?? {};
   const allocation = plan?.advice.allocation;
   if (allocation === undefined) return;
-  const coming = allocation.shares.map(({ name, added }) => {
-    const spent = exposures.find((one) => one.name === name)?.hours ?? 0;
-    return { name, spent, added };
-  });
-  $later.set({ hours: allocation.clock, shares: sharesAfter(coming) });
+  $later.set({ hours: allocation.clock, shares: sharesAfter(allocation.shares, exposures) });
 });

@@ -29,12 +29,7 @@ describe('a mix after more hours', () => {
       await page.open({ id, name: `${line}.fits`, from: await openAsBlob(small(line)) });
     const question = { lines, recipe, time: {}, goal: 'luminance' as const, more: 10, nights: 1, change: 0, caps: {} };
     const answer = await page.hours({ ...question, snr: 5, until: 20 }, context);
-    const coming = answer.plan!.advice.allocation!.shares.map(({ name, added }, i) => ({
-      name,
-      spent: answer.exposures[i]!.hours!,
-      added,
-    }));
-    const longer = sharesAfter(coming);
+    const longer = sharesAfter(answer.plan!.advice.allocation!.shares, answer.exposures);
     const options = { recipe, inputs, sample: 'u8' as const };
     const output = join(folder, 'later.tif');
     const { settled, warnings, width } = await mixFiles({ ...options, output, after: 10 });
@@ -56,6 +51,16 @@ describe('a mix after more hours', () => {
     const row = (y: number) =>
       whole.data.slice(4 * ((box.y + y) * width + box.x), 4 * ((box.y + y) * width + box.x + 50));
     for (const y of [0, 39]) expect(part.data.slice(200 * y, 200 * (y + 1))).toEqual(row(y));
+  });
+
+  it('leaves √(t / (t + n)) of the noise, and all of it where nothing is known of a line', () => {
+    const plan = [
+      { name: 'H', added: 3 },
+      { name: 'O', added: 0 },
+      { name: 'S', added: 2 },
+    ];
+    const spent = [{ name: 'H', hours: 1 }, { name: 'O', hours: 0 }, { name: 'S' }];
+    expect(sharesAfter(plan, spent)).toEqual({ H: 0.5, O: 1, S: 1 });
   });
 
   it('asks for hours that headers do not state, and for hours that are hours', async () => {
