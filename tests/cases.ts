@@ -23,3 +23,13 @@ export const pairsOf = <R, C>(rows: readonly R[], columns: readonly C[]): readon
   rows.flatMap((row, i) =>
     columns.flatMap((column, j) => (FULL || (i + SEED) % columns.length === j ? [[row, column] as const] : [])),
   );
+
+/**
+ * Whether it is the turn of tests that take long and are not of those that must run each time: one run in `turns`, by the
+ * seed of the run; all in full runs. Others skip, which the counts show.
+ * @param name tells tests apart: not all of them have their turn in the same run
+ */
+export const inTurn = (name: string, turns = 2): boolean => {
+  const place = [...name].reduce((sum, letter) => sum + letter.charCodeAt(0), 0);
+  return FULL || (place + SEED) % turns === 0;
+};

@@ -1,6 +1,7 @@
 // Runs the tests that need a browser: component tests, then end-to-end tests. Arguments keep the test files whose
 // path contains one of them; --counts=FILE writes the counts as JSON. Exit code 0 where all passed, 1 where one failed or none was found.
 import { writeFileSync } from 'node:fs';
+import chooseSeed from '../tools/seed.mjs';
 import ownTemporaryFolder from '../tools/temporary.mjs';
 import { findChromium } from './chromium.mjs';
 import { componentTests } from './components.mjs';
@@ -13,6 +14,7 @@ const chromium = findChromium();
 console.log(`browser: ${chromium.executablePath} (from ${chromium.from})`);
 
 process.once('exit', ownTemporaryFolder());
+chooseSeed();
 const results = [await componentTests(chromium, words), await endToEndTests(chromium, words)];
 
 console.log('\nbrowser tests');

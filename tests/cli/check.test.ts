@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { LINES, masterFile, sceneTruth } from '../../samples/scene/index.ts';
+import { inTurn } from '../cases.ts';
 import { asWords, inFolder, linewash, SAMPLES } from './capture.ts';
 
 const size = { width: 400, height: 300 };
@@ -38,7 +39,7 @@ it('says which master has what, where, and how sure it is; measure says the same
     expect(JSON.parse((await linewash(['measure', ...words, '--json'])).out).defects).toBeUndefined();
   }));
 
-it('names what does not fit, and looks at masters of different sizes all the same', () =>
+it.skipIf(!inTurn('not fit'))('names what does not fit, and looks at masters of different sizes all the same', () =>
   inFolder(async (folder) => {
     const [s, h, o] = (await mastersIn(folder)) as [string, string, string];
     const other = join(folder, 'other.fits');
@@ -55,9 +56,10 @@ it('names what does not fit, and looks at masters of different sizes all the sam
     const missing = await linewash(['check', `S=${join(folder, 'none.fits')}`]);
     expect(missing.code).toBe(2);
     expect(missing.err).toMatch(/cannot be opened/);
-  }));
+  }),
+);
 
-it('takes no filament of the sample masters for a trail', async () => {
+it.skipIf(!inTurn('no filament'))('takes no filament of the sample masters for a trail', async () => {
   const { code, out } = await linewash(['check', ...asWords(SAMPLES), '--quiet']);
   expect([code, out]).toEqual([0, 'No trail, column, row, seam or lone spot was found.\n']);
 });

@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
+import { inTurn } from '../cases.ts';
 import { asWords, inFolder, linewash, SMALL } from './capture.ts';
 
 const words = asWords(SMALL);
@@ -22,7 +23,7 @@ describe('linewash suggest', () => {
     for (const id of ids) expect(reasons).toContain(`${id}: `);
   });
 
-  it('writes recipes that mix, and a sheet', { timeout: 120_000 }, () =>
+  it.skipIf(!inTurn('that mix'))('writes recipes that mix, and a sheet', { timeout: 120_000 }, () =>
     inFolder(async (folder) => {
       const [recipes, sheet] = [join(folder, 'suggested'), join(folder, 'sheet.png')];
       const ran = await linewash(['suggest', ...words, '-o', recipes, '--sheet', sheet, '--json']);
@@ -38,7 +39,7 @@ describe('linewash suggest', () => {
     }),
   );
 
-  it('overwrites nothing unasked', { timeout: 60_000 }, () =>
+  it.skipIf(!inTurn('overwrites nothing'))('overwrites nothing unasked', { timeout: 60_000 }, () =>
     inFolder(async (folder) => {
       const file = join(folder, 'plain-order.json');
       writeFileSync(file, 'mine');

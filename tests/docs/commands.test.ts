@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { someOf } from '../cases.ts';
 import { inFolder, linewash } from '../cli/capture.ts';
 import { sectionsOf } from './sections.ts';
 import { keepMasters, shrinkDemo } from './small-demo.ts';
@@ -28,10 +29,12 @@ const runs = async (step: Extract<Step, { kind: 'command' }>): Promise<string[]>
   return ran.err.split('\n');
 };
 
-describe.each([
+const PAGES = [
   ['README.md', 6, 100],
   ['docs/tasks.md', 20, 7],
-])('the commands of %s', (page, least, count) => {
+] as const;
+
+describe.each(someOf(PAGES, 1))('the commands of %s', (page, least, count) => {
   const text = readFileSync(page, 'utf8');
 
   it('are found', () => {

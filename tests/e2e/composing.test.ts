@@ -7,7 +7,7 @@ import { sheetFiles } from '../../lib/node/sheet-files.ts';
 import { CATALOGUE, catalogueRecipe } from '../../lib/palettes/catalogue.ts';
 import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
-import { FULL } from '../cases.ts';
+import { FULL, inTurn } from '../cases.ts';
 import { asWords, linewash } from '../cli/capture.ts';
 import {
   changed,
@@ -98,7 +98,7 @@ describe('what is added to a mix', () => {
     );
   };
 
-  it('is the wall as a sheet, as the command line draws it', async () => {
+  it.skipIf(!inTurn('wall'))('is the wall as a sheet, as the command line draws it', async () => {
     await open.page.getByText('Sort, crop, print').click();
     const { name, bytes } = await saved(open.page, 'Save as a sheet');
     expect(name).toBe('wall.png');
@@ -133,7 +133,7 @@ describe('what is added to a mix', () => {
   });
 });
 
-describe('a further master of a line', () => {
+describe.skipIf(!inTurn('further'))('a further master of a line', () => {
   it('is combined with the first, and the gain is told', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'linewash-nights-'));
     const open = await visitSmall();

@@ -2,11 +2,12 @@ import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { inTurn } from '../cases.ts';
 import { changed, drop, fingerprint, smallMaster, type Visit, visitSmall } from './support.ts';
 
 const sample = smallMaster('H');
 
-describe('swapped masters', () => {
+describe.skipIf(!inTurn('swapped'))('swapped masters', () => {
   it('are exchanged by a button, which can be taken back', async () => {
     const open = await visitSmall();
     const { page } = open;
@@ -36,7 +37,7 @@ describe('swapped masters', () => {
   });
 });
 
-describe('masters that do not belong together', () => {
+describe.skipIf(!inTurn('others'))('masters that do not belong together', () => {
   let open: Visit;
   let folder: string;
   beforeAll(async () => {

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { inTurn, someOf } from '../cases.ts';
 import { changed, drop, fingerprint, picture, saved, smallMaster, type Visit, visitSmall } from './support.ts';
 
 describe('handing a recipe on', () => {
@@ -63,7 +64,7 @@ describe('handing a recipe on', () => {
     await other.close();
   });
 
-  it.each(['png-8', 'tiff-16', 'jpeg'])('takes it back from a saved picture (%s)', async (kind) => {
+  it.each(someOf(['png-8', 'tiff-16', 'jpeg'], 1))('takes it back from a saved picture (%s)', async (kind) => {
     await open.page.getByRole('combobox', { name: 'As' }).selectOption(kind);
     const { name, bytes } = await saved(open.page, 'Save picture');
     const path = join(folder, name);
@@ -150,7 +151,7 @@ describe('the keyboard alone', () => {
   });
 });
 
-describe('two masters instead of three', () => {
+describe.skipIf(!inTurn('two'))('two masters instead of three', () => {
   it('bring a recipe that fits them, and a step back the other', async () => {
     const open = await visitSmall();
     await drop(open.page, ['H', 'O'].map(smallMaster));
@@ -167,7 +168,7 @@ describe('two masters instead of three', () => {
   });
 });
 
-describe('a worker that breaks down', () => {
+describe.skipIf(!inTurn('breaks'))('a worker that breaks down', () => {
   it('is started again with everything as it was', async () => {
     const open = await visitSmall();
     const before = await fingerprint(open.page);

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { inTurn } from '../cases.ts';
 import { fallAtOnce, fallOften } from './falls.ts';
 import { fingerprint, type Visit, visitSmall } from './support.ts';
 import { listenElsewhere, tryAllWaysOut, tryWaysOutOfWorker } from './ways-out.ts';
@@ -37,7 +38,7 @@ describe('the ways out of the page', () => {
   });
 });
 
-describe('a worker that ends', () => {
+describe.skipIf(!inTurn('worker'))('a worker that ends', () => {
   it('takes nothing with it but a moment', { timeout: 40_000 * FALLS }, async () => {
     const open = await visitSmall();
     const took = await fallOften(open, FALLS);

@@ -4,6 +4,7 @@ import { catalogueRecipe } from '../../lib/node/index.ts';
 import { type LedgerFiles, ledgerFiles } from '../../lib/node/ledger-files.ts';
 import { plainOf } from '../../lib/web/plain.ts';
 import { showHours, showNoise, showPercent } from '../../playground/model/hours-figures.ts';
+import { someOf } from '../cases.ts';
 import { axeFaults, picture, smallInputs, type Visit, visitSmall } from './support.ts';
 
 const inputs = smallInputs();
@@ -132,10 +133,13 @@ describe('noise and hours', () => {
     expect(now!).toBeGreaterThan(smooth!);
   });
 
-  it.each(['light', 'dark', 'night'])('have no fault that axe finds, in the %s surround', async (surround) => {
-    await open.page.getByRole('radio', { name: surround }).check();
-    expect(await axeFaults(open.page, 'best-practice')).toEqual([]);
-  });
+  it.each(someOf(['light', 'dark', 'night'], 1))(
+    'have no fault that axe finds, in the %s surround',
+    async (surround) => {
+      await open.page.getByRole('radio', { name: surround }).check();
+      expect(await axeFaults(open.page, 'best-practice')).toEqual([]);
+    },
+  );
 
   it('leave the weights where they were', async () => {
     await open.page.getByRole('button', { name: 'Mix', exact: true }).click();

@@ -6,6 +6,7 @@ import { writeMono } from '../../lib/formats/fits/write.ts';
 import { catalogueRecipe } from '../../lib/index.ts';
 import { memorySink } from '../../lib/parts/index.ts';
 import { createService } from '../../lib/web/service.ts';
+import { inTurn } from '../cases.ts';
 import { picture, type Visit, visit } from './support.ts';
 
 const [WIDTH, HEIGHT] = process.env.LINEWASH_FULL ? [5000, 4000] : [3600, 2700];
@@ -35,7 +36,7 @@ const master = async (folder: string, line: string, peak: number): Promise<strin
   return path;
 };
 
-describe('masters of ten million pixels and more', () => {
+describe.skipIf(!inTurn('large'))('masters of ten million pixels and more', () => {
   let open: Visit;
   let folder: string;
   let paths: string[];

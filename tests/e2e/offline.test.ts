@@ -12,6 +12,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { inTurn } from '../cases.ts';
 import { stampWorker } from '../tools/offline-page.mjs';
 import { changed, fingerprint, picture, type Visit, visit } from './support.ts';
 
@@ -80,7 +81,7 @@ describe('the built page', () => {
     expect(sizes).toEqual(icons.map(({ sizes: given }: { sizes: string }) => given));
   });
 
-  it('keeps all of its files, and opens without its server', async () => {
+  it.skipIf(!inTurn('offline'))('keeps all of its files, and opens without its server', async () => {
     const { page } = open;
     await whole(page);
     expect(await kept(page)).toEqual(filesOf(process.env.LINEWASH_PAGE!));
@@ -101,7 +102,7 @@ describe('the built page', () => {
   });
 });
 
-describe('a newer build', () => {
+describe.skipIf(!inTurn('newer'))('a newer build', () => {
   const folders: string[] = [];
   const folderOf = (what: string): string => {
     folders.push(mkdtempSync(join(tmpdir(), `linewash-${what}-`)));

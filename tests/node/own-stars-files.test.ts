@@ -11,6 +11,7 @@ import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { masterName } from '../../samples/scene/index.ts';
+import { inTurn } from '../cases.ts';
 import { asWords, linewash } from '../cli/capture.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'linewash-own-stars-'));
@@ -41,7 +42,7 @@ describe('a picture with neutral stars in a file', () => {
     }
   });
 
-  it('has the pixels that one thread computes from the masters in memory', async () => {
+  it.skipIf(!inTurn('one thread'))('has the pixels that one thread computes from the masters in memory', async () => {
     const { bytes } = await bytesOf('b.tif', { sample: 'f32' });
     const masters = await openMasters(inputs);
     const { settled } = await settleChannels(neutral, masters);
@@ -76,7 +77,7 @@ describe('a picture with neutral stars in a file', () => {
 const words = asWords(inputs);
 
 describe('stars on the command line', () => {
-  it('are made neutral as the recipe would', async () => {
+  it.skipIf(!inTurn('neutral as'))('are made neutral as the recipe would', async () => {
     const output = join(folder, 'flags.png');
     const flags = ['--neutral-stars', '0.9', '--star-size', '0.6', '--star-tint', '#ffe9c8'];
     const ran = await linewash(['mix', 'sho', ...words, '-o', output, ...flags, '--force']);
@@ -96,7 +97,7 @@ describe('stars on the command line', () => {
     }
   });
 
-  it('are listed, and measured over the frame', async () => {
+  it.skipIf(!inTurn('and measured'))('are listed, and measured over the frame', async () => {
     const csv = await linewash(['measure', ...words, '--csv', '--quiet']);
     const rows = csv.out.trim().split('\n');
     expect(rows[0]).toBe('x,y,snr,peak_S,peak_H,peak_O');
@@ -134,7 +135,7 @@ describe('masters without stars', () => {
     await Promise.all([...before, ...after].flatMap(({ files }) => files.map((file) => file.bytes.close())));
   });
 
-  it('replace nothing unasked, and leave nothing half done', async () => {
+  it.skipIf(!inTurn('nothing unasked'))('replace nothing unasked, and leave nothing half done', async () => {
     const output = join(folder, 'taken');
     await starlessFiles({ inputs, output });
     writeFileSync(join(output, 'H-starless.fits'), 'mine');

@@ -7,6 +7,7 @@ import { settleChannels } from '../../lib/recipe/settle/settle-channels.ts';
 import type { WrittenRecipe } from '../../lib/recipe/written/schema.ts';
 import { pictureInMemory, renderPicture } from '../../lib/render/picture.ts';
 import { drawMaster, EMBERWING, LINES, sceneTruth } from '../../samples/scene/index.ts';
+import { inTurn } from '../cases.ts';
 
 const SIZE = { width: 360, height: 240 };
 const truth = sceneTruth({ ...EMBERWING, seed: 25, ...SIZE });
@@ -54,28 +55,31 @@ describe('a mix with neutral stars', () => {
     expect(outside).toBeLessThan(shares.length);
   });
 
-  it('has in each pixel what lies under its stars and white, at the luminance of the mix', async () => {
-    const neutral = 0.7;
-    const { data: over } = await mixOf({}, 'f32');
-    const { data: under } = await mixOf({ stars: { from: 'masters', neutral: 0, size: 0 } }, 'f32');
-    const { data, shares } = await mixOf({ stars: { from: 'masters', neutral } }, 'f32');
-    let stars = 0;
-    // The weights of luminance are written with four digits.
-    for (const [i, share] of shares.entries()) {
-      if (share === 0) continue;
-      stars++;
-      const [o, m] = [over, under].map((of) => [0, 1, 2].map((c) => decode(of[3 * i + c]!))) as [number[], number[]];
-      const [yo, ym] = [luminance(o), luminance(m)];
-      const k = (yo - ym) / (1 - ym);
-      for (let c = 0; c < 3; c++) {
-        const white = yo >= ym ? m[c]! + k * (1 - m[c]!) : (m[c]! * yo) / ym;
-        expect(decode(data[3 * i + c]!)).toBeCloseTo(o[c]! + neutral * share * (white - o[c]!), 4);
+  it.skipIf(!inTurn('each pixel'))(
+    'has in each pixel what lies under its stars and white, at the luminance of the mix',
+    async () => {
+      const neutral = 0.7;
+      const { data: over } = await mixOf({}, 'f32');
+      const { data: under } = await mixOf({ stars: { from: 'masters', neutral: 0, size: 0 } }, 'f32');
+      const { data, shares } = await mixOf({ stars: { from: 'masters', neutral } }, 'f32');
+      let stars = 0;
+      // The weights of luminance are written with four digits.
+      for (const [i, share] of shares.entries()) {
+        if (share === 0) continue;
+        stars++;
+        const [o, m] = [over, under].map((of) => [0, 1, 2].map((c) => decode(of[3 * i + c]!))) as [number[], number[]];
+        const [yo, ym] = [luminance(o), luminance(m)];
+        const k = (yo - ym) / (1 - ym);
+        for (let c = 0; c < 3; c++) {
+          const white = yo >= ym ? m[c]! + k * (1 - m[c]!) : (m[c]! * yo) / ym;
+          expect(decode(data[3 * i + c]!)).toBeCloseTo(o[c]! + neutral * share * (white - o[c]!), 4);
+        }
       }
-    }
-    expect(stars).toBeGreaterThan(500);
-  });
+      expect(stars).toBeGreaterThan(500);
+    },
+  );
 
-  it('is the same where the recipe states the noise that was found', async () => {
+  it.skipIf(!inTurn('recipe states'))('is the same where the recipe states the noise that was found', async () => {
     const stars = { from: 'masters' } as const;
     const smooth = { strength: 0.5 };
     const found = await mixOf({ stars, smooth });
@@ -84,14 +88,14 @@ describe('a mix with neutral stars', () => {
     expect(stated.data).toEqual(found.data);
   });
 
-  it('has the bytes of the plain mix where nothing is asked for', async () => {
+  it.skipIf(!inTurn('mix where'))('has the bytes of the plain mix where nothing is asked for', async () => {
     const plain = await mixOf({});
     const idle = await mixOf({ stars: { from: 'masters', neutral: 0, size: 1 } });
     expect(idle.data).toEqual(plain.data);
     expect(idle.settled).toEqual(plain.settled);
   });
 
-  it('keeps its sky and nebula where stars are taken out', async () => {
+  it.skipIf(!inTurn('its sky'))('keeps its sky and nebula where stars are taken out', async () => {
     const plain = await mixOf({}, 'f32');
     const { data } = await mixOf({ stars: { from: 'masters', neutral: 0, size: 0 } }, 'f32');
     const changed = [...data].filter((value, i) => value !== plain.data[i]).length / data.length;
@@ -99,7 +103,7 @@ describe('a mix with neutral stars', () => {
     expect(changed).toBeLessThan(0.3);
   });
 
-  it('holds numbers alone where a line is the same everywhere', async () => {
+  it.skipIf(!inTurn('numbers alone'))('holds numbers alone where a line is the same everywhere', async () => {
     const flat = planeSource('flat.fits', { ...SIZE, data: new Float32Array(SIZE.width * SIZE.height).fill(700) });
     const others = MASTERS.filter(({ name }) => name !== 'S');
     const { data, settled } = await mixOf({ stars: { from: 'masters' } }, 'f32', [

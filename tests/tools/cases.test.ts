@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { FULL, pairsOf, SEED, someOf } from '../cases.ts';
+import { FULL, inTurn, pairsOf, SEED, someOf } from '../cases.ts';
 
 describe.skipIf(FULL)('a sample of a grid', () => {
   it('holds every row and every column, and differs with the seed', () => {
@@ -17,5 +17,10 @@ describe.skipIf(FULL)('a sample of a grid', () => {
     expect(some).toHaveLength(6);
     expect([...new Set(some)].sort((a, b) => a - b)).toEqual(some);
     expect(someOf(all, 30)).toEqual(all);
+  });
+
+  it('leaves each test its turn: of as many neighbours as there are turns, one', () => {
+    expect(inTurn('a')).not.toBe(inTurn('b'));
+    expect(['a', 'b', 'c', 'd', 'e'].filter((name) => inTurn(name, 5))).toHaveLength(1);
   });
 });

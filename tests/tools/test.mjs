@@ -4,6 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { setPriority, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import chooseSeed from './seed.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'linewash-counts-'));
@@ -103,6 +104,8 @@ const readJson = (file) => {
   }
 };
 
+// One for both.
+chooseSeed();
 // Side by side, since a page that waits leaves a processor to the others.
 const [, said] = await Promise.all([unit(), browser()]);
 process.stdout.write(said);

@@ -4,7 +4,7 @@ import { createGlance } from '../../../lib/measure/registration/glance.ts';
 import { isMisfit } from '../../../lib/measure/registration/words.ts';
 import { planeSource } from '../../../lib/plane/memory-plane.ts';
 import { lineTruth } from '../../../samples/scene/index.ts';
-import { FULL } from '../../cases.ts';
+import { FULL, inTurn } from '../../cases.ts';
 import { randomNumbers } from '../../parity/settled-cases.ts';
 import { sceneSources, sourceOf } from './scene.ts';
 
@@ -21,26 +21,30 @@ describe('a glance at two masters', () => {
     }
   });
 
-  it('never says yes where a corner is off by a pixel or more', { timeout: 120_000 }, async () => {
-    const shift = fc.record({
-      size: fc.double({ min: 1, max: 12, noNaN: true }),
-      towards: fc.double({ min: 0, max: 360, noNaN: true }),
-    });
-    const moved = shift.map(({ size, towards }) => ({
-      dx: size * Math.cos((towards * Math.PI) / 180),
-      dy: size * Math.sin((towards * Math.PI) / 180),
-    }));
-    // A pixel at the corners, 288 pixels from the centre.
-    const turned = fc.double({ min: 0.2, max: 3, noNaN: true }).map((angle) => ({ angle }));
-    const glance = createGlance(sceneSources(SIZE).H);
-    await fc.assert(
-      fc.asyncProperty(fc.oneof(moved, turned), async (misfit) => {
-        const O = lineTruth({ ...SIZE, misfit: { O: misfit } }, 'O');
-        expect(await glance(sourceOf(O))).toBeUndefined();
-      }),
-      { numRuns: FULL ? 20 : 6 },
-    );
-  });
+  it.skipIf(!inTurn('says yes'))(
+    'never says yes where a corner is off by a pixel or more',
+    { timeout: 120_000 },
+    async () => {
+      const shift = fc.record({
+        size: fc.double({ min: 1, max: 12, noNaN: true }),
+        towards: fc.double({ min: 0, max: 360, noNaN: true }),
+      });
+      const moved = shift.map(({ size, towards }) => ({
+        dx: size * Math.cos((towards * Math.PI) / 180),
+        dy: size * Math.sin((towards * Math.PI) / 180),
+      }));
+      // A pixel at the corners, 288 pixels from the centre.
+      const turned = fc.double({ min: 0.2, max: 3, noNaN: true }).map((angle) => ({ angle }));
+      const glance = createGlance(sceneSources(SIZE).H);
+      await fc.assert(
+        fc.asyncProperty(fc.oneof(moved, turned), async (misfit) => {
+          const O = lineTruth({ ...SIZE, misfit: { O: misfit } }, 'O');
+          expect(await glance(sourceOf(O))).toBeUndefined();
+        }),
+        { numRuns: FULL ? 20 : 6 },
+      );
+    },
+  );
 
   it('says nothing of other sizes, of small pictures and of pictures without a common star', async () => {
     const { H } = sceneSources(SIZE);

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { FULL, SEED, someOf } from '../../cases.ts';
+import { FULL, inTurn, SEED, someOf } from '../../cases.ts';
 import { canMount, diskFull } from '../../torture/disk-full.mjs';
 import { faultSweep } from '../../torture/faults.mjs';
 import { inLanes, killAtCalls, killAtRandom } from '../../torture/kills.mjs';
@@ -26,14 +26,14 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('a batch as a process', () => {
-  it('survives kill -9 at random moments', { timeout: TIME }, async () => {
+  it.skipIf(!inTurn('at random'))('survives kill -9 at random moments', { timeout: TIME }, async () => {
     const lanes = [() => killAtRandom(small, FULL ? 7 : 1, 0, SEED), () => killAtRandom(stage, FULL ? 3 : 1, 1, SEED)];
     const found = await inLanes(someOf(lanes, 1).map((start) => start()));
     expect(found.faults).toEqual([]);
     expect(found.killed).toBeGreaterThanOrEqual(FULL ? 10 : 1);
   });
 
-  it('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
+  it.skipIf(!inTurn('the n-th'))('survives kill -9 at the n-th file-system call', { timeout: TIME }, async () => {
     // Other calls in each run, from the seed on.
     const lanes = [
       () => killAtCalls(small, FULL ? 6 : 1, { lane: 0, start: 1 + (SEED % 5), step: 11 }),
@@ -44,13 +44,17 @@ describe('a batch as a process', () => {
     expect(found.killed).toBe(FULL ? 10 : 1);
   });
 
-  it('names what failed at the n-th file-system call, and loses nothing', { timeout: TIME }, async () => {
-    const { faults, hits, trials } = await faultSweep(small, FULL ? 19 : 61, SEED);
-    expect(faults).toEqual([]);
-    // Where few calls fail, the seed says of which kinds they are.
-    expect(trials).toBeGreaterThan(3);
-    if (FULL) expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
-  });
+  it.skipIf(!inTurn('the n-th'))(
+    'names what failed at the n-th file-system call, and loses nothing',
+    { timeout: TIME },
+    async () => {
+      const { faults, hits, trials } = await faultSweep(small, FULL ? 19 : 61, SEED);
+      expect(faults).toEqual([]);
+      // Where few calls fail, the seed says of which kinds they are.
+      expect(trials).toBeGreaterThan(3);
+      if (FULL) expect(Object.keys(hits)).toEqual(expect.arrayContaining(['open', 'read', 'sync']));
+    },
+  );
 
   it('ends with 130 and 143 on SIGINT and SIGTERM, and resumes', { timeout: TIME }, async () => {
     const { faults, stopped } = await signals(stage, 2);
@@ -58,11 +62,11 @@ describe('a batch as a process', () => {
     expect(stopped).toBe(2);
   });
 
-  it('shares a folder with another batch', { timeout: TIME }, async () => {
+  it.skipIf(!inTurn('a folder'))('shares a folder with another batch', { timeout: TIME }, async () => {
     expect((await rivals(stage, FULL ? 2 : 1, SEED)).faults).toEqual([]);
   });
 
-  it('gives the same bytes however it is run', { timeout: TIME }, async () => {
+  it.skipIf(!inTurn('bytes however'))('gives the same bytes however it is run', { timeout: TIME }, async () => {
     expect((await repeats(stage, FULL ? 6 : 1, SEED)).faults).toEqual([]);
   });
 

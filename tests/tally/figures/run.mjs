@@ -18,7 +18,8 @@ const subsOf = ({ targets }) =>
   targets.map(({ target, lines }) => [target, ...lines.map(({ line, subs }) => `${line} ${subs}`).sort()]);
 
 console.log('| files | sums | seconds, three runs | most memory, MiB |\n|---|---|---|---|');
-for (const files of [Math.round(count / 10), count]) {
+// Four times as many show whether memory grows with the files.
+for (const files of [Math.round(count / 10), count, 4 * count]) {
   const folder = mkdtempSync(join(tmpdir(), 'linewash-figures-'));
   try {
     const season = drawSeason(files, files);
