@@ -1,20 +1,8 @@
-import { bendOf, bentExit, long, middle, short } from './bent';
 import { firstZero } from './cubic';
 import { drawn, greyOf, keptOf } from './floor';
+import { cube, m, row } from './matrices';
 
 // Chroma reduction to the boundary of the cube, as lib/colour/gamut/chroma.ts and smooth.ts; see there for the sources.
-
-/** 36 numbers set by the host: linear RGB → LMS, LMS → RGB, cube-rooted LMS → OKLab, and back. */
-const matrices = memory.data(36 * 8, 8);
-
-export function setMatrixEntry(i: i32, value: f64): void {
-  store<f64>(matrices + (<usize>i << 3), value);
-}
-
-@inline
-export function m(i: i32): f64 {
-  return load<f64>(matrices + (<usize>i << 3));
-}
 
 /** Cube roots of four float32 numbers, good to 15 bits: an estimate from the exponent, then one of Halley's steps. */
 @inline
@@ -37,12 +25,6 @@ function refineCbrt(rough: v128, x: v128): v128 {
   return v128.or(root, v128.and(x, i64x2.splat(i64.MIN_VALUE)));
 }
 
-@inline
-export function row(i: i32, x: v128, y: v128, z: v128): v128 {
-  const first = f64x2.mul(f64x2.splat(m(i)), x);
-  return f64x2.add(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 1)), y)), f64x2.mul(f64x2.splat(m(i + 2)), z));
-}
-
 /** For four colours: OKLab, how cone responses change with chroma, and the chroma scale that is found. */
 export const lightness = memory.data(4 * 8, 16);
 export const greens = memory.data(4 * 8, 16);
@@ -58,9 +40,9 @@ function toLab(at: usize, l: v128, c: v128, s: v128, roughL: v128, roughC: v128,
   const rootL = refineCbrt(roughL, l);
   const rootC = refineCbrt(roughC, c);
   const rootS = refineCbrt(roughS, s);
-  const a = row(21, rootL, rootC, rootS);
-  const b = row(24, rootL, rootC, rootS);
-  v128.store(lightness + at, row(18, rootL, rootC, rootS));
+  const a = row<f64>(21, rootL, rootC, rootS);
+  const b = row<f64>(24, rootL, rootC, rootS);
+  v128.store(lightness + at, row<f64>(18, rootL, rootC, rootS));
   v128.store(greens + at, a);
   v128.store(yellows + at, b);
 }
@@ -100,12 +82,12 @@ export function describe(rgb: usize, floors: bool): void {
   const r1 = f64x2.promote_low_f32x4(high(r));
   const g1 = f64x2.promote_low_f32x4(high(g));
   const b1 = f64x2.promote_low_f32x4(high(b));
-  let l0 = row(0, r0, g0, b0);
-  let l1 = row(0, r1, g1, b1);
-  let c0 = row(3, r0, g0, b0);
-  let c1 = row(3, r1, g1, b1);
-  let s0 = row(6, r0, g0, b0);
-  let s1 = row(6, r1, g1, b1);
+  let l0 = row<f64>(0, r0, g0, b0);
+  let l1 = row<f64>(0, r1, g1, b1);
+  let c0 = row<f64>(3, r0, g0, b0);
+  let c1 = row<f64>(3, r1, g1, b1);
+  let s0 = row<f64>(6, r0, g0, b0);
+  let s1 = row<f64>(6, r1, g1, b1);
   if (floors) {
     const grey0 = greyOf(l0, c0, s0);
     const grey1 = greyOf(l1, c1, s1);
@@ -152,23 +134,11 @@ function stopAtFaces(row: i32, light: f64, l: f64, c: f64, s: f64, end: f64): f6
 
 /** The greatest chroma scale at which one colour stays in the cube; lightness beyond black or white becomes that grey. */
 @inline
-function findScale(at: usize, bends: bool): f64 {
+function findScale(at: usize): f64 {
   const light = load<f64>(lightness + at);
   if (!(light > 0) || light >= 1) {
     store<f64>(lightness + at, light >= 1 ? 1 : 0);
     return 0;
-  }
-  if (bends) {
-    const a = load<f64>(greens + at);
-    const b = load<f64>(yellows + at);
-    const bend = bendOf(a, b);
-    if (bend > 0) {
-      const end = bentExit(light, a, b, bend, matrices + 9 * 8, matrices + 27 * 8);
-      store<f64>(longs + at, long);
-      store<f64>(middles + at, middle);
-      store<f64>(shorts + at, short);
-      return end;
-    }
   }
   const l = load<f64>(longs + at);
   const c = load<f64>(middles + at);
@@ -186,28 +156,16 @@ function back(at: usize, i: i32): v128 {
   const l = f64x2.add(light, f64x2.mul(v128.load(longs + at), u));
   const c = f64x2.add(light, f64x2.mul(v128.load(middles + at), u));
   const s = f64x2.add(light, f64x2.mul(v128.load(shorts + at), u));
-  const value = row(9 + i, cubeTwo(l), cubeTwo(c), cubeTwo(s));
+  const value = row<f64>(9 + i, cube<f64>(l), cube<f64>(c), cube<f64>(s));
   return f64x2.pmax(f64x2.pmin(value, f64x2.splat(1)), f64x2.splat(0));
 }
 
-@inline
-function cubeTwo(x: v128): v128 {
-  return f64x2.mul(f64x2.mul(x, x), x);
-}
-
-/**
- * Four colours in linear light, red, green and blue one after the other at `rgb`: those whose bit is set in `lanes` come
- * to the surface of the cube at their lightness and hue. What the others become has no meaning.
- * @param smooth the method `smooth` in place of `chroma`
- */
-export function reduceFourChromas(rgb: usize, lanes: i32, smooth: bool): void {
-  describe(rgb, smooth);
+/** Four colours in linear light, red, green and blue one after the other at `rgb`, to the surface of the cube: `chroma`. */
+export function reduceFourChromas(rgb: usize): void {
+  describe(rgb, false);
   setSlopes(0);
   setSlopes(16);
-  for (let lane = 0; lane < 4; lane++) {
-    const at = <usize>lane << 3;
-    store<f64>(scales + at, lanes & (1 << lane) ? findScale(at, smooth) : 0);
-  }
+  for (let at: usize = 0; at < 32; at += 8) store<f64>(scales + at, findScale(at));
   for (let i = 0; i < 3; i++) {
     const low = f32x4.demote_f64x2_zero(back(0, 3 * i));
     const up = f32x4.demote_f64x2_zero(back(16, 3 * i));

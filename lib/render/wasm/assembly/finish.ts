@@ -1,5 +1,6 @@
 import { blue, green, red } from './channel';
-import { describe, greens, lightness, m, row, yellows } from './chroma';
+import { describe, greens, lightness, yellows } from './chroma';
+import { cube, m, row } from './matrices';
 
 // Tone, chroma and hue in OKLab, as lib/finish/finished.ts; see there. In float64, because a dark channel of a bright colour
 // is a small difference of large numbers.
@@ -188,14 +189,9 @@ function finishTwo(at: usize): void {
 }
 
 @inline
-function cubeTwo(x: v128): v128 {
-  return f64x2.mul(f64x2.mul(x, x), x);
-}
-
-@inline
 function rootTwo(i: i32, light: v128, a: v128, b: v128): v128 {
   const first = f64x2.add(light, f64x2.mul(f64x2.splat(m(i + 1)), a));
-  return cubeTwo(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 2)), b)));
+  return cube<f64>(f64x2.add(first, f64x2.mul(f64x2.splat(m(i + 2)), b)));
 }
 
 /** Two of the four colours to linear light, at `to` and 16 and 32 bytes further, as float64. */
@@ -207,9 +203,9 @@ function backTwo(at: usize, to: usize): void {
   const l = rootTwo(27, light, a, b);
   const c = rootTwo(30, light, a, b);
   const s = rootTwo(33, light, a, b);
-  v128.store(to, row(9, l, c, s));
-  v128.store(to, row(12, l, c, s), 16);
-  v128.store(to, row(15, l, c, s), 32);
+  v128.store(to, row<f64>(9, l, c, s));
+  v128.store(to, row<f64>(12, l, c, s), 16);
+  v128.store(to, row<f64>(15, l, c, s), 32);
 }
 
 const four = memory.data(3 * 16, 16);

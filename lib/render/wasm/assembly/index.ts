@@ -13,11 +13,11 @@ import { lift, limitGreen, mix } from './mix';
 import { mixWide } from './mix-wide';
 import { normalise, normaliseWide, padded } from './normalise';
 
-export { setMatrixEntry } from './chroma';
 export { setCodes } from './codes';
 export { setBend, setChromaGain, setKnot } from './finish';
 export { flatten, setLine } from './flatten';
 export { setLuminance } from './lightness';
+export { setMatrixEntry } from './matrices';
 export { setWeight } from './mix';
 export { setTransferReach } from './transfer';
 
