@@ -157,6 +157,45 @@ describe('colours outside in all directions', () => {
   });
 });
 
+describe('colours outside', () => {
+  const random = randomNumbers(23);
+  const planes = Array.from({ length: 3 }, () => Float32Array.from({ length: 6000 }, random));
+  const mapped = (gamut: Settled['gamut'], mixIn: 'display' | 'light', samples: readonly Float32Array[]) => {
+    const count = samples[0]!.length;
+    const out = new Float32Array(3 * count);
+    const settled = settledFor({ curve: 'linear' }, { matrix: STRONG, gamut, mixIn });
+    fastKernel(planKernel(settled, 'f32')!, { sample: 'f32', bands: 3 })(samples, count, out);
+    return out;
+  };
+
+  it.each(
+    (['smooth', 'chroma'] as const).flatMap((gamut) =>
+      (['display', 'light'] as const).map((mixIn) => [gamut, mixIn] as const),
+    ),
+  )('come to the same place whatever is beside them: %s in %s', (gamut, mixIn) => {
+    const all = mapped(gamut, mixIn, planes);
+    const chosen = Array.from({ length: 6000 }, (_, i) => i).filter((i) => i % 3 !== 1 && i % 7 !== 2);
+    const fewer = mapped(
+      gamut,
+      mixIn,
+      planes.map((plane) => Float32Array.from(chosen, (i) => plane[i]!)),
+    );
+    expect(fewer).toEqual(Float32Array.from(chosen.flatMap((i) => [...all.subarray(3 * i, 3 * i + 3)])));
+  });
+
+  it('are grey, next to grey, black, white or no number', () => {
+    const dark = [0, 1e-30, 1e-12, 1e-6, 1e-3, 1 - 1e-7, 1];
+    const levels = dark.flatMap((v) => [0, 1e-9, 1e-7, 1e-4].map((d) => [v, Math.max(0, v - d), Math.min(1, v + d)]));
+    levels.push([0, 0, Number.NaN], [0, 1, 0], [1, 0, 0], [0, 0, 1], [0, 1, 1], [1, 0, 1], [1, 1, 0]);
+    const samples = [0, 1, 2].map((c) => Float32Array.from(levels, (level) => level[c]!));
+    for (const mixIn of ['display', 'light'] as const)
+      for (const space of ['srgb', 'display-p3'] as const)
+        expect(
+          compare(settledFor({ curve: 'linear' }, { matrix: STRONG, mixIn, space }), 'u16', 3, samples),
+        ).toBeLessThanOrEqual(1);
+  });
+});
+
 describe('forms', () => {
   const settled = settledFor({ curve: 'bias', a: Math.fround(0.9) }, { matrix: NEGATIVE });
 

@@ -1,6 +1,6 @@
 import { blue, green, red } from './channel';
-import { describe, greens, lightness, yellows } from './chroma';
 import { cube, m, row } from './matrices';
+import { describe, greens, lightness, yellows } from './oklab';
 
 // Tone, chroma and hue in OKLab, as lib/finish/finished.ts; see there. In float64, because a dark channel of a bright colour
 // is a small difference of large numbers.
@@ -208,7 +208,6 @@ function backTwo(at: usize, to: usize): void {
   v128.store(to, row<f64>(15, l, c, s), 32);
 }
 
-const four = memory.data(3 * 16, 16);
 const lower = memory.data(3 * 16, 16);
 const upper = memory.data(3 * 16, 16);
 
@@ -223,10 +222,7 @@ function joined(i: usize): v128 {
 export function finish(count: i32): void {
   const end = <usize>count << 2;
   for (let i: usize = 0; i < end; i += 16) {
-    v128.store(four, v128.load(red + i));
-    v128.store(four, v128.load(green + i), 16);
-    v128.store(four, v128.load(blue + i), 32);
-    describe(four, true);
+    describe(v128.load(red + i), v128.load(green + i), v128.load(blue + i), true, 0);
     finishTwo(0);
     finishTwo(16);
     backTwo(0, lower);

@@ -52,7 +52,7 @@ export function limit(ratio: bool, gamut: i32, display: bool, count: i32): void 
   let listed = list;
   for (let i: usize = 0; i < end; i += 16) {
     const below = i32x4.bitmask(f32x4.lt(bringBack(i, ratio), least));
-    if (below != 0) listed = append(listed, <i32>i, below);
+    if (below != 0 && gamut != CLIP) listed = append(listed, <i32>i, below);
   }
-  if (gamut != CLIP) reduceListed(list, listed, gamut == SMOOTH, display);
+  reduceListed(list, listed, gamut == SMOOTH, display);
 }
