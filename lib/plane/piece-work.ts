@@ -2,7 +2,7 @@ import type { PlaneSource } from './plane.ts';
 import type { Progress } from './progress.ts';
 
 /** Kinds of work that are cut into pieces. */
-export type PieceKind = 'stars' | 'check-rows' | 'check-lines' | 'faint';
+export type PieceKind = 'stars' | 'check-rows' | 'check-lines' | 'faint' | 'place';
 
 /** Work on sources of one size whose pieces do not depend on one another. */
 export interface PieceWork {

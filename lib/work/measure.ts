@@ -33,12 +33,12 @@ export const measureLines = async (
   channels: readonly Channel[],
   { registering, ...options }: MeasureLinesOptions = {},
 ): Promise<MeasuredLines> => {
-  const { signal } = options;
+  const { signal, executor } = options;
   const measured = await measureEach(channels, options);
   const lines: MeasuredLine[] = [];
   for (const [i, { source }] of channels.entries())
     lines.push({ ...measured[i]!, noise: (await pixelNoiseOf(source, measured[i]!, { signal })) ?? null });
-  const together = await fitTogether(channels, { signal, progress: registering });
+  const together = await fitTogether(channels, { signal, executor, progress: registering });
   const warnings = [...sizeWarnings(channels), ...measured.flatMap(measuredWarnings), ...together.warnings];
   return { lines, registration: together.registration, warnings };
 };

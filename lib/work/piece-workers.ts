@@ -11,5 +11,7 @@ export const pieceWorkerOf = async (kind: PieceKind): Promise<CreatePieceWorker>
       return (await import('../check/check-pieces.ts')).createLineWorker;
     case 'faint':
       return (await import('../faint/look.ts')).createLooker;
+    case 'place':
+      return (await import('../measure/registration/place-pieces.ts')).createPlaceWorker;
   }
 };

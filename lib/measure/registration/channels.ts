@@ -1,14 +1,10 @@
 import type { StripOptions } from '../../plane/strips.ts';
 import { lineIn } from '../filters.ts';
 import type { Channel } from '../measure.ts';
-import { createRegistrar, type Unregistered } from './register.ts';
-import type { Registered } from './report.ts';
+import { type Place, placeAll } from './place-pieces.ts';
 
 /** How one channel lies on the reference; plain JSON. */
-export type ChannelRegistration = { readonly channel: string; readonly reference: string } & (
-  | Registered
-  | Unregistered
-);
+export type ChannelRegistration = { readonly channel: string; readonly reference: string } & Place;
 
 /** The channel that the others are compared with: H, the brightest of most nebulae, or else the first. */
 export const referenceOf = <T extends Channel>(channels: readonly T[]): T | undefined =>
@@ -20,13 +16,9 @@ export const registerChannels = async (
   options: StripOptions = {},
 ): Promise<ChannelRegistration[]> => {
   const reference = referenceOf(channels);
-  const register = reference && createRegistrar(reference.source);
-  const result: ChannelRegistration[] = [];
-  for (const channel of channels) {
-    if (reference === undefined || register === undefined || channel === reference) continue;
-    const found = await register(channel.source, { signal: options.signal });
-    result.push({ channel: channel.name, reference: reference.name, ...found });
-    options.progress?.(result.length / (channels.length - 1));
-  }
-  return result;
+  if (reference === undefined) return [];
+  const others = channels.filter((channel) => channel !== reference);
+  const sources = others.map(({ source }) => source);
+  const places = await placeAll(reference.source, sources, { glances: false }, options);
+  return places.map((place, i) => ({ channel: others[i]!.name, reference: reference.name, ...place }));
 };

@@ -1,8 +1,8 @@
 import { copyFault, isSamePicture, pairsOf } from '../../measure/identity.ts';
 import { type ChannelRegistration, referenceOf } from '../../measure/registration/channels.ts';
-import { createGlance } from '../../measure/registration/glance.ts';
-import { createRegistrar } from '../../measure/registration/register.ts';
+import { type Place, placeAll } from '../../measure/registration/place-pieces.ts';
 import { misfitsOf } from '../../measure/together.ts';
+import type { PlaneSource } from '../../plane/plane.ts';
 import type { StripOptions } from '../../plane/strips.ts';
 import type { Recipe } from '../../recipe/written/schema.ts';
 import { PAIR, type PairFinding } from '../cache/finding-kinds.ts';
@@ -27,10 +27,11 @@ export const misfitsOnce = async (
   { zeros }: Pick<Recipe, 'zeros'>,
   masters: readonly Master[],
   depth: MisfitDepth,
-  { signal }: Pick<StripOptions, 'signal'> = {},
+  { signal, executor }: Pick<StripOptions, 'signal' | 'executor'> = {},
   cache: FindingsCache = NO_CACHE,
 ): Promise<readonly string[]> => {
-  const found = depth === 'headers' ? NOTHING : await compare(masters, zeros ?? 'undefined', { signal }, cache);
+  const found =
+    depth === 'headers' ? NOTHING : await compare(masters, zeros ?? 'undefined', { signal, executor }, cache);
   return misfitsOf(masters, found).map(({ words }) => words);
 };
 
@@ -43,32 +44,51 @@ const compare = async (
   cache: FindingsCache,
 ): Promise<Parameters<typeof misfitsOf>[1]> => {
   const reference = referenceOf(masters);
-  const place = placer(reference);
-  const copies = [];
-  const registration: ChannelRegistration[] = [];
-  for (const pair of pairsOf(masters)) {
-    const registers = reference !== undefined && pair.includes(reference);
-    // The reference stands first, whichever way round both were given.
-    const [first, second] = pair[1] === reference ? [pair[1], pair[0]] : pair;
-    const question = [zeros, registers];
-    const find = async (): Promise<PairFinding> => {
-      const copy = await isSamePicture(first.source, second.source);
-      return { copy, ...(registers && { registration: await place(second, options) }) };
+  const place = reference && placer(reference, options);
+  const find = (pair: readonly [Master, Master]): Promise<PairFinding> => {
+    const registers = place !== undefined && pair.includes(reference!);
+    const [first, second] = ordered(pair, reference);
+    const look = async (): Promise<PairFinding> => {
+      const placed = registers ? place(second) : undefined;
+      const copy = isSamePicture(first.source, second.source);
+      await Promise.allSettled([placed, copy]);
+      return { copy: await copy, ...(registers && { registration: await placed }) };
     };
     const whole = ({ registration }: PairFinding) => registers === (registration !== undefined);
-    const finding = await findOnce({ kind: PAIR, known, cache }, question, [first, second], find, whole);
-    if (finding.copy) copies.push(copyFault(...pair));
-    if (registers && finding.registration?.status === 'found')
-      registration.push({ channel: second.name, reference: first.name, ...finding.registration });
-  }
-  return { copies, registration };
+    return findOnce({ kind: PAIR, known, cache }, [zeros, registers], [first, second], look, whole);
+  };
+  const pairs = pairsOf(masters);
+  // All at once, so that threads share what has to be compared; and to its end, for masters are closed after it.
+  const work = pairs.map(find);
+  await Promise.allSettled(work);
+  const found = await Promise.all(work);
+  const registration = pairs.flatMap((pair, i): ChannelRegistration[] => {
+    const [first, second] = ordered(pair, reference);
+    const place = found[i]!.registration;
+    return place?.status === 'found' ? [{ channel: second.name, reference: first.name, ...place }] : [];
+  });
+  return { copies: pairs.flatMap((pair, i) => (found[i]!.copy ? [copyFault(...pair)] : [])), registration };
 };
 
-/** How channels lie on a reference: at a glance where they are in place, measured where that does not show. */
-const placer = (reference: Master | undefined) => {
-  if (reference === undefined) return async () => undefined;
-  const glance = createGlance(reference.source);
-  const register = createRegistrar(reference.source);
-  return async ({ source }: Master, options: StripOptions) =>
-    (await glance(source, options)) ?? (await register(source, options));
+/** The reference stands first, whichever way round both were given. */
+const ordered = ([a, b]: readonly [Master, Master], reference: Master | undefined): readonly [Master, Master] =>
+  b === reference ? [b, a] : [a, b];
+
+/**
+ * How masters lie on a reference: at a glance where they are in place, measured where that does not show. Those that are
+ * asked for at once are measured together.
+ */
+const placer = (reference: Master, options: StripOptions) => {
+  let asked: PlaneSource[] = [];
+  let places: Promise<readonly Place[]> | undefined;
+  return async ({ source }: Master): Promise<Place> => {
+    const i = asked.push(source) - 1;
+    places ??= Promise.resolve().then(() => {
+      const together = asked;
+      asked = [];
+      places = undefined;
+      return placeAll(reference.source, together, { glances: true }, options);
+    });
+    return (await places)[i]!;
+  };
 };

@@ -28,7 +28,7 @@ export const settleMasters = async (
   // Both at once: what one thread compares, others count meanwhile.
   const [preparation, misfits] = await allOf([
     prepareOnce(recipe, masters, { signal, executor, progress }, cache),
-    misfitsOnce(recipe, masters, depth, { signal }, cache),
+    misfitsOnce(recipe, masters, depth, { signal, executor }, cache),
   ]);
   const { measured, warnings } = preparation;
   const result = await settlePrepared(recipe, preparation, small ?? smallOf(masters, { signal, executor }));
