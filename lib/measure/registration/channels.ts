@@ -1,10 +1,15 @@
 import type { StripOptions } from '../../plane/strips.ts';
 import { lineIn } from '../filters.ts';
 import type { Channel } from '../measure.ts';
-import { type Place, placeAll } from './place-pieces.ts';
+import { placeAll } from './place-pieces.ts';
+import type { Unregistered } from './register.ts';
+import type { Registered } from './report.ts';
 
 /** How one channel lies on the reference; plain JSON. */
-export type ChannelRegistration = { readonly channel: string; readonly reference: string } & Place;
+export type ChannelRegistration = { readonly channel: string; readonly reference: string } & (
+  | Registered
+  | Unregistered
+);
 
 /** The channel that the others are compared with: H, the brightest of most nebulae, or else the first. */
 export const referenceOf = <T extends Channel>(channels: readonly T[]): T | undefined =>

@@ -32,11 +32,18 @@ export const loadPlan = (
   place: PlaceTable,
 ): void => {
   const { settled, curves } = plan;
+  const placed = new Map<Float32Array | Uint8Array, number>();
+  // Equal curves share a table, which then stays in the first-level cache.
+  const placeOnce: PlaceTable = (table) => {
+    const address = placed.get(table) ?? place(table);
+    placed.set(table, address);
+    return address;
+  };
   for (const [c, input] of inputs.entries()) loadSamples(kernel, c, input, curves[c]!.precise);
   for (const [c, { background, black, white }] of settled.channels.entries())
     kernel.setLevels(c, background + black, 1 / (white - black));
-  for (const [c, curve] of curves.entries()) loadCurve(kernel, c, curve.plan, place);
-  if (plan.intensity) loadCurve(kernel, INTENSITY, plan.intensity.plan, place);
+  for (const [c, curve] of curves.entries()) loadCurve(kernel, c, curve.plan, placeOnce);
+  if (plan.intensity) loadCurve(kernel, INTENSITY, plan.intensity.plan, placeOnce);
   for (const [r, row] of settled.matrix.entries()) for (const [c, w] of row.entries()) kernel.setWeight(r, c, w);
   for (const [c, w] of (settled.lightness ?? []).entries()) kernel.setWeight(3, c, w);
   const limit = settled.greenLimit;

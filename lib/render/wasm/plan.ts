@@ -60,7 +60,12 @@ const makePlan = (settled: Settled, sample: OutputSample): KernelPlan | undefine
   const inLight = mixIn === 'light';
   const relative = inLight || lightness !== undefined;
   const limits = finishLimits(settled, relative ? RELATIVE : leaves || settled.finish ? THROUGH_LIGHT : ABSOLUTE);
-  const curves = channels.map(({ stretch }) => planCurve(stretch, limits));
+  const alike = new Map<string, ReturnType<typeof planCurve>>();
+  const curves = channels.map(({ stretch }) => {
+    const key = JSON.stringify(stretch);
+    if (!alike.has(key)) alike.set(key, planCurve(stretch, limits));
+    return alike.get(key);
+  });
   const intensity =
     settled.intensity && planCurve(settled.intensity, finishLimits(settled, intensityLimits(settled, sample)));
   if (!curves.every((c) => c !== undefined) || (settled.intensity && !intensity)) return undefined;
