@@ -15,7 +15,9 @@ export const swap16 = (words: Uint16Array): void => {
 export const swap32 = (words: Uint32Array): void => {
   for (let i = 0; i < words.length; i++) {
     const w = words[i]!;
-    words[i] = (w << 24) | ((w & 0xff00) << 8) | ((w >>> 8) & 0xff00) | (w >>> 24);
+    // First the bytes of each half, then the halves: two operations less than byte by byte.
+    const halves = ((w & 0xff00ff) << 8) | ((w >>> 8) & 0xff00ff);
+    words[i] = (halves << 16) | (halves >>> 16);
   }
 };
 

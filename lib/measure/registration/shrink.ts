@@ -31,17 +31,33 @@ export const readShrunk = async (source: PlaneSource, factor: number, options: S
 
 const addRow = (data: ArrayLike<number>, at: number, factor: number, sums: Float64Array, counts: Uint32Array): void => {
   for (let x = 0, i = at; x < sums.length; x++) {
+    const start = i;
     let sum = 0;
-    let count = 0;
-    for (const end = i + factor; i < end; i++) {
-      const v = data[i]!;
-      if (v - v !== 0) continue;
-      sum += v;
-      count++;
-    }
-    sums[x] = sums[x]! + sum;
-    counts[x] = counts[x]! + count;
+    for (const end = i + factor; i < end; i++) sum += data[i]!;
+    // Finite sums are of finite values alone: most blocks need no look at each.
+    if (sum - sum === 0) {
+      sums[x] = sums[x]! + sum;
+      counts[x] = counts[x]! + factor;
+    } else addFinite(data, start, i, x, sums, counts);
   }
+};
+
+const addFinite = (
+  data: ArrayLike<number>,
+  start: number,
+  end: number,
+  x: number,
+  sums: Float64Array,
+  counts: Uint32Array,
+): void => {
+  let sum = 0;
+  for (let i = start; i < end; i++) {
+    const v = data[i]!;
+    if (v - v !== 0) continue;
+    sum += v;
+    counts[x] = counts[x]! + 1;
+  }
+  sums[x] = sums[x]! + sum;
 };
 
 /** The same of a picture in memory. */
