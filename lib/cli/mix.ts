@@ -16,6 +16,7 @@ import { knobOption } from './knobs.ts';
 import { MASTERS_HELP, mastersFrom } from './masters.ts';
 import { formatOption, type PipeFlags, toOutput } from './output.ts';
 import { RECIPE_HELP, recipeFrom } from './recipe-source.ts';
+import { reportRejected } from './rejected-report.ts';
 import { reportPicture } from './report.ts';
 import { examples, type Verb } from './verb.ts';
 
@@ -26,6 +27,7 @@ interface Flags extends ApartFlag, PipeFlags {
   readonly crop?: boolean;
   readonly legend?: boolean;
   readonly size?: number;
+  readonly rejected?: string;
   readonly after?: number;
   readonly time?: ByLine<number>;
   readonly stars?: string;
@@ -156,6 +158,10 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
     .option('--alpha', 'add an alpha channel, transparent where a line has no data')
     .option('--crop', 'crop to the largest rectangle that all lines cover')
     .option('--legend', 'add a strip below: colour and hours of each line, and the recipe')
+    .option(
+      '--rejected <file>',
+      'also write which pixels combining left out, and of which master: .tif or .png in colours, .fits in numbers',
+    )
     .option('--stars <file>', 'add the stars of this picture: rgb.tif, cube.fits#1..3, or r.fits,g.fits,b.fits')
     .option('--threads <n>', 'number of threads (default: number of processors)', threads)
     .addOption(apartOption())
@@ -173,6 +179,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
         'linewash mix ember.json S=S.fits H=H.fits O=O.fits -o ember.png --bits 8',
         'linewash mix sho S=S.fits H=H.fits O=O.fits -o sho.jpg --size 2048',
         'linewash mix sho S=S.fits H=H.fits O=O.fits -o later.png --after 10h',
+        'linewash mix hoo H=H.fits O=old.fits,new.fits -o hoo.tif --rejected rejected.png',
       ),
     )
     .action(async (word: string, masters: string[], flags: Flags) => {
@@ -193,6 +200,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
           crop: flags.crop,
           legend: flags.legend,
           size: flags.size,
+          rejected: flags.rejected,
           after: flags.after,
           time,
           stars: flags.stars,
@@ -204,6 +212,7 @@ export const mix: Verb = (program, { streams, signal, progress }) => {
           progress: (stage, done) => bar.show(stage, done),
         });
       const result = await toOutput(flags, streams, write).finally(() => bar.clear());
+      if (flags.rejected !== undefined && !flags.json) reportRejected(flags.rejected, result.rejected ?? [], streams);
       reportPicture(result, streams, flags);
     });
 };

@@ -106,6 +106,7 @@ export const mixFiles = checked('mixFiles', mixFilesInside, [
     size: optional(whole(1)),
     after: optional(positive),
     time: optional(table(positive)),
+    rejected: optional(text),
     force,
     threads: optional(whole(1)),
     cache: optional(text),

@@ -24,6 +24,7 @@ import { inputsFor } from './masters/inputs-for.ts';
 import { closeMasters, type Master } from './masters/masters.ts';
 import { shrunk } from './masters/shrunk.ts';
 import { openStars, starFiles } from './masters/star-files.ts';
+import { combinedParts, type RejectedReport, rejectedWish, writeRejected } from './rejected-file.ts';
 import { poolExecutor } from './threads/executor.ts';
 import { type Pool, withPool } from './threads/pool.ts';
 import { writePicture } from './write-picture.ts';
@@ -53,6 +54,11 @@ export interface MixOptions {
   readonly after?: number | undefined;
   /** Hours so far by line, where the headers do not state them; for `after`. */
   readonly time?: Readonly<Record<string, number>> | undefined;
+  /**
+   * A picture of the pixels that combining masters of a line left out, .tif, .png or .fits, of the same part of the frame as
+   * the mix, without a legend. Not with `size`.
+   */
+  readonly rejected?: string | undefined;
   /** Adds a strip below that says what the colours mean; not for FITS. */
   readonly legend?: boolean | undefined;
   /** Whether an existing picture may be replaced; inputs never are. */
@@ -75,6 +81,8 @@ export interface MixResult {
   readonly height: number;
   readonly settled: Settled;
   readonly warnings: readonly string[];
+  /** What was left out of each master of combined lines, where a picture of it was asked for. */
+  readonly rejected?: readonly RejectedReport[] | undefined;
 }
 
 /**
@@ -106,6 +114,7 @@ const mixTogether = async (
   const { pool, signal, apart, output } = options;
   const inputs = inputsFor(recipe, options.inputs);
   await refuseOutput(options);
+  const wish = options.rejected === undefined ? undefined : await rejectedWish(options.rejected, options);
   const executor = poolExecutor(pool, signal);
   return withLines(inputs, { apart, cache, signal, executor }, async (lines) => {
     const hashing = cache.checking(beginHashing(await pathsOf(inputs, options.stars), pool));
@@ -115,6 +124,8 @@ const mixTogether = async (
     try {
       const all = stars === undefined ? masters : [...masters, stars.master];
       await refuseInputAsOutput(output, all);
+      const rejecting = wish && combinedParts(masters, wish);
+      if (wish) await refuseInputAsOutput(wish.file, all);
       const { after, time, crop } = options;
       const coming =
         after === undefined ? undefined : await hoursToCome(lines, recipe, { after, time }, { signal, executor });
@@ -124,10 +135,14 @@ const mixTogether = async (
       const composition = size === undefined ? mix : await shrunk(mix, size, { signal });
       const form = { ...options, estimate: coming?.estimate };
       const picture = await pictureOf({ ...mix, ...composition }, written, all, format, form);
-      await writePicture({ ...composition, ...picture, hashing }, pool, {
-        signal,
-        progress: (done) => options.progress?.('apply', done),
-      });
+      const write = () =>
+        writePicture({ ...composition, ...picture, hashing }, pool, {
+          signal,
+          progress: (done) => options.progress?.('apply', done),
+        });
+      const rejected = rejecting
+        ? await writeRejected(wish!, rejecting, mix.settled.crop, write, { signal })
+        : await write();
       const read = masters.flatMap(({ source }) => source.warnings.map((words) => `${source.file}: ${words}`));
       const { width, height } = picture.info;
       return {
@@ -136,6 +151,7 @@ const mixTogether = async (
         height,
         settled: withoutStarList(mix.settled),
         warnings: [...(coming?.warnings ?? []), ...read, ...mix.warnings],
+        ...(rejected && { rejected }),
       };
     } finally {
       if (stars) await closeMasters([stars.master]);

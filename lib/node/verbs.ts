@@ -49,6 +49,7 @@ export {
   type SurfaceLookOptions,
 } from './measure-files.ts';
 export { type MixOptions, type MixResult, mixFiles } from './mix-files.ts';
+export type { RejectedReport } from './rejected-file.ts';
 export { type SheetOptions, type SheetRecipe, type SheetResult, sheetFiles } from './sheet-files.ts';
 export { type StarlessOptions, type StarlessResult, starlessFiles } from './starless-files.ts';
 export { type SuggestOptions, suggestFiles } from './suggest-files.ts';
