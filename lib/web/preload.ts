@@ -23,6 +23,7 @@ export const loadParts = async (): Promise<void> => {
     import('./hours.ts'),
     import('./marks.ts'),
     import('./probe.ts'),
+    import('./rejected.ts'),
     import('../render/legend.ts'),
     import('../work/check.ts'),
     import('../work/cover.ts'),

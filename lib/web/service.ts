@@ -24,6 +24,7 @@ import { type OpenedMaster, openMaster } from './open-master.ts';
 import { plainOf } from './plain.ts';
 import { type PartQuestion, type Preview, type PreviewQuestion, previewOf } from './preview.ts';
 import type { ProbeQuestion } from './probe.ts';
+import type { RejectedPixels } from './rejected.ts';
 import type { SeasonAnswer, SeasonQuestion } from './season.ts';
 import type { SheetQuestion } from './sheet.ts';
 import type { TargetSheetQuestion } from './sheet-of-targets.ts';
@@ -139,6 +140,10 @@ export const createService = (pool?: Pool) => {
     /** How the masters of lines that have several are combined. */
     async combinations({ lines }: { lines: Lines }, context: CallContext): Promise<Combination[]> {
       return (await import('./combination.ts')).combinationsOf(bench, lines, context);
+    },
+    /** What combining left out of each master, pixel by pixel. */
+    async rejected({ lines }: { lines: Lines }, context: CallContext): Promise<readonly RejectedPixels[]> {
+      return (await import('./rejected.ts')).rejectedOf(bench, lines, context);
     },
     /** What the mix would be cropped to. */
     async cover({ lines, recipe }: { lines: Lines; recipe: WrittenRecipe }, { signal }: CallContext): Promise<Cover> {

@@ -59,6 +59,8 @@ export const STORIES: Readonly<Record<string, Story>> = {
   'lw-probe': plain,
   'lw-probe-over': fills,
   'lw-recipe-choice': plain,
+  'lw-rejected': { properties: { line: 'H' } },
+  'lw-rejected-over': fills,
   'lw-rings-over': fills,
   'lw-save': plain,
   'lw-scope': plain,

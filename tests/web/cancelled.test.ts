@@ -73,6 +73,7 @@ const CALLS: Readonly<Record<string, (service: Service, context: CallContext) =>
   'sheet with stars': (s, c) => s.sheet({ ...sheet, stars: true }, c),
   'sheet, cropped': (s, c) => s.sheet({ ...sheet, crop: true }, c),
   combinations: (s, c) => s.combinations({ lines: { O: 'o+o2' } }, c),
+  rejected: (s, c) => s.rejected({ lines: { O: 'o+o2' } }, c),
   cover: (s, c) => s.cover(mix, c),
   surface: (s, c) => s.surface({ lines, line: 'H', zeros: 'undefined', background }, c),
   fit: (s, c) => s.fit({ lines }, c),

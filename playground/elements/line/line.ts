@@ -115,7 +115,11 @@ export class LineCard extends LitElement {
   private combined({ parts, gain, warnings }: Combination) {
     const shares = parts.map(({ weight }) => `${Math.round(100 * weight)} %`);
     return html`<p class="combined" role="status">${text.lines.combined(shares, gain?.toFixed(2))}</p>
-      ${warnings.map((warning) => html`<p class="warning">${warning}</p>`)}`;
+      ${warnings.map((warning) => html`<p class="warning">${warning}</p>`)}
+      <details @toggle=${() => void import('../rejected/rejected.ts').catch(notLoaded)}>
+        <summary>${lineText.rejected}</summary>
+        <lw-rejected line=${this.master.line}></lw-rejected>
+      </details>`;
   }
 
   /** Opens the other pictures of a file that holds several, those aside that are open. */

@@ -16,6 +16,7 @@ import { $masters, $opening } from '../../state/masters.ts';
 import { $away } from '../../state/panels.ts';
 import { $busy, $picture } from '../../state/picture.ts';
 import { $recipe } from '../../state/recipe.ts';
+import { $rejectedShown } from '../../state/rejected-shown.ts';
 import { $ringsShown } from '../../state/rings.ts';
 import { $wideGamut, canvasSpace } from '../../state/screen.ts';
 import { $tools } from '../../state/tools.ts';
@@ -70,6 +71,7 @@ export class PictureView extends LitElement {
       $ringsShown,
       $defectsShown,
       $faintShown,
+      $rejectedShown,
       $wideGamut,
       $cellCount,
     );
@@ -82,7 +84,7 @@ export class PictureView extends LitElement {
     return html`<div class="view" tabindex="0" role="group" aria-label=${this.viewLabel} @keydown=${(event: KeyboardEvent) => this.sight.press(event)}>
         ${keyed(canvasSpace($picture.get()), html`<canvas role="img" aria-label=${label} aria-busy=${$busy.get()}></canvas>`)}
         <div class="stage">${full === undefined ? html`<p class="empty soft">${this.waiting()}</p>` : ''}</div>
-        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${$ringsShown.get() ? html`<lw-rings-over class="over"></lw-rings-over>` : ''}${$defectsShown.get() ? html`<lw-defects-over class="over"></lw-defects-over>` : ''}${$faintShown.get() ? html`<lw-faint-over class="over"></lw-faint-over>` : ''}${this.parts('-over')}`}
+        ${full === undefined ? '' : html`${$crop.get() ? html`<lw-crop-over class="over"></lw-crop-over>` : ''}${$ringsShown.get() ? html`<lw-rings-over class="over"></lw-rings-over>` : ''}${$defectsShown.get() ? html`<lw-defects-over class="over"></lw-defects-over>` : ''}${$faintShown.get() ? html`<lw-faint-over class="over"></lw-faint-over>` : ''}${$rejectedShown.get() ? html`<lw-rejected-over class="over"></lw-rejected-over>` : ''}${this.parts('-over')}`}
       </div>
       <lw-alone></lw-alone>
       <div class="edge">
