@@ -13,6 +13,7 @@ export const loadRest = async (): Promise<void> => {
     import('../elements/compare/compare.ts'),
     import('../elements/crop/over.ts'),
     import('../elements/faint/faint.ts'),
+    import('../elements/rejected/rejected.ts'),
     import('../elements/fit/fit.ts'),
     import('../elements/hold/hold.ts'),
     import('../elements/hours/hours.ts'),
