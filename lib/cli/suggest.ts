@@ -11,6 +11,7 @@ import { examples, printJson, type Verb } from './verb.ts';
 interface Flags extends ApartFlag {
   readonly output?: string;
   readonly sheet?: string;
+  readonly fillSpots?: boolean;
   readonly force?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
@@ -27,6 +28,7 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
     .argument('[masters...]', MASTERS_HELP)
     .option('-o, --output <folder>', 'write each recipe to a file in this folder')
     .option('--sheet <file>', 'draw them side by side with the plain mix: .tif, .png or .jpg')
+    .option('--fill-spots', 'fill hot pixels first, as mix does; the recipes say so')
     .addOption(apartOption())
     .option('--force', 'replace files that exist')
     .option('--json', 'print JSON')
@@ -44,7 +46,13 @@ export const suggest: Verb = (program, { streams, signal, progress }) => {
       const bar = progress(flags.quiet ?? false);
       const show = (stage: string, done: number) => bar.show(stage, done);
       try {
-        const found = await suggestFiles({ inputs, apart: flags.combineApart, signal, progress: show });
+        const found = await suggestFiles({
+          inputs,
+          apart: flags.combineApart,
+          spots: flags.fillSpots ? 'fill' : undefined,
+          signal,
+          progress: show,
+        });
         const { output } = flags;
         const files =
           output === undefined ? [] : await writeSuggestions(found.suggestions, output, flags.force ?? false);

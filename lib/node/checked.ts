@@ -36,6 +36,8 @@ const zeros = optional(oneOf('undefined', 'data'));
 const stars = optional(text);
 const crop = optional(flag);
 const force = optional(flag);
+/** To be filled where they are found, or at these places, by line. */
+const spots: Shape = optional((value) => (value === 'fill' ? undefined : table(list(list(whole(0), 2, 2)))(value)));
 /** A path, or a tally. */
 const tally: Shape = (value) => (typeof value === 'string' ? undefined : object({ targets: list(object()) })(value));
 
@@ -131,7 +133,7 @@ export const sheetFiles = checked('sheetFiles', sheetFilesInside, [
 export const starlessFiles = checked('starlessFiles', starlessFilesInside, [
   object({ ...masters, output: text, zeros, force, cache: optional(text) }),
 ]);
-export const suggestFiles = checked('suggestFiles', suggestFilesInside, [object(masters)]);
+export const suggestFiles = checked('suggestFiles', suggestFilesInside, [object({ ...masters, spots })]);
 export const tallyFiles = checked('tallyFiles', tallyFilesInside, [
   object({ folders: list(text, 1), filters: optional(table(text)), ...work }),
 ]);

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Suggestion } from '../recipe/suggest/suggest.ts';
+import type { Recipe } from '../recipe/written/schema.ts';
 import { recipeText } from '../recipe/written/serialize.ts';
 import { type SuggestedMixes, suggestLines } from '../work/suggest.ts';
 import { makeFolder } from './files/file-sink.ts';
@@ -15,6 +16,8 @@ export interface SuggestOptions {
   readonly inputs: Readonly<Record<string, string>>;
   /** Combines masters of a line that lie more than a pixel apart, with a warning. */
   readonly apart?: boolean | undefined;
+  /** Fills spots first, as recipes do; the suggested recipes say the same. */
+  readonly spots?: Recipe['spots'] | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Called with the stage and the share of it that is done, 0…1. */
   readonly progress?: ((stage: 'measure' | 'apply', done: number) => void) | undefined;
@@ -24,11 +27,11 @@ export interface SuggestOptions {
  * Proposes mixes computed from masters, stretched as a recipe of nothing but a matrix would.
  * @throws LinewashError 'input' where fewer than two lines are given or hold signal, and as `openMasters` does
  */
-export const suggestFiles = ({ inputs, apart, signal, progress }: SuggestOptions): Promise<SuggestedMixes> =>
+export const suggestFiles = ({ inputs, apart, spots, signal, progress }: SuggestOptions): Promise<SuggestedMixes> =>
   withExecutor(signal, (executor) => {
     refuseSameFile(inputs);
     return withLines(inputs, { apart, signal, executor }, (lines) =>
-      suggestLines(lines, { signal, progress: (done) => progress?.('measure', done) }),
+      suggestLines(lines, { spots, signal, progress: (done) => progress?.('measure', done) }),
     );
   });
 

@@ -63,23 +63,29 @@ export const createBench = (): Bench => {
     remove(id) {
       for (const other of [...masters.keys()]) if (partsOf(other).includes(id)) masters.delete(other);
     },
-    lines: (lines) => ({
-      names: Object.keys(lines),
-      once: (key, make) => once(JSON.stringify([lines, key]), make),
-      full: (names, zeros, options) => full(lines, names, zeros, options),
-      small: (names, zeros, longest, options) => small(lines, names, zeros, longest, options),
-      async settle(recipe, options = {}) {
-        const combined = await combinedLines(lines, recipe, options);
-        const preparation = await prepare(lines, recipe, options);
-        const { signal } = options;
-        const result = await settlePrepared(recipe, preparation, (names, longest) =>
-          small(lines, names, zerosOf(recipe), longest, { signal }),
-        );
-        const settled = withCombinations(result.settled, combined);
-        const { measured, warnings } = preparation;
-        return { settled, measured, notes: combinationNotes(combined), warnings: [...warnings, ...result.warnings] };
-      },
-    }),
+    lines(lines) {
+      const open: OpenLines = {
+        names: Object.keys(lines),
+        once: (key, make) => once(JSON.stringify([lines, key]), make),
+        full: (names, zeros, options) => full(lines, names, zeros, options),
+        small: (names, zeros, longest, options) => small(lines, names, zeros, longest, options),
+        async settle(recipe, options = {}) {
+          const combined = await combinedLines(lines, recipe, options);
+          const preparation = await prepare(lines, recipe, options);
+          const { signal } = options;
+          const result = await settlePrepared(recipe, preparation, async (names, longest, spots) => {
+            const zeros = zerosOf(recipe);
+            if (Object.keys(spots).length === 0) return small(lines, names, zeros, longest, { signal });
+            const { filledCopies } = await import('../work/small-filled.ts');
+            return filledCopies(open, { names, zeros, longest }, spots, { signal });
+          });
+          const settled = withCombinations(result.settled, combined);
+          const { measured, warnings } = preparation;
+          return { settled, measured, notes: combinationNotes(combined), warnings: [...warnings, ...result.warnings] };
+        },
+      };
+      return open;
+    },
   };
 };
 

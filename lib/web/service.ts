@@ -9,7 +9,7 @@ import type { HeldLines } from '../work/hold.ts';
 import type { MarkedPicture } from '../work/marks.ts';
 import type { Zeros } from '../work/open-lines.ts';
 import type { ProbeAnswer } from '../work/probe.ts';
-import type { SuggestedMixes } from '../work/suggest.ts';
+import type { SuggestedMixes, SuggestWish } from '../work/suggest.ts';
 import { createBench } from './bench.ts';
 import type { Combination } from './combination.ts';
 import type { ExportWish } from './export.ts';
@@ -38,6 +38,9 @@ import { poolExecutor } from './workers/master-work.ts';
 import type { Pool } from './workers/pool.ts';
 
 export type { LineReport } from './line-reports.ts';
+
+/** Lines, and which of their spots are filled before mixes are computed. */
+type SuggestQuestion = SuggestWish & { readonly lines: Lines };
 
 /** What nobody waits for begins when no picture is under way, or after so long. */
 const PATIENCE_MS = 1000;
@@ -104,8 +107,8 @@ export const createService = (pool?: Pool) => {
       return (await import('./marks.ts')).marksOf(bench.lines(question.lines), question, context);
     },
     /** Mixes computed from the masters themselves. */
-    async suggest({ lines }: { lines: Lines }, { signal, progress }: CallContext): Promise<SuggestedMixes> {
-      return (await import('../work/suggest.ts')).suggestLines(bench.lines(lines), { signal, progress });
+    async suggest({ lines, spots }: SuggestQuestion, { signal, progress }: CallContext): Promise<SuggestedMixes> {
+      return (await import('../work/suggest.ts')).suggestLines(bench.lines(lines), { spots, signal, progress });
     },
     /** Weights that change least and give places of the picture their colours. */
     async hold(question: HoldQuestion, { signal, progress }: CallContext): Promise<HeldLines> {

@@ -5,6 +5,7 @@ import { $hung, pin } from './candidates.ts';
 import { engine } from './engine.ts';
 import { $lines, $masters, $onSamples } from './masters.ts';
 import { report, unsay } from './messages.ts';
+import { $recipe } from './recipe.ts';
 
 /** Mixes computed from the masters that are open. */
 export const $suggestions = atom<Suggestions | undefined>(undefined);
@@ -41,7 +42,11 @@ export const suggest = async (): Promise<void> => {
   const control = looking.begin();
   $suggesting.set({ cancel: () => control.abort() });
   try {
-    const found = await engine().call('suggest', { lines: $lines.get() }, { signal: control.signal });
+    const found = await engine().call(
+      'suggest',
+      { lines: $lines.get(), spots: $recipe.get().spots },
+      { signal: control.signal },
+    );
     if (!looking.isLatest(control) || control.signal.aborted) return;
     $computedFrom.set(filesNow());
     $suggestions.set(found);

@@ -1,8 +1,10 @@
 import { planeSource } from '../../plane/memory-plane.ts';
 import type { PlaneSource } from '../../plane/plane.ts';
 import { type Size, shrink } from '../../plane/shrink.ts';
+import { filled } from '../../prepare/fill.ts';
 import { neededChannels } from '../../recipe/settle/channels.ts';
-import { preparedChannels } from '../../recipe/settle/prepared.ts';
+import { preparedChannels, withoutSpots } from '../../recipe/settle/prepared.ts';
+import { type FoundSpots, spotsOf } from '../../recipe/settle/settle-prepared.ts';
 import type { Settled } from '../../recipe/settle/settled.ts';
 import { plainRecipe } from '../../recipe/written/plain.ts';
 import type { Picture } from '../../render/picture.ts';
@@ -49,7 +51,7 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
         cells.push({ picture: await drawWithOwnStars(picture, task.size, settled, signal), caption });
         continue;
       }
-      small = await withSmall(small, picture, task.size, signal);
+      small = await withSmall(small, picture, { size: task.size, spots: spotsOf(settled.channels) }, signal);
       const stars = picture.stars === undefined ? undefined : await smallStars(picture.stars, task.size, signal);
       cells.push({ picture: await drawSmall([...small.values()], stars, settled, signal), caption });
     } catch (cause) {
@@ -60,29 +62,32 @@ export const drawCells = async (task: CellsTask, signal: AbortSignal): Promise<S
   return cells;
 };
 
-/** A small copy of a master, the size that it had, and how it was opened. */
-type SmallMaster = Master & Pick<OpenOptions, 'zeros'> & { readonly full: Size };
+/** A small copy of a master, the size that it had, how it was opened, and the spots that were filled before. */
+type SmallMaster = Master & Pick<OpenOptions, 'zeros'> & { readonly full: Size; readonly spots: string | undefined };
 
 /** Shrinks the masters that were not shrunk for an earlier picture of the same target. */
 const withSmall = async (
   known: ReadonlyMap<string, SmallMaster>,
   { inputs, written }: BatchPicture,
-  size: number,
+  { size, spots }: { readonly size: number; readonly spots: FoundSpots },
   signal: AbortSignal,
 ): Promise<Map<string, SmallMaster>> => {
   const small = new Map(known);
   const { zeros } = written;
+  const spotsIn = (name: string) => JSON.stringify(spots[name]);
   const missing = Object.entries(inputs).filter(([name, spelling]) => {
     const before = small.get(name);
-    return before?.spelling !== spelling || before.zeros !== zeros;
+    return before?.spelling !== spelling || before.zeros !== zeros || before.spots !== spotsIn(name);
   });
   // Pictures are there: how their masters lie was judged when they were made.
   const masters = await openMasters(Object.fromEntries(missing), { zeros, signal, apart: true });
   try {
     for (const master of masters) {
       const { file, width, height } = master.source;
-      const source = planeSource(file, await shrink(master.source, size, { signal }));
-      small.set(master.name, { ...master, zeros, source, full: { width, height } });
+      const own = spots[master.name];
+      const whole = own ? filled(master.source, own) : master.source;
+      const source = planeSource(file, await shrink(whole, size, { signal }));
+      small.set(master.name, { ...master, zeros, source, full: { width, height }, spots: spotsIn(master.name) });
     }
     return small;
   } finally {
@@ -125,5 +130,5 @@ const drawSmall = async (
 ): Promise<Picture> => {
   const { full, source } = small[0]!;
   const box = settled.crop && smallBox(settled.crop, full, source);
-  return drawCell(preparedChannels(settled, small), settled, { signal }, { stars, box });
+  return drawCell(preparedChannels(withoutSpots(settled), small), settled, { signal }, { stars, box });
 };

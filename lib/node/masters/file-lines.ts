@@ -7,6 +7,7 @@ import { neededChannels } from '../../recipe/settle/channels.ts';
 import type { SmallChannels } from '../../recipe/settle/settle-prepared.ts';
 import { type OpenLines, type Zeros, zerosOf } from '../../work/open-lines.ts';
 import { type MasterSources, smallCopies } from '../../work/small-copies.ts';
+import { filledCopies } from '../../work/small-filled.ts';
 import { type FindingsCache, NO_CACHE } from '../cache/findings-cache.ts';
 import { closeMasters, type Master, openKnown } from './masters.ts';
 import type { MisfitDepth } from './misfits.ts';
@@ -81,10 +82,11 @@ const fileLines = (
       copies.push({ name: master.name, source: await smallOf(master)(zeros, longest, options) });
     return copies;
   };
+  const once = fewRemembered();
   return {
     names: Object.keys(inputs),
     masters,
-    once: fewRemembered(),
+    once,
     full: chosen,
     small: copiesOf,
     async settle(recipe, { progress } = {}) {
@@ -92,7 +94,8 @@ const fileLines = (
       const [opening, measuring] = seen.has(zeros) ? [undefined, progress] : inHalves(progress);
       await masters(zeros, { progress: opening });
       const found = await chosen(neededChannels(recipe), zeros);
-      const smaller: SmallChannels = (names, longest) => copiesOf(names, zeros, longest, { signal });
+      const smaller: SmallChannels = (names, longest, spots) =>
+        filledCopies({ full: chosen, small: copiesOf, once }, { names, zeros, longest }, spots, { signal });
       return settleMasters(recipe, found, { ...common, progress: measuring, depth, small: smaller }, cache);
     },
   };

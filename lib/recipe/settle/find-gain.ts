@@ -8,7 +8,7 @@ import { shrink } from '../../plane/shrink.ts';
 import { countedPlaces } from '../suggest/counted.ts';
 import type { Recipe } from '../written/schema.ts';
 import { lightFunction, pixelFunction, stretchFunction } from './pixel.ts';
-import { preparedChannels } from './prepared.ts';
+import { preparedChannels, withoutSpots } from './prepared.ts';
 import { asksForGain, asksForSky, endOf } from './settle-finish.ts';
 import type { Settled } from './settled.ts';
 
@@ -27,7 +27,7 @@ export interface LineSky {
  * The gain on chroma of settled numbers with what the recipe leaves to be found: where it begins, and how large it is.
  * @param sky of each settled channel
  * @param measured what was measured of the masters: it stands for them
- * @param small copies of the channels that the numbers need
+ * @param small copies of the channels that the numbers need, their spots filled
  */
 export const foundChroma = async (
   recipe: Pick<Recipe, 'finish'>,
@@ -99,7 +99,7 @@ const keptPixels = async (key: object, settled: Settled, small: () => Promise<re
 const starFreePixels = async (settled: Settled, channels: readonly Channel[]): Promise<Float32Array | undefined> => {
   const { ownStars: _, ...withStars } = settled;
   const planes: Plane[] = [];
-  for (const { source } of preparedChannels(withStars, channels))
+  for (const { source } of preparedChannels(withoutSpots(withStars), channels))
     planes.push(await shrink(source, Math.max(source.width, source.height)));
   const { width, height } = planes[0]!;
   const stretched = planes.map(() => new Float32Array(width * height));

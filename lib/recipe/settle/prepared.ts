@@ -16,6 +16,12 @@ export interface Preparing {
   readonly ownStars?: unknown;
 }
 
+/** The same numbers for sources whose spots are filled already. */
+export const withoutSpots = <T extends Pick<Preparing, 'channels'>>(settled: T): T => ({
+  ...settled,
+  channels: settled.channels.map(({ spots: _, ...channel }) => channel),
+});
+
 /**
  * The sources that settled numbers apply to, in their order: each channel less its surface and its continuum, and
  * smoothed. Where there is nothing to do, the source itself. Pictures of any size do, for surfaces live in the frame and
