@@ -68,7 +68,11 @@ interface Rows {
 /** All pixels of spots and beside them. */
 const coresOf = ({ width, at }: Spots): ReadonlySet<number> => {
   const found = new Set<number>();
-  for (const [x, y] of at) eachAround(x, y, CORE, (column, row) => found.add(row * width + column));
+  for (const [x, y] of at)
+    eachAround(x, y, CORE, (column, row) => {
+      // A column outside would count as a pixel at the other edge.
+      if (column >= 0 && column < width) found.add(row * width + column);
+    });
   return found;
 };
 
@@ -93,7 +97,7 @@ const patchOf = (
   eachAround(x, y, CORE, (column, row) => {
     if (!inside(column, row)) return;
     const own = data[index(column, row)]!;
-    if (own > limit || (column === x && row === y && Number.isFinite(own))) pixels.push(index(column, row));
+    if (Number.isFinite(own) && (own > limit || (column === x && row === y))) pixels.push(index(column, row));
   });
   return { pixels, value };
 };

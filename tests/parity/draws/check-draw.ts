@@ -4,7 +4,8 @@ import { mixFiles } from '../../../lib/node/index.ts';
 import { LinewashError } from '../../../lib/plane/errors.ts';
 import type { Settled } from '../../../lib/recipe/settle/settled.ts';
 import type { Draw } from './draw.ts';
-import { masterBytes, physicalOf } from './master-files.ts';
+import { fillSpots } from './fill-spots.ts';
+import { isExact, masterBytes, physicalOf } from './master-files.ts';
 import { type ReadBack, readPicture } from './read-picture.ts';
 import { recomputeFor } from './recompute.ts';
 
@@ -51,6 +52,15 @@ export const checkDraw = async (draw: Draw, folder: string): Promise<Outcome> =>
   }
 };
 
+/** Physical values of a line, its spots filled. */
+const filledPlane = ({ masters, recipe }: Draw, name: string): Float64Array => {
+  const form = masters[name]!;
+  const values = physicalOf(form);
+  const places = typeof recipe.spots === 'object' ? (recipe.spots[name] ?? []) : [];
+  const { width, height } = form;
+  return fillSpots({ width, height, values }, places as [number, number][], isExact(form) ? Math.fround : Number);
+};
+
 const compare = (draw: Draw, settled: Settled, picture: ReadBack): Outcome => {
   const { width, height } = Object.values(draw.masters)[0]!;
   const bands = draw.alpha ? 4 : 3;
@@ -59,7 +69,7 @@ const compare = (draw: Draw, settled: Settled, picture: ReadBack): Outcome => {
   if (form.join() !== [width, height, bands, bits].join()) throw new RangeError(`a picture of the form ${form}`);
   const full = { u8: 255, u16: 65535, f32: 1 }[draw.sample];
   const step = draw.sample === 'f32' ? 1 / 65535 : 1;
-  const physical = settled.channels.map(({ name }) => physicalOf(draw.masters[name]!));
+  const physical = settled.channels.map(({ name }) => filledPlane(draw, name));
   const recompute = recomputeFor(settled);
   let outcome: Outcome = { worst: 0, beyond: 0 };
   let beyond = 0;

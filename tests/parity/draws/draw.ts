@@ -6,6 +6,7 @@ import { CURVE_NAMES } from '../../../lib/stretch/curves.ts';
 import { diceFor } from './dice.ts';
 import { drawMaster } from './draw-masters.ts';
 import { drawRecipe } from './draw-recipe.ts';
+import { drawSpots } from './draw-spots.ts';
 import { type MasterForm, physicalOf } from './master-files.ts';
 
 /** One whole case: what is mixed, from which files, and how the picture is written. */
@@ -48,5 +49,7 @@ export const drawCase = (seed: number): Draw => {
   }));
   const recipe = drawRecipe(dice, channels, WORDS);
   const [ending, sample] = dice.pick(OUTPUTS);
-  return { seed, masters, recipe, ending, sample, alpha: dice.chance(0.3) };
+  const alpha = dice.chance(0.3);
+  const spots = dice.chance(0.25) ? drawSpots(dice, names, width, height) : {};
+  return { seed, masters, recipe: { ...recipe, ...spots }, ending, sample, alpha };
 };

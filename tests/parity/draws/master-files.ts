@@ -108,6 +108,10 @@ const tiffBytes = (form: MasterForm): Uint8Array => {
 export const masterBytes = (form: MasterForm): Uint8Array =>
   form.format === 'fits' ? fitsBytes(form) : tiffBytes(form);
 
+/** Whether 32-bit floats hold every value that such a file can have. */
+export const isExact = ({ type, zero, scale }: MasterForm): boolean =>
+  scale === 1 && Number.isInteger(zero) && ['u8', 'i8', 'u16', 'i16', 'f16', 'f32'].includes(type);
+
 /** Physical values, top row first; NaN where there is no data, infinite values among them. */
 export const physicalOf = (form: MasterForm): Float64Array => {
   const { format, width, height, numbers, zero, scale, blank } = form;

@@ -57,7 +57,8 @@ export const shrink = async (
   if (outcome.settled === undefined || pixel === undefined) return best;
   const { settled, recipe } = { settled: outcome.settled, recipe: draw.recipe };
   const named = settled.channels.map(({ name }) => [name, onePixel(draw.masters[name]!, pixel)] as const);
-  const stated = settledRecipe(settled, { zeros: recipe.zeros });
+  // Spots have no place in one pixel: a case that fails without them is none of theirs.
+  const { spots: _, ...stated } = settledRecipe(settled, { zeros: recipe.zeros });
   await fails({ ...draw, recipe: stated, masters: Object.fromEntries(named) });
   for (const step of STEPS) await fails(step(best.draw));
   return best;
