@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
+import { jpegOfGeotiff } from './tests/tools/jpeg-of-geotiff.mjs';
 import { offlinePage } from './tests/tools/offline-page.mjs';
 import { workerChunks } from './tests/tools/worker-chunks.mjs';
 
@@ -48,7 +49,7 @@ export default defineConfig({
     },
   },
   worker: { format: 'es' },
-  plugins: [workerChunks(), offlinePage()],
+  plugins: [workerChunks(), jpegOfGeotiff(), offlinePage()],
   test: {
     root: here('./'),
     projects: [

@@ -21,5 +21,6 @@ export const text = {
   whites: { '': 'what suits it', percentile: 'at percentile' },
   whiteAt: 'White at percentile',
   below: 'Marks and wall show the mix below the stars.',
+  noted: (words: string) => `Note: ${words}.`,
   step: (what: string) => `stars: ${what.toLowerCase()}`,
 } as const;

@@ -6,6 +6,7 @@ import type { Selector } from './selector.ts';
 
 /**
  * Opens red, green and blue of one picture: its first three planes; of a picture without colour, the same source thrice.
+ * Pictures that are no masters, as JPEG in a TIFF, are read here.
  * @param openChosen opens a picture of the file; by its bytes alone where absent
  * @throws LinewashError 'format' for what is no picture.
  */
@@ -15,9 +16,14 @@ export const openColourPlanes = async (
   planes?: readonly number[],
   openChosen: (selector: Selector) => Promise<PlaneSource> = (chosen) => openPlane(bytes, chosen),
 ): Promise<PlaneSource[]> => {
-  const open = (plane: number) => openChosen({ ...selector, plane });
+  const shown = { ...selector, display: true };
+  const open = (plane: number) => openChosen({ ...shown, plane });
   if (planes === undefined && (selector.plane !== undefined || !(await hasColour(open)))) {
-    const grey = await openChosen(selector);
+    const grey = await openChosen(shown).catch(async (cause) => {
+      // What is wrong with every plane is the reason, not that none was named.
+      if (selector.plane === undefined) await open(0);
+      throw cause;
+    });
     return [grey, grey, grey];
   }
   const sources: PlaneSource[] = [];
@@ -27,7 +33,7 @@ export const openColourPlanes = async (
 
 /** Whether a picture has colour: a third plane. False for what is no picture. */
 export const isColourPicture = (bytes: ByteSource): Promise<boolean> =>
-  hasColour((plane) => openPlane(bytes, { plane }));
+  hasColour((plane) => openPlane(bytes, { plane, display: true }));
 
 const hasColour = async (open: (plane: number) => Promise<PlaneSource>): Promise<boolean> => {
   try {

@@ -19,10 +19,12 @@ export const openPlane = async (
   selector: Selector = {},
   seekPoints?: PlaneSource['seekPoints'],
 ): Promise<PlaneSource> => {
-  const { part, plane } = selector;
+  const { part, plane, display } = selector;
   const choice = { ...(plane === undefined ? {} : { plane }) };
-  if (await isTiff(source))
-    return openTiff(source, { ...choice, ...(part === undefined ? {} : { page: pagePath(source.name, part) }) });
+  if (await isTiff(source)) {
+    const page = part === undefined ? {} : { page: pagePath(source.name, part) };
+    return openTiff(source, { ...choice, ...page, ...(display && { display }) });
+  }
   const known = seekPoints as SeekPoints | undefined;
   return openFits(source, { ...choice, ...(part === undefined ? {} : { hdu: part }) }, known);
 };

@@ -9,6 +9,8 @@ export interface Selector {
   readonly part?: number | string;
   /** `#2`: plane of a cube or of an RGB picture; 0-based here, counted from 1 in the spelling. */
   readonly plane?: number;
+  /** Whether the picture is only looked at or laid over: it may be one that is no master then, as a JPEG in a TIFF. */
+  readonly display?: boolean;
 }
 
 /** Splits `file.fits[2]#1` into the file's own name and what is chosen in it. */

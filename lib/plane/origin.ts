@@ -9,7 +9,7 @@ export interface FilePicture {
   /** The path of the file, or its bytes. */
   readonly at: string | Blob;
   /** Which picture of the file, see `Selector`. */
-  readonly selector: { readonly part?: number | string; readonly plane?: number };
+  readonly selector: { readonly part?: number | string; readonly plane?: number; readonly display?: boolean };
   /** See `PlaneSource`. */
   readonly seekPoints?: unknown;
 }

@@ -51,6 +51,7 @@ export const loadParts = async (): Promise<void> => {
     import('../render/neutral-stars.ts'),
     import('../formats/open.ts'),
     import('../formats/selector.ts'),
+    import('../formats/tiff/display/open.ts'),
     import('../formats/png/write.ts'),
     import('../formats/jpeg/write.ts'),
     import('../formats/fits/gzip-bytes.ts'),

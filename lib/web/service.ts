@@ -123,8 +123,8 @@ export const createService = (pool?: Pool) => {
     /** Opens a picture of the stars in the place of the one before, which stays where the new one does not fit the lines. */
     async openStars({ files, lines = {} }: { files: readonly StarFile[]; lines?: Lines }): Promise<OpenedStars> {
       open = await (await import('./stars.ts')).openStars(files, bench.lines(lines));
-      const { width, height } = open.sources[0]!;
-      return { width, height };
+      const { width, height, warnings } = open.sources[0]!;
+      return { width, height, warnings };
     },
     /** Whether a file holds a picture in colour, which is no master. */
     async isColour(file: StarFile): Promise<boolean> {

@@ -23,6 +23,8 @@ export interface StarPicture extends OpenStars {
 export interface OpenedStars {
   readonly width: number;
   readonly height: number;
+  /** What was odd about reading them, each a sentence without the file's name. */
+  readonly warnings: readonly string[];
 }
 
 /**
@@ -35,7 +37,9 @@ export const openStars = async (files: readonly StarFile[], lines: OpenLines): P
     throw inputError(`${files.length} files are given for the stars`, 'give one colour picture, or three masters');
   const bytes = files.map(({ name, blob }) => blobSource(name, blob));
   const sources =
-    bytes.length === 1 ? await openColourPlanes(bytes[0]!) : await Promise.all(bytes.map((b) => openPlane(b)));
+    bytes.length === 1
+      ? await openColourPlanes(bytes[0]!)
+      : await Promise.all(bytes.map((b) => openPlane(b, { display: true })));
   const stars = starsOf(sources);
   const [first] = await lines.full(lines.names.slice(0, 1), 'undefined');
   if (first !== undefined) checkStars(first, stars);

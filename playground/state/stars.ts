@@ -14,6 +14,8 @@ export interface OpenStars {
   readonly files: readonly File[];
   readonly width: number;
   readonly height: number;
+  /** What was odd about reading them. */
+  readonly warnings: readonly string[];
 }
 
 /** The picture of the stars that is laid over the mix. */
@@ -42,8 +44,8 @@ export const layStars = async (files: readonly File[]): Promise<void> => {
   unsay('stars');
   try {
     await whenFilled();
-    const size = await engine().call('openStars', { files: handed(files), lines: $lines.get() });
-    $stars.set({ files, ...size });
+    const opened = await engine().call('openStars', { files: handed(files), lines: $lines.get() });
+    $stars.set({ files, ...opened });
     layWaiting();
     const words = text.stars.laid(files.map(({ name }) => name));
     say({ topic: 'stars', kind: 'note', words, action: { words: text.stars.remove, act: removeStars } });

@@ -55,7 +55,7 @@ export const setExamples = (): void => {
   $ringsShown.set(true);
   $faint.set({ H: { ...faintView(), name: 'H' } });
   $faintShown.set('H');
-  $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40 });
+  $stars.set({ files: [new File([], 'stars.tif')], width: 60, height: 40, warnings: [] });
   $suggestions.set({
     suggestions: [suggestion],
     plain: { ...suggestion, channels: ['S', 'H', 'O'] },

@@ -36,6 +36,7 @@ const PACKAGES: Readonly<Record<string, RegExp>> = {
   valibot: /^lib\/(recipe\/written|hours\/plan|tally|node\/(batch|cache))\//,
   'jsonc-parser': /^lib\/recipe\/written\/json\.ts$/,
   'colorjs.io': /^lib\/colour\//,
+  geotiff: /^lib\/formats\/tiff\/display\/jpeg-decoder\.ts$/,
   commander: /^lib\/cli\//,
   tinyglobby: /^lib\/node\/files\/glob\.ts$/,
 };

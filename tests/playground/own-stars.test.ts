@@ -73,7 +73,7 @@ describe('lw-own-stars', () => {
       call: (async (name: string, question: Question, { signal }: { signal?: AbortSignal } = {}) => {
         asked.push({ ...question, name });
         if (name === 'stars') return listedStars();
-        if (name === 'openStars') return { width: 60, height: 40 };
+        if (name === 'openStars') return { width: 60, height: 40, warnings: [] };
         if (name !== 'preview') throw new LinewashError({ tag: 'cancelled', message: 'not asked here' });
         if (question.recipe.stars?.from === 'masters') await finding;
         if (signal?.aborted) throw new LinewashError({ tag: 'cancelled', message: 'stopped' });

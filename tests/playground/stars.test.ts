@@ -30,7 +30,8 @@ describe('lw-stars', () => {
         const { files = [], name: called = '' } = argument as { files?: unknown[]; name?: string };
         if (name === 'isColour') return called.startsWith('stars') as never;
         if (name === 'openStars') lines = (argument as { lines?: unknown }).lines;
-        if (name === 'openStars' && files.length !== 2) return { width: 60, height: 40 } as never;
+        if (name === 'openStars' && files.length !== 2)
+          return { width: 60, height: 40, warnings: ['it is odd'] } as never;
         if (name === 'preview') return preview() as never;
         throw new LinewashError({ tag: name === 'openStars' ? 'input' : 'cancelled', message: 'no' });
       },
@@ -75,6 +76,7 @@ describe('lw-stars', () => {
     equal($messages.get()[0]!.words, 'stars.tif: laid over the mix as stars.');
     await settled(panel);
     equal(await names('button'), ['button Other stars…', 'button Take them off']);
+    ok(panel.shadowRoot!.textContent!.includes('Note: it is odd.'), 'what reading it found is said');
     await clean(panel);
     find<HTMLButtonElement>(panel, '.buttons button:nth-child(2)').click();
     equal($stars.get(), undefined);

@@ -28,6 +28,19 @@ const keepAddresses = (folder) => ({
   },
 });
 
+/** What is seldom needed and imports nothing stays one file for all bundles. */
+const shareDecoder = (folder) => ({
+  name: 'share-decoder',
+  enforce: 'pre',
+  resolveId: (source) =>
+    source.endsWith('/jpeg-decoder.js')
+      ? {
+          id: relative(folder, join(lib, 'formats/tiff/display/jpeg-decoder.js')).replaceAll('\\', '/'),
+          external: true,
+        }
+      : null,
+});
+
 for (const { folder: name, entries } of BUNDLES) {
   const folder = join(lib, name);
   const fresh = mkdtempSync(join(folder, '.bundle-'));
@@ -38,7 +51,7 @@ for (const { folder: name, entries } of BUNDLES) {
     ssr: { noExternal: true },
     logLevel: 'error',
     publicDir: false,
-    plugins: [keepAddresses(folder)],
+    plugins: [shareDecoder(folder), keepAddresses(folder)],
     build: {
       ssr: true,
       outDir: fresh,

@@ -1,16 +1,18 @@
-// Puts what the library uses of two large packages into its own files: the parser of expressions, and colours as CSS
-// writes them. Whoever installs linewash then need not install 35 MB for a few functions.
+// Puts what the library uses of three large packages into its own files: the parser of expressions, colours as CSS
+// writes them, and the decoder of JPEG in TIFF. Whoever installs linewash then need not install 40 MB for a few functions.
 import { rmSync } from 'node:fs';
 import { basename, dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
+import { jpegOfGeotiff } from './jpeg-of-geotiff.mjs';
 
-for (const name of ['mix/expression-parser.js', 'colour/css.js']) {
+for (const name of ['mix/expression-parser.js', 'colour/css.js', 'formats/tiff/display/jpeg-decoder.js']) {
   const file = fileURLToPath(new URL(`../../dist/lib/${name}`, import.meta.url));
   await build({
     configFile: false,
     logLevel: 'warn',
     publicDir: false,
+    plugins: [jpegOfGeotiff()],
     build: {
       lib: { entry: file, formats: ['es'], fileName: () => basename(file) },
       outDir: dirname(file),
@@ -22,5 +24,6 @@ for (const name of ['mix/expression-parser.js', 'colour/css.js']) {
     },
   });
 }
-// Its types name a package that is not installed; nothing that is public speaks of them.
-rmSync(fileURLToPath(new URL('../../dist/lib/mix/expression-parser.d.ts', import.meta.url)));
+// Their types name packages that are not installed; nothing that is public speaks of them.
+for (const name of ['mix/expression-parser.d.ts', 'formats/tiff/display/jpeg-decoder.d.ts'])
+  rmSync(fileURLToPath(new URL(`../../dist/lib/${name}`, import.meta.url)));

@@ -1,5 +1,6 @@
 import { COMPRESSIONS } from './compression.ts';
 import { type TiffDirectory, type TiffEntry, type TiffFile, tiffFault } from './directory.ts';
+import { DISPLAY } from './display/kinds.ts';
 import { pixelBytes, type TiffImage } from './image.ts';
 import { FIELD_BYTES, TAG } from './tags.ts';
 import { readNumber, readNumbers } from './values.ts';
@@ -130,7 +131,7 @@ export const readChunks = async (
   warnings: string[],
 ): Promise<Chunks> => {
   const known = COMPRESSIONS[image.compression];
-  if (image.compression !== 1 && known?.open === undefined)
+  if (image.compression !== 1 && known?.open === undefined && !DISPLAY.has(image.compression))
     throw tiffFault(
       file,
       `its compression (${known?.name ?? 'number'} ${image.compression}) is not read`,

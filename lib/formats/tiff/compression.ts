@@ -15,7 +15,8 @@ export interface Compression {
 /**
  * Compression schemes by their number in tag 259. Ratios: deflate's longest match is 258 bytes for 2 bits (1032:1);
  * LZW grows its strings by one from Clear to Clear, 3838 codes of 9 to 12 bits (below 1400:1); PackBits gives 128 for 2;
- * a block of Zstandard gives 128 KiB for no fewer than 4.
+ * a block of Zstandard gives 128 KiB for no fewer than 4; JPEG takes two bits or more for each block of 64 samples, and 18
+ * blocks stand for at most 3072 samples.
  */
 export const COMPRESSIONS: Readonly<Record<number, Compression>> = {
   1: { name: 'none', ratio: 1 },
@@ -28,7 +29,7 @@ export const COMPRESSIONS: Readonly<Record<number, Compression>> = {
   3: { name: 'CCITT', ratio: 0 },
   4: { name: 'CCITT', ratio: 0 },
   6: { name: 'old-style JPEG', ratio: 0 },
-  7: { name: 'JPEG', ratio: 0 },
+  7: { name: 'JPEG', ratio: 768 },
   34712: { name: 'JPEG 2000', ratio: 0 },
   34887: { name: 'LERC', ratio: 0 },
   34925: { name: 'LZMA', ratio: 0 },

@@ -107,13 +107,19 @@ const REFUSED_KINDS: Readonly<Record<number, string>> = {
   34892: 'a raw picture of several colours',
 };
 
-const readPhotometric = async (file: TiffFile, directory: TiffDirectory, warnings: string[]): Promise<number> => {
+const readPhotometric = async (
+  file: TiffFile,
+  directory: TiffDirectory,
+  display: boolean,
+  warnings: string[],
+): Promise<number> => {
   const kind = await readNumber(file, directory, TAG.PhotometricInterpretation, undefined);
   if (kind === undefined) {
     warnings.push('it does not state whether zero is black or white; black was assumed');
     return 1;
   }
-  if (kind > 2) throw tiffFault(file, `it is ${REFUSED_KINDS[kind] ?? `of the unknown kind ${kind}`}`, SAVE_GREY);
+  if (kind > 2 && !(display && kind === 6))
+    throw tiffFault(file, `it is ${REFUSED_KINDS[kind] ?? `of the unknown kind ${kind}`}`, SAVE_GREY);
   return kind;
 };
 
@@ -140,7 +146,7 @@ const readPredictor = async (file: TiffFile, directory: TiffDirectory, compressi
   const predictor = await readNumber(file, directory, TAG.Predictor, 1);
   if (predictor === 1) return predictor;
   // libtiff ignores a predictor here, others apply it: either may be right, so neither is taken.
-  if (compression === 1 || compression === 32773)
+  if (compression === 1 || compression === 7 || compression === 32773)
     throw tiffFault(file, 'it states a predictor without LZW or deflate, which readers take differently', SAVE_GREY);
   if (predictor === 3 && !type.startsWith('f'))
     throw tiffFault(file, 'it states the predictor for floats (3) over integer samples', 'export the file again');
@@ -159,15 +165,16 @@ const readSize = async (file: TiffFile, directory: TiffDirectory): Promise<{ wid
 
 /**
  * Reads and checks a page's directory.
+ * @param display whether the picture is only looked at: colours may be stored as luminance and differences then
  * @throws LinewashError 'format' for every kind of picture that would not be read rightly, with the reason.
  */
-export const readImage = async (file: TiffFile, directory: TiffDirectory): Promise<TiffImage> => {
+export const readImage = async (file: TiffFile, directory: TiffDirectory, display = false): Promise<TiffImage> => {
   const warnings: string[] = [];
   const size = await readSize(file, directory);
   const samplesPerPixel = await readNumber(file, directory, TAG.SamplesPerPixel, 1);
   if (!(samplesPerPixel >= 1 && samplesPerPixel <= MOST_SAMPLES))
     throw tiffFault(file, `${samplesPerPixel} samples a pixel are not read`, SAVE_GREY);
-  const photometric = await readPhotometric(file, directory, warnings);
+  const photometric = await readPhotometric(file, directory, display, warnings);
   const type = await readType(file, directory, warnings);
   if (photometric === 0 && !type.startsWith('u'))
     throw tiffFault(file, 'it says that zero is white, which has a meaning for unsigned samples only', SAVE_GREY);

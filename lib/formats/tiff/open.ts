@@ -1,7 +1,8 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import type { PlaneSource, RawRows, Samples } from '../../plane/plane.ts';
 import { type Chunks, readChunks } from './chunks.ts';
-import { readDirectories, type TiffFile } from './directory.ts';
+import { readDirectories, type TiffDirectory, type TiffFile } from './directory.ts';
+import { isDisplayData } from './display/kinds.ts';
 import { readFacts } from './facts.ts';
 import { arePlanesReversed } from './float-planes.ts';
 import { chooseSample, pixelBytes, readImage, type TiffImage } from './image.ts';
@@ -19,6 +20,8 @@ export interface TiffSelect {
   readonly page?: number | readonly number[];
   /** Sample of the pixel from 0 (spelled `#1` for the first); absent: the only one. */
   readonly plane?: number;
+  /** Whether pictures that are no masters are read too, to be looked at: JPEG, see `openDisplay`. */
+  readonly display?: boolean;
 }
 
 /** Rows are decoded in blocks of about this many bytes. */
@@ -79,6 +82,53 @@ const uprightRows = (image: TiffImage, form: SampleForm, stored: StoredRows) => 
   };
 };
 
+/** What one plane is read from. */
+interface Stored {
+  readonly image: TiffImage;
+  readonly sample: number;
+  readonly rows: StoredRows;
+  readonly raw: (form: SampleForm) => RawRows | undefined;
+  /** See `PlaneSource`. */
+  readonly rowsTogether: number | undefined;
+}
+
+const openMaster = async (
+  file: TiffFile,
+  directory: TiffDirectory,
+  plane: number | undefined,
+  warnings: string[],
+): Promise<Stored> => {
+  const image = await readImage(file, directory);
+  warnings.push(...image.warnings);
+  const sample = chooseSample(file, image, plane, warnings);
+  const chunks = await readChunks(file, directory, image, sample, warnings);
+  const apart = chunks.height < image.height ? chunks.height : Number.POSITIVE_INFINITY;
+  return {
+    image,
+    sample,
+    rows: await storedRows(file, image, chunks),
+    raw: (form) => rawRows(file, image, chunks, form),
+    rowsTogether: image.compression === 1 ? undefined : apart,
+  };
+};
+
+const openShown = async (
+  file: TiffFile,
+  directory: TiffDirectory,
+  plane: number | undefined,
+  warnings: string[],
+): Promise<Stored> => {
+  const {
+    image,
+    stored,
+    chunkRows,
+    warnings: said,
+  } = await (await import('./display/open.ts')).openDisplay(file, directory);
+  warnings.push(...image.warnings, ...said);
+  const sample = chooseSample(file, image, plane, warnings);
+  return { image, sample, rows: stored, raw: () => undefined, rowsTogether: chunkRows };
+};
+
 /** Stored rows, for big-endian float planes after a look at which way round they lie. */
 const storedRows = async (file: TiffFile, image: TiffImage, chunks: Chunks): Promise<StoredRows> => {
   const unstored = sampleBytes(image.type, image.noData);
@@ -97,6 +147,7 @@ const spelling = (name: string, select: TiffSelect): string =>
  * tell which of two ways it was written in). Zero-is-white is inverted,
  * Orientation 1 to 4 is honoured, the no-data value of tag 42113 becomes NaN. Of several pages the first full one is
  * taken, with a warning; of grey with one extra sample the grey.
+ * With `display`, JPEG is read as well.
  * Memory is bounded by a megabyte or two, plus a band of streams for compressed tiles, whatever the size of the file.
  * @throws LinewashError 'format' for whatever would not be read rightly, with the reason; where a compressed strip turns
  * out to be damaged, from `readRows`.
@@ -104,10 +155,14 @@ const spelling = (name: string, select: TiffSelect): string =>
 export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Promise<PlaneSource> => {
   const { file, pages } = await readDirectories(source);
   const page = await choosePage(file, pages, select.page);
-  const image = await readImage(file, page.directory);
-  const warnings = [...page.warnings, ...image.warnings];
-  const sample = chooseSample(file, image, select.plane, warnings);
-  const chunks = await readChunks(file, page.directory, image, sample, warnings);
+  const warnings = [...page.warnings];
+  const shown = await isDisplayData(file, page.directory, select.display === true);
+  const { image, sample, rows, raw, rowsTogether } = await (shown ? openShown : openMaster)(
+    file,
+    page.directory,
+    select.plane,
+    warnings,
+  );
   const form: SampleForm = {
     type: image.type,
     stride: pixelBytes(image) / STORED_BYTES[image.type],
@@ -116,7 +171,7 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     white: image.photometric === 0 ? STORED_RANGE[image.type]?.[1] : undefined,
   };
   const { width, height } = image;
-  const read = uprightRows(image, form, await storedRows(file, image, chunks));
+  const read = uprightRows(image, form, rows);
   const turn = inTurn();
   return {
     file: spelling(source.name, select),
@@ -127,9 +182,8 @@ export const openTiff = async (source: ByteSource, select: TiffSelect = {}): Pro
     facts: await readFacts(file, page.directory),
     warnings,
     others: page.others,
-    raw: rawRows(file, image, chunks, form),
-    rowsTogether:
-      image.compression === 1 ? undefined : chunks.height < height ? chunks.height : Number.POSITIVE_INFINITY,
+    raw: raw(form),
+    rowsTogether,
     readRows: (y, rows, into) => {
       if (!(y >= 0 && rows >= 0 && y + rows <= height)) throw new RangeError(`rows ${y} to ${y + rows} of ${height}`);
       if (into.length < rows * width) throw new RangeError('too little room for the rows');

@@ -37,7 +37,7 @@ export const starPicture = async (path: string): Promise<StarPicture | undefined
     const file = await openFile(path);
     try {
       if (!(await isColourPicture(file))) return undefined;
-      const { facts, width, height } = await openPlane(file, { plane: 0 });
+      const { facts, width, height } = await openPlane(file, { plane: 0, display: true });
       const object = facts.object?.trim().normalize('NFC');
       return { path, name, width, height, ...(object && { object }) };
     } finally {

@@ -69,6 +69,6 @@ const openPlanes = async (
     };
   if (choices.length === 1) return openColourPlanes(files[0]!.bytes, choices[0]!.selector, planes, opener(0));
   const sources: PlaneSource[] = [];
-  for (const [i, { selector }] of choices.entries()) sources.push(await opener(i)(selector));
+  for (const [i, { selector }] of choices.entries()) sources.push(await opener(i)({ ...selector, display: true }));
   return sources;
 };

@@ -81,6 +81,7 @@ export class StarsPanel extends LitElement {
     const stars = $stars.get();
     return html`<p class="soft small">${text.about}</p>
       ${stars === undefined ? '' : html`<p class="files">${fileWords(stars.files)}</p>`}
+      ${stars?.warnings.map((words) => html`<p class="soft small">${text.noted(words)}</p>`)}
       <div class="buttons">
         <button type="button" @click=${() => this.input.click()}>
           ${stars === undefined ? text.choose : text.other}

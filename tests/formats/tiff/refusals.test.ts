@@ -102,13 +102,13 @@ describe('pictures that are no single plane of light', () => {
       ],
       /3 planes/,
     ],
+    ['JPEG', [[259, 3, [7]]], /a JPEG picture: its values are rounded .* no master/],
+    ['old-style JPEG', [[259, 3, [6]]], /an old-style JPEG picture: its values are rounded .* no master/],
     ...(
       [
         [2, 'CCITT'],
         [3, 'CCITT'],
         [4, 'CCITT'],
-        [6, 'old-style JPEG'],
-        [7, 'JPEG'],
         [34712, 'JPEG 2000'],
         [34887, 'LERC'],
         [34925, 'LZMA'],

@@ -88,7 +88,7 @@ export const fakeEngine = (): FakeEngine => {
         return void masters.delete(argument.id);
       case 'openStars':
         stars = true;
-        return { width: 60, height: 40 };
+        return { width: 60, height: 40, warnings: [] };
       case 'measure':
         return Object.keys(argument.lines).map((line) => ({ line }));
       case 'combinations':
