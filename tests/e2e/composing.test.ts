@@ -9,6 +9,7 @@ import { plainRecipe } from '../../lib/recipe/written/plain.ts';
 import { missingLines } from '../../playground/model/columns.ts';
 import { FULL, inTurn } from '../cases.ts';
 import { asWords, linewash } from '../cli/capture.ts';
+import { jpegInTiff } from '../formats/tiff/display/jpeg-in-tiff.ts';
 import {
   changed,
   drop,
@@ -48,15 +49,14 @@ describe('what is added to a mix', () => {
   });
 
   it('are stars: a dropped colour picture, saved as the command line lays it over', async () => {
-    // Any colour picture of this size will do: a mix of the same masters, without the note that makes it a recipe.
-    await mixFiles({ recipe: catalogueRecipe('hoo'), inputs, output: path('plain.tif'), sample: 'u8' });
-    const stars = readFileSync(path('plain.tif'));
-    stars.write('{"linework"', stars.indexOf('{"linewash"'), 'latin1');
-    writeFileSync(path('stars.tif'), stars);
+    // Any colour picture of this size will do: a mix of the same masters, as JPEG within a TIFF, which asks for a decoder.
+    const { width, height } = await mixFiles({ recipe: catalogueRecipe('hoo'), inputs, output: path('plain.jpg') });
+    writeFileSync(path('stars.tif'), jpegInTiff(readFileSync(path('plain.jpg')), width, height));
     const before = await fingerprint(open.page);
     await drop(open.page, [path('stars.tif')]);
     await open.page.getByText('stars.tif: laid over the mix as stars.').waitFor();
     await changed(open.page, before);
+    await open.page.locator('lw-stars').getByText('Note: it is a JPEG picture, made for display').waitFor();
     const strength = open.page.getByRole('spinbutton', { name: 'Strength' });
     await strength.fill('0.5');
     await picture(open.page);

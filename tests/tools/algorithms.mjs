@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
-import { BUILT_IN } from './docs-licences.mjs';
+import { BUILT_IN, PARTS_BUILT_IN } from './docs-licences.mjs';
 
 /** Parts of lib/ that no measured number can depend on. */
 const APART = ['cli', 'web', 'palettes'];
@@ -21,7 +21,7 @@ export const algorithmsOf = (root) => {
     hash.update(`${path}\n${bytes.length}\n`).update(bytes);
   }
   const { dependencies, devDependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  const builtIn = BUILT_IN.map((name) => [name, devDependencies[name]]);
+  const builtIn = [...BUILT_IN, ...PARTS_BUILT_IN].map((name) => [name, devDependencies[name]]);
   return hash.update(JSON.stringify([dependencies, builtIn])).digest('hex');
 };
 

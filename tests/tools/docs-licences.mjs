@@ -4,6 +4,15 @@ import { join } from 'node:path';
 
 /** Built into the library, since their packages are many times as large as what is used of them. */
 export const BUILT_IN = ['mathjs', 'colorjs.io'];
+/** Single modules of these are built in, without what the rest of the package depends on. */
+export const PARTS_BUILT_IN = ['geotiff'];
+/** Modules within them that have another author: their licence, and what to say of it. */
+const OTHER_AUTHORS = {
+  geotiff: {
+    licence: 'Apache-2.0',
+    words: 'The decoder of JPEG in it: Copyright 2011 notmasteryet, Apache-2.0; its text stands below mathjs.',
+  },
+};
 /** Built into the page; what they import in turn is found from here. */
 const PAGE = ['lit', 'nanostores'];
 
@@ -38,7 +47,8 @@ const shipped = (root) => {
   const { packages } = JSON.parse(readFileSync(join(root, 'package-lock.json'), 'utf8'));
   const { dependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
   const library = closure(Object.keys(dependencies), packages);
-  const inside = closure(BUILT_IN, packages).filter((name) => !library.includes(name));
+  const parts = PARTS_BUILT_IN.map((name) => `node_modules/${name}`);
+  const inside = [...closure(BUILT_IN, packages), ...parts].filter((name) => !library.includes(name)).sort(byName);
   const page = closure(PAGE, packages).filter((name) => ![...library, ...inside].includes(name));
   return { library, inside, page, packages };
 };
@@ -48,7 +58,8 @@ const table = (folders, packages) => [
   '|---|---|---|',
   ...folders.map((folder) => {
     const { version, license } = packages[folder];
-    return `| ${nameOf(folder)} | ${version} | ${license} |`;
+    const { licence } = OTHER_AUTHORS[nameOf(folder)] ?? {};
+    return `| ${nameOf(folder)} | ${version} | ${licence ? `${license}, ${licence}` : license} |`;
   }),
 ];
 
@@ -58,7 +69,8 @@ export const licenceTexts = (root) => {
   return [...library, ...inside, ...page]
     .map((folder) => {
       const name = nameOf(folder);
-      return `${name}\n${'='.repeat(name.length)}\n\n${textOf(folder, root) || 'See its package.'}\n`;
+      const words = [textOf(folder, root) || 'See its package.', OTHER_AUTHORS[name]?.words].filter(Boolean);
+      return `${name}\n${'='.repeat(name.length)}\n\n${words.join('\n\n')}\n`;
     })
     .join('\n\n');
 };
@@ -74,8 +86,10 @@ const closure = (names, packages, from = '', seen = new Set()) => {
     seen.add(folder);
     closure(Object.keys(entry.dependencies ?? {}), packages, `${folder}/`, seen);
   }
-  return [...seen].sort((a, b) => (nameOf(a) < nameOf(b) ? -1 : 1));
+  return [...seen].sort(byName);
 };
+
+const byName = (a, b) => (nameOf(a) < nameOf(b) ? -1 : 1);
 
 const nameOf = (folder) => folder.replace(/^.*node_modules\//, '');
 
