@@ -9,6 +9,7 @@ export const PARTS_BUILT_IN = ['geotiff'];
 /** Modules within them that have another author: their licence, and what to say of it. */
 const OTHER_AUTHORS = {
   geotiff: {
+    part: 'geotiff/jpeg',
     licence: 'Apache-2.0',
     words: 'The decoder of JPEG in it: Copyright 2011 notmasteryet, Apache-2.0; its text stands below mathjs.',
   },
@@ -56,10 +57,11 @@ const shipped = (root) => {
 const table = (folders, packages) => [
   '| package | version | licence |',
   '|---|---|---|',
-  ...folders.map((folder) => {
+  ...folders.flatMap((folder) => {
     const { version, license } = packages[folder];
-    const { licence } = OTHER_AUTHORS[nameOf(folder)] ?? {};
-    return `| ${nameOf(folder)} | ${version} | ${licence ? `${license}, ${licence}` : license} |`;
+    const other = OTHER_AUTHORS[nameOf(folder)];
+    const row = (name, licence) => `| ${name} | ${version} | ${licence} |`;
+    return [row(nameOf(folder), license), ...(other ? [row(other.part, other.licence)] : [])];
   }),
 ];
 
