@@ -17,6 +17,7 @@ import type { CallContext } from '../../lib/web/wire/rpc.ts';
 const sample = (line: string) => new URL(`../../samples/masters/emberwing-${line}.fits`, import.meta.url).pathname;
 const context: CallContext = { signal: new AbortController().signal, progress: () => {} };
 const SIZE = { width: 240, height: 160 };
+const OPENED = { ...SIZE, warnings: [] };
 
 /** A field of one shape in another night's noise, some columns at the left without data. */
 const night = async (name: string, seed: number, noise: number, empty = 0): Promise<{ name: string; blob: Blob }> => {
@@ -123,7 +124,7 @@ describe('what the page adds to a mix', () => {
     const lines = { H: 'h.fits', O: 'o-new.fits' };
     const names = ['red.fits', 'green.fits', 'blue.fits'];
     const opened = await service.openStars({ files: names.map((name) => ({ name, blob: files[name]! })) });
-    expect(opened).toEqual(SIZE);
+    expect(opened).toEqual(OPENED);
     const starry = { ...recipe, stars: { strength: 0.5 } };
     const blob = await service.export({ lines, recipe: starry, file: 'page.tif', sample: 'u8', stars: true }, context);
     const inputs = { H: path('h.fits'), O: path('o-new.fits') };
@@ -189,7 +190,7 @@ describe('what the page adds to a mix', () => {
     const blob = await service.export({ lines, recipe, file: 'page.tif', sample: 'u8' }, context);
     expect(await service.isColour({ name: 'page.tif', blob: blob! })).toBe(true);
     const opened = await service.openStars({ files: [{ name: 'page.tif', blob: blob! }] });
-    expect(opened).toEqual(SIZE);
+    expect(opened).toEqual(OPENED);
   });
 
   it('refuses two files for the stars, and stars of another size', async () => {
@@ -201,7 +202,7 @@ describe('what the page adds to a mix', () => {
       tag: 'input',
       message: expect.stringContaining('red.fits is 240 × 160 pixels'),
     });
-    expect(await service.openStars({ files: stars, lines: { H: 'h.fits' } })).toEqual(SIZE);
+    expect(await service.openStars({ files: stars, lines: { H: 'h.fits' } })).toEqual(OPENED);
     const one = { channels: ['S'], matrix: [[1], [1], [1]] };
     await expect(
       service.preview({ lines: { S: 'S' }, recipe: one, longest: 400, stars: true }, context),
