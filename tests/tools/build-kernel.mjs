@@ -8,7 +8,7 @@ import asc from 'assemblyscript/asc';
 const lib = fileURLToPath(new URL('../../lib/', import.meta.url));
 const sources = `${lib}render/wasm/assembly/`;
 
-/** Entry file and the module made of it: colours, statistics, smoothing, stars, packing, lines. */
+/** Entry file and the module made of it: colours, statistics, smoothing, stars, packing, lines, unpacking. */
 const KERNELS = [
   ['index.ts', `${lib}render/wasm/kernel.wasm.ts`],
   ['count.ts', `${lib}measure/kernel.wasm.ts`],
@@ -16,6 +16,7 @@ const KERNELS = [
   ['stars.ts', `${lib}stars/find/kernel.wasm.ts`],
   ['pack.ts', `${lib}formats/png/kernel.wasm.ts`],
   ['lines.ts', `${lib}check/kernel.wasm.ts`],
+  ['unpack.ts', `${lib}formats/fits/kernel.wasm.ts`],
 ];
 
 const newest = Math.max(

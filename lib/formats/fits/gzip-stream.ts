@@ -1,8 +1,8 @@
 import type { ByteSource } from '../../plane/bytes.ts';
 import { formatError, type LinewashError } from '../../plane/errors.ts';
-import { crc32 } from '../crc32.ts';
 import type { InflateState } from './deflate-codes.ts';
-import { inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
+import { fastCrc32, fastInflate } from './fast-inflate.ts';
+import { OUTPUT_MARGIN, startInflate } from './inflate.ts';
 
 /** Matches reach back this far. */
 export const WINDOW = 1 << 15;
@@ -77,14 +77,14 @@ const inflateStep = async (source: ByteSource, cursor: GzipCursor): Promise<void
     const final = cursor.input + length === source.size;
     const input = await source.read(cursor.input, length);
     state.from = 0;
-    const fault = inflate(state, input, final, cursor.out);
+    const fault = fastInflate(state, input, final, cursor.out);
     if (fault !== 'ok') throw damaged(source.name, fault);
     cursor.input += state.from;
   }
   const fresh = cursor.out.subarray(cursor.end, state.at);
   // Nothing before a member's first byte may be referred to, but the window may hold the previous member's end:
   // such a file is damaged, and its checksum says so.
-  cursor.crc = crc32(fresh, cursor.crc);
+  cursor.crc = fastCrc32(fresh, cursor.crc);
   cursor.memberBytes += fresh.length;
   cursor.position += fresh.length;
   cursor.end = state.at;

@@ -22,12 +22,31 @@ export const INPUT_MARGIN = 640;
 export const OUTPUT_MARGIN = 258;
 
 /**
+ * Decodes codes of a block until it ends or `inputEnd` or `out` is reached: keeps the state in locals and writes it back
+ * when it leaves. @returns '', or what is wrong with the data
+ */
+export type DecodeCodes = (
+  state: InflateState,
+  input: Uint8Array,
+  inputEnd: number,
+  final: boolean,
+  out: Uint8Array,
+) => string;
+
+/**
  * Inflates from `input` (from `state.from` to its end) into `out` (from `state.at` to its end).
  * Stops when done, when less than OUTPUT_MARGIN bytes of output are free, or, unless `final`, when less than
  * INPUT_MARGIN bytes of input are left. Matches reach back to the start of `out`.
+ * @param decode what decodes codes; the plain loop where absent
  * @returns 'ok', or what is wrong with the data.
  */
-export const inflate = (state: InflateState, input: Uint8Array, final: boolean, out: Uint8Array): string => {
+export const inflate = (
+  state: InflateState,
+  input: Uint8Array,
+  final: boolean,
+  out: Uint8Array,
+  decode: DecodeCodes = decodeCodes,
+): string => {
   const inputEnd = final ? input.length : input.length - INPUT_MARGIN;
   while (state.mode !== 'done') {
     if (state.from >= inputEnd && (!final || overrun(state, input))) return final ? 'it ends early' : 'ok';
@@ -37,7 +56,7 @@ export const inflate = (state: InflateState, input: Uint8Array, final: boolean, 
         ? readBlockHeader(state, input)
         : state.mode === 'stored'
           ? copyStored(state, input, out)
-          : decodeCodes(state, input, inputEnd, final, out);
+          : decode(state, input, inputEnd, final, out);
     if (fault) return overrun(state, input) ? 'it ends early' : fault;
   }
   return overrun(state, input) ? 'it ends early' : 'ok';
@@ -46,7 +65,7 @@ export const inflate = (state: InflateState, input: Uint8Array, final: boolean, 
 /** Whether more bits were used than the input holds. */
 const overrun = (state: InflateState, input: Uint8Array): boolean => state.from - (state.bitCount >> 3) > input.length;
 
-const endBlock = (state: InflateState): void => {
+export const endBlock = (state: InflateState): void => {
   state.mode = state.last ? 'done' : 'header';
 };
 
@@ -93,14 +112,7 @@ const LENGTH_BASE = startsOf(LENGTH_EXTRA, 3, 29);
 LENGTH_BASE[28] = 258;
 const DISTANCE_BASE = startsOf(DISTANCE_EXTRA, 1, 30);
 
-/** The inner loop: keeps the state in locals and writes it back when it leaves. */
-const decodeCodes = (
-  state: InflateState,
-  input: Uint8Array,
-  inputEnd: number,
-  final: boolean,
-  out: Uint8Array,
-): string => {
+export const decodeCodes: DecodeCodes = (state, input, inputEnd, final, out) => {
   const { literals, distances } = state;
   const limit = out.length - OUTPUT_MARGIN;
   // With all input at hand the end is noticed after the fact: padding counts as consumed.

@@ -1,6 +1,8 @@
+import { fastInflate } from './fast-inflate.ts';
+import { fastRice } from './fast-rice.ts';
 import { MAX_RATIO, memberHeaderBytes } from './gzip-stream.ts';
-import { inflate, OUTPUT_MARGIN, startInflate } from './inflate.ts';
-import { decodeRice, type RiceShape, riceMinimum } from './rice.ts';
+import { OUTPUT_MARGIN, startInflate } from './inflate.ts';
+import { type RiceShape, riceMinimum } from './rice.ts';
 import { type Stored, swapSamples } from './samples.ts';
 
 /** What a decoder says where the bytes are not what they should be. */
@@ -12,7 +14,7 @@ export interface Fault {
 export const decodeRiceTile = (bytes: Uint8Array, count: number, shape: RiceShape): Int32Array | Fault => {
   if (bytes.length < riceMinimum(count, shape)) return TOO_SHORT;
   const pixels = new Int32Array(count);
-  return decodeRice(bytes, count, shape, pixels) ? pixels : { fault: 'its RICE_1 data end early or are damaged' };
+  return fastRice(bytes, count, shape, pixels) ? pixels : { fault: 'its RICE_1 data end early or are damaged' };
 };
 
 const TOO_SHORT: Fault = { fault: 'it holds fewer bytes than its pixels need' };
@@ -30,7 +32,7 @@ export const inflateTile = (
   const state = startInflate();
   state.from = header;
   const out = new Uint8Array(most + OUTPUT_MARGIN);
-  const message = inflate(state, bytes, true, out);
+  const message = fastInflate(state, bytes, true, out);
   if (message !== 'ok') return { fault: `its gzip data are damaged: ${message}` };
   if (state.mode !== 'done' || !sizes.some((size) => size * count === state.at))
     return {

@@ -24,8 +24,13 @@ function entry(k: i32, byte: u32): u32 {
 }
 
 export function crc32(at: usize, count: i32): u32 {
+  return crc32After(at, count, 0);
+}
+
+/** Of bytes that follow others with the sum `before`. */
+export function crc32After(at: usize, count: i32, before: u32): u32 {
   if (!filled) fill();
-  let crc: u32 = 0xffffffff;
+  let crc = ~before;
   let i = 0;
   for (; i + 8 <= count; i += 8) {
     const low = load<u32>(at + i) ^ crc;
