@@ -14,6 +14,7 @@ import { fileIdentity, recollection } from '../files/file-identity.ts';
 import { openFile } from '../files/file-source.ts';
 import { type FileChoice, splitFiles } from '../files/spelling.ts';
 import { combineOnce } from './combine-files.ts';
+import { type Places, placesInside } from './inside-gzip.ts';
 import type { Master, MasterFile, OpenOptions } from './master.ts';
 
 export type { Master, OpenOptions };
@@ -33,9 +34,10 @@ export const openKnown = async (
 ): Promise<Master[]> => {
   const all = Object.entries(files);
   const progress = ofPieces(all.length, options.progress);
+  const places = await placesInside(Object.values(files), options.executor);
   // All at once: while this thread inflates one, others look through those that are open.
   const opened = await Promise.allSettled(
-    all.map(([name, spelling], i) => openMaster(name, spelling, { ...options, cache, progress: progress(i) })),
+    all.map(([name, spelling], i) => openMaster(name, spelling, { ...options, cache, places, progress: progress(i) })),
   );
   const masters = opened.flatMap((result) => (result.status === 'fulfilled' ? [result.value] : []));
   const failed = opened.find((result) => result.status === 'rejected');
@@ -51,7 +53,7 @@ export const closeMasters = async (masters: readonly Master[]): Promise<void> =>
 
 export const closeFiles = (files: readonly MasterFile[]) => Promise.all(files.map(({ bytes }) => bytes.close()));
 
-type KnownOptions = OpenOptions & { readonly cache: FindingsCache };
+type KnownOptions = OpenOptions & { readonly cache: FindingsCache; readonly places: Places | undefined };
 
 const openMaster = async (name: string, spelling: string, options: KnownOptions): Promise<Master> => {
   const choices = await splitFiles(spelling);
@@ -63,7 +65,11 @@ const openMaster = async (name: string, spelling: string, options: KnownOptions)
     for (const [i, { path, selector, spelling }] of choices.entries()) {
       const bytes = await openFile(path, spelling);
       files.push({ bytes, spelling });
-      const plane = await withCheckSums(await openPlane(bytes, selector), path, options.cache);
+      const plane = await withCheckSums(
+        await openPlane(bytes, selector, options.places?.get(spelling)),
+        path,
+        options.cache,
+      );
       const whole = fromFile(plane, { file: spelling, at: path, selector });
       const mask = await borderOf(whole, path, { ...options, progress: progress(i) });
       progress(i)(1);

@@ -35,6 +35,10 @@ export const poolExecutor = (pool: Pool, signal: AbortSignal | undefined): Execu
       .do(job, sources.length * width * height, { signal, progress })
       .then(({ found }) => found!.toSorted((a, b) => a.piece - b.piece).map(({ numbers }) => numbers));
   },
+  async places(pictures, bytes) {
+    const { places } = await pool.do({ hashes: [], places: pictures }, bytes, { signal });
+    return pictures.map((_, i) => places!.find(({ piece }) => piece === i)?.seekPoints);
+  },
   blocks(source, { mask, include, exclude }, progress) {
     const { width, height } = source;
     const size = blockSize(width, height);

@@ -1,11 +1,13 @@
 import { addLower, addUpper } from '../../plane/counting.ts';
 import { type ErrorFields, LinewashError } from '../../plane/errors.ts';
+import type { FilePicture } from '../../plane/origin.ts';
 import { hashFile } from '../files/hash-file.ts';
 import { systemError } from '../files/reason.ts';
 import { type BandJob, createBandJobRunner } from './band-job.ts';
 import { type BlockJob, type BlockRow, createBlockRunner } from './block-job.ts';
 import { type CountJob, type CountResult, createCountRunner } from './count-job.ts';
 import { createPieceRunner, type PieceFound, type PieceJob } from './piece-job.ts';
+import { createPlaceRunner, type PlacesFound } from './place-job.ts';
 import type { Rest } from './row-job.ts';
 
 /** Work that several threads share: files to be hashed, then strips to be computed or counted. Plain data. */
@@ -16,12 +18,15 @@ export interface PoolJob {
   readonly counts?: CountJob;
   readonly blocks?: BlockJob;
   readonly pieces?: PieceJob;
+  /** Compressed files to go through. */
+  readonly places?: readonly FilePicture[];
 }
 
 /** What one thread did of it. */
 export interface PoolResult extends CountResult {
   readonly blocks?: readonly BlockRow[];
   readonly found?: readonly PieceFound[];
+  readonly places?: readonly PlacesFound[];
   readonly hashes: Readonly<Record<string, string>>;
 }
 
@@ -52,8 +57,9 @@ export const isShutOut = (shared: Int32Array, helper: number): boolean =>
   Atomics.load(shared, FIRST_HELPER + helper) === SHUT;
 
 /** Pieces of a job; each is taken by one thread. */
-export const pieceCount = ({ hashes, bands, counts, blocks, pieces }: PoolJob): number =>
+export const pieceCount = ({ hashes, bands, counts, blocks, pieces, places }: PoolJob): number =>
   hashes.length +
+  (places?.length ?? 0) +
   (pieces?.pieces ?? 0) +
   (blocks ? Math.ceil(blocks.height / blocks.pieceRows) : 0) +
   (bands ? Math.ceil(bands.plan.height / bands.rows) : 0) +
@@ -96,7 +102,11 @@ export const takePieces = async (job: PoolJob, shared: Int32Array, between?: Res
   }
 };
 
-const runnerFor = ({ bands, counts, blocks, pieces }: PoolJob, goesOn: () => boolean): Promise<Runner> => {
+const runnerFor = (
+  { bands, counts, blocks, pieces, places }: PoolJob,
+  goesOn: () => boolean,
+): Runner | Promise<Runner> => {
+  if (places) return createPlaceRunner(places);
   if (pieces) return createPieceRunner(pieces);
   if (bands) return createBandJobRunner(bands, goesOn);
   return blocks ? createBlockRunner(blocks, goesOn) : createCountRunner(counts!, goesOn);
@@ -114,7 +124,8 @@ export const joinResults = (results: readonly PoolResult[]): PoolResult => {
   const hashes = Object.assign({}, ...results.map((result) => result.hashes));
   const blocks = results.flatMap((result) => result.blocks ?? []);
   const found = results.flatMap((result) => result.found ?? []);
-  return { hashes, blocks, found, ...(upper && { upper }), ...(lower && { lower }) };
+  const places = results.flatMap((result) => result.places ?? []);
+  return { hashes, blocks, found, places, ...(upper && { upper }), ...(lower && { lower }) };
 };
 
 /** What is handed to a helper. */

@@ -27,11 +27,12 @@ const inflateBy = (run: typeof inflate, bytes: Uint8Array, piece: number, step: 
   const out = new Uint8Array(window + step + OUTPUT_MARGIN);
   const state = startInflate();
   const all: number[] = [];
+  const goesOn = () => state.mode !== 'done' && fault === 'ok';
   let [at, end, fault] = [0, window, 'ok'];
-  while (state.mode !== 'done' && fault === 'ok') {
+  while (goesOn()) {
     out.copyWithin(0, end - window, end);
     state.at = window;
-    while (state.mode !== 'done' && fault === 'ok' && out.length - state.at >= OUTPUT_MARGIN) {
+    while (goesOn() && out.length - state.at >= OUTPUT_MARGIN) {
       state.from = 0;
       const to = Math.min(bytes.length, at + piece);
       fault = run(state, bytes.subarray(at, to), to === bytes.length, out);
