@@ -72,12 +72,12 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
   const control = openingNow.begin();
   unsay('open');
   tellSize(chosen);
-  const opened = await openEach(chosen, control);
+  const [opened, { openTargets }] = await Promise.all([openEach(chosen, control), targetsFor(samples ? [] : chosen)]);
   if (control.signal.aborted) return close(opened);
   if (opened.length === 0) return;
   const fresh = opened.map(({ name: _, ...master }) => master);
   if (first === undefined) void import('./keep-open.ts').then(({ keepOpen }) => keepOpen()).catch(() => {});
-  if (!samples && fresh.length > 1 && (await takenAsTargets(fresh))) return;
+  if (fresh.length > 1 && openTargets?.(fresh)) return;
   const masters = await placed(fresh, samples);
   if (masters === undefined) return close(opened);
   if (masters === 'target') return (await import('./targets.ts')).openBeside(fresh);
@@ -88,11 +88,9 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
 
 const close = (opened: readonly OpenedMaster[]): void => closeInWorker(opened.map(({ id }) => id));
 
-/** Whether masters are of several targets, which are then open as such; what tells them apart is loaded late. */
-const takenAsTargets = async (fresh: readonly Fresh[]): Promise<boolean> => {
-  const { openTargets } = await import('./targets.ts');
-  return openTargets(fresh);
-};
+/** What tells targets apart, where there may be several; it is loaded late, while files are opened. */
+const targetsFor = async (chosen: readonly Chosen[]): Promise<Partial<typeof import('./targets.ts')>> =>
+  chosen.length > 1 ? import('./targets.ts') : {};
 
 /** All masters with the new ones among them; undefined where the user wants none of them, or says that they are another target's. */
 const placed = async (fresh: readonly Fresh[], samples: boolean): Promise<PageMaster[] | 'target' | undefined> => {

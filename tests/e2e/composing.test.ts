@@ -98,8 +98,15 @@ describe('what is added to a mix', () => {
     );
   };
 
+  /** Opens what arranges the wall, where it is not open yet. */
+  const arranging = async () => {
+    const details = open.page.locator('lw-wall details');
+    if (!(await details.evaluate((element) => (element as HTMLDetailsElement).open)))
+      await open.page.getByText('Sort, crop, print').click();
+  };
+
   it.skipIf(!inTurn('wall'))('is the wall as a sheet, as the command line draws it', async () => {
-    await open.page.getByText('Sort, crop, print').click();
+    await arranging();
     const { name, bytes } = await saved(open.page, 'Save as a sheet');
     expect(name).toBe('wall.png');
     const recipes = await wallRecipes();
@@ -126,6 +133,7 @@ describe('what is added to a mix', () => {
         document.title = `printed ${document.querySelector('lw-app')!.hasAttribute('paper')}`;
       };
     });
+    await arranging();
     await open.page.locator('lw-wall-arrange').getByRole('button', { name: 'Print' }).click();
     await expect.poll(() => open.page.title()).toBe('printed true');
     expect(await open.page.locator('img.sheet').count()).toBe(0);

@@ -46,7 +46,13 @@ describe('whatever hands, files and failures do to the page', () => {
   let clock: Clock;
   let error: typeof console.error;
   let stops: (() => void)[];
-  before(() => {
+  before(async () => {
+    // Parts that are loaded late come when the network likes; nobody here waits for it.
+    await Promise.all([
+      import('../../../playground/state/targets.ts'),
+      import('../../../playground/state/keep-open.ts'),
+      import('../../../playground/state/counting.ts'),
+    ]);
     clock = ownClock();
     error = console.error;
     // Defects are planted by the hundred.
