@@ -43,13 +43,17 @@ export const reportLines = async (
   throwIfCancelled(signal);
   const channels = await bench.lines(lines).full(names, zeros, { signal });
   const parts = ofPieces(channels.length, (done) => progress(MEASURING + (1 - MEASURING) * done));
-  return Promise.all(
-    channels.map(async ({ source }, i) => {
-      const histogram = await histogramFor(source, measured[i]!, { signal, progress: parts(i) });
-      const noise = await pixelNoiseOf(source, measured[i]!, { signal });
-      return { measured: measured[i]!, histogram, ...(noise !== undefined && { noise }) };
-    }),
+  const histograms = await Promise.all(
+    channels.map(({ source }, i) => histogramFor(source, measured[i]!, { signal, progress: parts(i) })),
   );
+  // A survey of noise takes longer than a picture.
+  await pictures.calm(PATIENCE_MS);
+  const noises = await Promise.all(channels.map(({ source }, i) => pixelNoiseOf(source, measured[i]!, { signal })));
+  return measured.map((of, i) => ({
+    measured: of,
+    histogram: histograms[i]!,
+    ...(noises[i] !== undefined && { noise: noises[i] }),
+  }));
 };
 
 const histogramFor = async (source: PlaneSource, measured: Measured, options: StripOptions): Promise<Histogram> => {

@@ -1,3 +1,5 @@
+import { breathe } from './rpc.ts';
+
 /** Work that is under way, for whoever wants to come after it. */
 export interface InFlight {
   add<T>(work: Promise<T>): Promise<T>;
@@ -16,6 +18,8 @@ export const inFlight = (): InFlight => {
     },
     async calm(most) {
       const until = performance.now() + most;
+      // What was asked meanwhile is heard only now.
+      await breathe();
       while (running.size > 0 && performance.now() < until)
         await Promise.race([Promise.allSettled(running), pause(until)]);
     },
