@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { catalogueRecipe } from '../../lib/palettes/catalogue.ts';
-import { pairsOf, someOf } from '../cases.ts';
+import { inTurn, pairsOf, someOf } from '../cases.ts';
 import { plan as batchPlan, writeTargets } from '../node/batch/scene.ts';
 import { linewash } from './capture.ts';
 
@@ -116,7 +116,7 @@ describe('texts in recipes', () => {
     ['recipe', 'diff', file, 'ember'],
   ];
 
-  it('wherever they stand', { timeout: 120_000 }, () =>
+  it.skipIf(!inTurn('they stand'))('wherever they stand', { timeout: 120_000 }, () =>
     comesOut(async () => {
       const file = at('recipe.json');
       for (const [other, words] of pairsOf(plantings(recipe), verbsOf(file))) {
@@ -153,7 +153,7 @@ describe('texts in recipes', () => {
 describe('names of files, and what their headers hold', () => {
   const evil = () => at(`${SEEN}${EVIL.replaceAll('/', '')}`);
 
-  it('of masters, recipes, plans, pictures and folders', () =>
+  it.skipIf(!inTurn('recipes, plans'))('of masters, recipes, plans, pictures and folders', () =>
     comesOut(async () => {
       mkdirSync(evil());
       const named = (name: string) => join(evil(), `${planted}-${name}`);
@@ -175,9 +175,10 @@ describe('names of files, and what their headers hold', () => {
       for (const more of [['--dry-run'], ['--jobs'], [], ['--json']])
         await isSafe(['batch', named('plan.json'), ...more]);
       await isSafe(['samples', named('samples')]);
-    }));
+    }),
+  );
 
-  it('in any place of a header that takes text', () =>
+  it.skipIf(!inTurn('a header'))('in any place of a header that takes text', () =>
     comesOut(async () => {
       const bytes = readFileSync(at('masters/Rim-H.fits'));
       const cards = bytes.toString('latin1', 0, bytes.indexOf('END  ', 0, 'latin1'));
@@ -192,7 +193,8 @@ describe('names of files, and what their headers hold', () => {
         await isSafe(['measure', `H=${file}`]);
         await isSafe(['measure', file]);
       }
-    }));
+    }),
+  );
 });
 
 describe('texts in plans', () => {

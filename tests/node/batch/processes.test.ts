@@ -78,7 +78,7 @@ describe('a batch as a process', () => {
     },
   );
 
-  it('survives a disk of any size', { timeout: TIME }, async (test) => {
+  it.skipIf(!inTurn('a disk'))('survives a disk of any size', { timeout: TIME }, async (test) => {
     if (!canMount(stage)) return test.skip('mounting a small disk is not allowed here');
     const { faults, full } = await diskFull(stage, FULL ? 6 : 2);
     expect(faults).toEqual([]);

@@ -11,6 +11,7 @@ import { affordable, weightsAt, writtenWeights } from '../../../lib/recipe/sugge
 import type { LineSample } from '../../../lib/recipe/suggest/sample.ts';
 import { searchNear } from '../../../lib/recipe/suggest/search.ts';
 import { suggestMixes, weakLines } from '../../../lib/recipe/suggest/suggest.ts';
+import { inTurn } from '../../cases.ts';
 import { invented } from './lines.ts';
 
 const toOklab = converter('oklab');
@@ -177,14 +178,17 @@ describe('limits and choices', () => {
     ).toBeCloseTo(0.25, 3);
   });
 
-  it('compare with the three lines that have most signal for their noise, in the order of wavelengths', () => {
-    const names = ['O', 'N', 'S', 'H', 'Hb'];
-    const sample = invented(names, [0.1, 0.1, 0.1, 0.1, 0.1], [0, 0, 0, 0, 0]);
-    const plainOf = (noise: readonly number[]) => suggestMixes({ ...sample, noise }).plain.channels;
-    expect(plainOf([0.01, 0.05, 0.01, 0.01, 0.05])).toEqual(['S', 'H', 'O']);
-    expect(plainOf([0.05, 0.01, 0.05, 0.01, 0.01])).toEqual(['N', 'H', 'Hb']);
-    expect(plainOf([0, 0.01, 0.05, 0.05, 0.01])).toEqual(['N', 'O', 'Hb']);
-  });
+  it.skipIf(!inTurn('three lines'))(
+    'compare with the three lines that have most signal for their noise, in the order of wavelengths',
+    () => {
+      const names = ['O', 'N', 'S', 'H', 'Hb'];
+      const sample = invented(names, [0.1, 0.1, 0.1, 0.1, 0.1], [0, 0, 0, 0, 0]);
+      const plainOf = (noise: readonly number[]) => suggestMixes({ ...sample, noise }).plain.channels;
+      expect(plainOf([0.01, 0.05, 0.01, 0.01, 0.05])).toEqual(['S', 'H', 'O']);
+      expect(plainOf([0.05, 0.01, 0.05, 0.01, 0.01])).toEqual(['N', 'H', 'Hb']);
+      expect(plainOf([0, 0.01, 0.05, 0.05, 0.01])).toEqual(['N', 'O', 'Hb']);
+    },
+  );
 
   it('call weak what scatters no more than one and a half times its noise, and what does not scatter', () => {
     const covariance = [0.03, 0.0299, 0.0301, 0].map((s, i) => [0, 1, 2, 3].map((j) => (i === j ? s ** 2 : 0)));
