@@ -1,8 +1,8 @@
-/** Every word about pixels that combining rejected. */
+/** All texts about the pixels that combining rejects. */
 export const text = {
   about:
-    'What one master shows and the others do not is left out: trails, hot pixels. Of two masters the brighter one is taken for wrong: ' +
-    'where one has a shadow, the other is left out.',
+    'Pixels that only one master shows, such as trails and hot pixels, are left out. With two masters, the brighter pixel is left out, ' +
+    'so a shadow in one master also removes good pixels from the other.',
   over: 'Mark them on the picture',
   overOf: (line: string) => `Mark the rejected pixels of ${line} on the picture`,
   finding: 'Reading the masters…',

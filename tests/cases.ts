@@ -25,9 +25,9 @@ export const pairsOf = <R, C>(rows: readonly R[], columns: readonly C[]): readon
   );
 
 /**
- * Whether it is the turn of tests that take long and are not of those that must run each time: one run in `turns`, by the
- * seed of the run; all in full runs. Others skip, which the counts show.
- * @param name tells tests apart: not all of them have their turn in the same run
+ * Whether a long test runs this time: in one run of `turns`, chosen by the seed of the run, and in every full run.
+ * Otherwise it is skipped, and counted as skipped. For tests that need not run each time.
+ * @param name spreads tests over the runs
  */
 export const inTurn = (name: string, turns = 2): boolean => {
   const place = [...name].reduce((sum, letter) => sum + letter.charCodeAt(0), 0);

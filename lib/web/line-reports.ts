@@ -46,7 +46,7 @@ export const reportLines = async (
   const histograms = await Promise.all(
     channels.map(({ source }, i) => histogramFor(source, measured[i]!, { signal, progress: parts(i) })),
   );
-  // A survey of noise takes longer than a picture.
+  // Measuring noise takes longer than making a picture.
   await pictures.calm(PATIENCE_MS);
   const noises = await Promise.all(channels.map(({ source }, i) => pixelNoiseOf(source, measured[i]!, { signal })));
   return measured.map((of, i) => ({

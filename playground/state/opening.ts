@@ -88,7 +88,7 @@ export const openMasters = async (chosen: readonly Chosen[], first?: 'samples' |
 
 const close = (opened: readonly OpenedMaster[]): void => closeInWorker(opened.map(({ id }) => id));
 
-/** What tells targets apart, where there may be several; it is loaded late, while files are opened. */
+/** Loads the code that tells targets apart, if there may be several, while files are being opened. */
 const targetsFor = async (chosen: readonly Chosen[]): Promise<Partial<typeof import('./targets.ts')>> =>
   chosen.length > 1 ? import('./targets.ts') : {};
 

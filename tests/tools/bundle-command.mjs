@@ -65,7 +65,7 @@ for (const { folder: name, entries } of BUNDLES) {
         output: {
           entryFileNames: '[name].js',
           chunkFileNames: `${prefix}-[name]-[hash].js`,
-          // Half of the bytes are blanks, comments and long names. A defect is reported with its line and column, and the same version built again has the same files.
+          // Half of the bytes are blanks, comments and long names. A defect report has line and column, and building the same version again gives the same files.
           minify: { mangle: true, compress: false, codegen: true },
         },
       },

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { inFlight } from '../../lib/web/wire/in-flight.ts';
 
-it('whoever comes after what is under way hears first what was asked meanwhile', async () => {
+it('work that waits for pictures also waits for those whose questions have not been received yet', async () => {
   const flight = inFlight();
   const order: string[] = [];
   const { port1, port2 } = new MessageChannel();

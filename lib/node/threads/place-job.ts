@@ -8,7 +8,7 @@ export interface PlacesFound {
   readonly seekPoints: PlaneSource['seekPoints'];
 }
 
-/** One thread's share in going through compressed files; what is wrong with one is said by who opens it in the end. */
+/** One thread's share of indexing compressed files. It reports no errors: opening the file later does. */
 export const createPlaceRunner = (pictures: readonly FilePicture[]) => {
   const files = openedFiles();
   const places: PlacesFound[] = [];

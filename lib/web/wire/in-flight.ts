@@ -18,7 +18,7 @@ export const inFlight = (): InFlight => {
     },
     async calm(most) {
       const until = performance.now() + most;
-      // What was asked meanwhile is heard only now.
+      // Questions that came while the worker was busy are received only now.
       await breathe();
       while (running.size > 0 && performance.now() < until)
         await Promise.race([Promise.allSettled(running), pause(until)]);

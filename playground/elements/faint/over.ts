@@ -1,23 +1,19 @@
-import { html, LitElement } from 'lit';
-import { customElement, query } from 'lit/decorators.js';
+import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { type Point, toPicture } from '../../model/camera.ts';
 import { drawFaint, featureAt } from '../../model/draw-faint.ts';
 import { drawInto } from '../../model/draw-picture.ts';
 import { $faint, $faintChosen, $faintMap } from '../../state/faint.ts';
 import { $faintShown } from '../../state/faint-shown.ts';
-import { $frame } from '../../state/view.ts';
-import { overlay } from '../../styles/overlay.ts';
+import { $frame, type Frame } from '../../state/view.ts';
+import { CanvasOver } from '../canvas-over.ts';
 
 /** A press that moves farther, in CSS pixels, moves the picture and chooses nothing. */
 const STILL = 4;
 
 /** Outlines of what stands out of a line, over the picture or over the map. A click into one chooses it. */
 @customElement('lw-faint-over')
-export class FaintOver extends LitElement {
-  static override styles = overlay;
-
-  @query('canvas') private canvas!: HTMLCanvasElement;
+export class FaintOver extends CanvasOver {
   private pressed: Point | undefined;
   private view: HTMLElement | null = null;
 
@@ -44,21 +40,10 @@ export class FaintOver extends LitElement {
     return $faint.get()[$faintShown.get() ?? ''];
   }
 
-  override render() {
-    return html`<canvas aria-hidden="true"></canvas>`;
-  }
-
-  override updated(): void {
-    const frame = $frame.get();
-    if (frame === undefined) return;
-    const { canvas, shown } = this;
-    const ratio = devicePixelRatio;
-    // Setting the size clears the canvas.
-    canvas.width = Math.round(frame.view.width * ratio);
-    canvas.height = Math.round(frame.view.height * ratio);
+  protected override draw(context: CanvasRenderingContext2D, ratio: number, frame: Frame): void {
+    const { shown } = this;
     if (shown === undefined) return;
     const { width, height, picture, features } = shown;
-    const context = canvas.getContext('2d')!;
     if ($faintMap.get())
       drawInto(context, ratio, frame.view, frame.camera, [{ picture, box: { x: 0, y: 0, width, height } }], {
         x: 0,

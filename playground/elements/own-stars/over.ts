@@ -1,35 +1,20 @@
-import { html, LitElement } from 'lit';
-import { customElement, query } from 'lit/decorators.js';
+import { customElement } from 'lit/decorators.js';
 import { watch } from '../../controllers/watch.ts';
 import { drawRings } from '../../model/rings.ts';
 import { $ringed } from '../../state/own-stars.ts';
-import { $frame } from '../../state/view.ts';
-import { overlay } from '../../styles/overlay.ts';
+import { $frame, type Frame } from '../../state/view.ts';
+import { CanvasOver } from '../canvas-over.ts';
 
 /** Rings over the picture around the stars that were found. */
 @customElement('lw-rings-over')
-export class RingsOver extends LitElement {
-  static override styles = overlay;
-
-  @query('canvas') private canvas!: HTMLCanvasElement;
-
+export class RingsOver extends CanvasOver {
   constructor() {
     super();
     watch(this, $ringed, $frame);
   }
 
-  override render() {
-    return html`<canvas aria-hidden="true"></canvas>`;
-  }
-
-  override updated(): void {
-    const [frame, found] = [$frame.get(), $ringed.get()];
-    if (frame === undefined) return;
-    const { canvas } = this;
-    const ratio = devicePixelRatio;
-    // Setting the size clears the canvas.
-    canvas.width = Math.round(frame.view.width * ratio);
-    canvas.height = Math.round(frame.view.height * ratio);
-    if (found) drawRings(canvas.getContext('2d')!, ratio, frame, found.listed, found.ringed);
+  protected override draw(context: CanvasRenderingContext2D, ratio: number, frame: Frame): void {
+    const found = $ringed.get();
+    if (found) drawRings(context, ratio, frame, found.listed, found.ringed);
   }
 }

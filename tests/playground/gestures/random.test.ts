@@ -47,7 +47,7 @@ describe('whatever hands, files and failures do to the page', () => {
   let error: typeof console.error;
   let stops: (() => void)[];
   before(async () => {
-    // Parts that are loaded late come when the network likes; nobody here waits for it.
+    // Loaded beforehand, because the gestures do not wait for the network.
     await Promise.all([
       import('../../../playground/state/targets.ts'),
       import('../../../playground/state/keep-open.ts'),

@@ -9,7 +9,7 @@ const count = Number(process.argv[3] ?? 10_000);
 const modules = await moduleLoader();
 const { drawSeason, writeSeason } = await modules.load('/tests/tally/season.ts');
 const command = new URL('../../../dist/lib/cli/main.js', import.meta.url).pathname;
-/** Runs the command and says how much memory it took at most; what `resourceUsage` tells would begin with what this process takes. */
+/** Runs the command and prints its peak memory. `resourceUsage` would include what this process takes. */
 const MEASURED = `import { readFileSync } from 'node:fs';
 process.argv.splice(1, 0, ${JSON.stringify(command)});
 process.on('exit', () => process.stderr.write(readFileSync('/proc/self/status', 'utf8').match(/VmHWM.*/)[0]));
